@@ -60,6 +60,10 @@ std::vector<std::string> near_matches(std::string_view word, std::span<const std
     near.erase(std::unique(near.begin(), near.end()), near.end());
     std::vector<std::string> answer;
     for (std::size_t i = 0; i < near.size() && i < at_most; ++i) {
+        const std::size_t best = near.front().first;
+        if (near[i].first > (best == 0 ? 0 : best + 1)) {
+            break;
+        }
         answer.push_back(std::move(near[i].second));
     }
     return answer;
