@@ -65,7 +65,8 @@ base::Speed true_airspeed(CalibratedAirspeed airspeed, base::PressureAltitude le
         speed_of_sound(base::Temperature::kelvin(sea_level_k)).metres_per_second();
     const double share = airspeed.metres_per_second() / sound_at_sea_level;
     OMNIWAY_EXPECTS(share >= 0.0 && share <= 1.0);
-    // Trade-facts 7.5: impact pressure over sea-level pressure, then over the pressure here, then back to Mach.
+    // Trade-facts 7.5: impact pressure over sea-level pressure, then over the pressure here, then back to
+    // Mach.
     const double impact = std::pow(1.0 + 0.2 * share * share, 3.5) - 1.0;
     const double here = impact / pressure_ratio(metres_in_domain(level));
     const double mach = std::sqrt(5.0 * (std::pow(here + 1.0, 2.0 / 7.0) - 1.0));

@@ -33,9 +33,11 @@ public:
 };
 
 /// Air at a pressure altitude in the International Standard Atmosphere.
-///   Model     ISO 2533: 15 degrees Celsius and 1013.25 hPa at sea level, 6.5 K less a kilometre up to 11 km, then constant.
+///   Model     ISO 2533: 15 degrees Celsius and 1013.25 hPa at sea level, 6.5 K less a kilometre up to 11 km,
+///             then constant.
 ///   Domain    -16 000 to 65 616 ft.
-///   Accuracy  defining constants, exact to rounding; agrees with trade-facts 7.4 in every digit printed there.
+///   Accuracy  defining constants, exact to rounding; agrees with trade-facts 7.4 in every digit printed
+///             there.
 ///   Cost      one power or exponential.
 ///   Fails     breaks the contract outside the domain.
 ///   Source    ISO 2533 / ICAO Doc 7488 (constants from memory); table trade-facts 7.4.
@@ -49,9 +51,10 @@ base::Speed speed_of_sound(base::Temperature temperature);
 base::Speed true_airspeed(Mach mach, base::Temperature temperature);
 
 /// True airspeed from the airspeed indicator.
-///   Model     compressible, subsonic (Saint-Venant): impact pressure at sea level, then at the level; trade-facts 7.5.
+///   Model     compressible, subsonic (Saint-Venant): impact pressure at sea level, then at the level;
+///             trade-facts 7.5.
 ///   Domain    0 to 661 kt calibrated, where the true airspeed stays below the speed of sound.
-///   Accuracy  that of the formula, rounding only; agrees with trade-facts 7.5 within 0.05 kt.
+///   Accuracy  that of the formula, rounding only; agrees with trade-facts 7.5 within 0.06 kt.
 ///   Cost      three powers.
 ///   Fails     breaks the contract for a negative or supersonic calibrated airspeed.
 ///   Source    trade-facts 7.5.

@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "base/in_quotes.hpp"
+
 namespace omniway::weather {
 
 namespace {
@@ -85,9 +87,9 @@ std::string hint(std::string_view text) {
 tl::unexpected<base::Error> wrong_form(std::string_view text, std::string where) {
     return base::failure(
         "weather.wind_form",
-        fmt::format("'{}' is not a wind: expected DDD/FF or DDD/FFGGG, the direction it blows from in "
+        fmt::format("{} is not a wind: expected DDD/FF or DDD/FFGGG, the direction it blows from in "
                     "three figures (000 to 360, true) and knots (0 to {}), as 270/15 or 270/15G25{}",
-                    text.substr(0, 40), greatest_speed_kt, hint(text)),
+                    base::in_quotes(text), greatest_speed_kt, hint(text)),
         std::move(where));
 }
 
@@ -124,24 +126,23 @@ base::Result<Wind> parse_wind(std::string_view text, std::string where) {
     if (*direction > 360) {
         return base::failure(
             "weather.wind_direction_out_of_range",
-            fmt::format(
-                "wind direction {:03} degrees in '{}' is outside the allowed range 000 to 360 degrees",
-                *direction, text),
+            fmt::format("wind direction {:03} degrees in {} is outside the allowed range 000 to 360 degrees",
+                        *direction, base::in_quotes(text)),
             std::move(where));
     }
     if (*speed > greatest_speed_kt || gust.value_or(0) > greatest_speed_kt) {
         const bool is_gust = *speed <= greatest_speed_kt;
-        return base::failure(
-            "weather.wind_speed_out_of_range",
-            fmt::format("{} {} kt in '{}' is outside the allowed range 0 to {} kt",
-                        is_gust ? "gust" : "wind speed", is_gust ? *gust : *speed, text, greatest_speed_kt),
-            std::move(where));
+        return base::failure("weather.wind_speed_out_of_range",
+                             fmt::format("{} {} kt in {} is outside the allowed range 0 to {} kt",
+                                         is_gust ? "gust" : "wind speed", is_gust ? *gust : *speed,
+                                         base::in_quotes(text), greatest_speed_kt),
+                             std::move(where));
     }
     if (gust && *gust < *speed) {
         return base::failure(
             "weather.gust_below_wind",
-            fmt::format("gust {} kt in '{}' is below the wind speed {} kt: the allowed range is {} to {} kt",
-                        *gust, text, *speed, *speed, greatest_speed_kt),
+            fmt::format("gust {} kt in {} is below the wind speed {} kt: the allowed range is {} to {} kt",
+                        *gust, base::in_quotes(text), *speed, *speed, greatest_speed_kt),
             std::move(where));
     }
     Wind wind{.from = base::TrueBearing::degrees(*direction), .speed = base::Speed::knots(*speed)};

@@ -11,7 +11,8 @@
 namespace omniway::weather {
 
 /// Where the wind blows from and how fast.
-///   Model     one horizontal vector, true direction; a gust is the peak speed of a surface wind, same direction.
+///   Model     one horizontal vector, true direction; a gust is the peak speed of a surface wind, same
+///             direction.
 ///   Domain    speed not negative; a gust not below it.
 ///   Accuracy  as reported: 10 degrees and 1 kt in METARs and forecasts.
 ///   Cost      three numbers.
@@ -25,13 +26,14 @@ struct Wind {
     friend bool operator==(const Wind&, const Wind&) = default;
 };
 
-/// The same wind at its peak: what a crosswind or tailwind limit is held against. Without a gust, the wind itself.
+/// The same wind at its peak: what a crosswind or tailwind limit is held against. Without a gust, the wind
+/// itself.
 Wind at_the_gust(const Wind& wind);
 
-/// "270/15" or "270/15G25": a direction of three figures from true north, 000 to 360, a stroke, 0 to 250 kt, perhaps a gust
-/// of 0 to 250 kt not below the speed.
-/// Fails with weather.wind_form, weather.wind_direction_out_of_range, weather.wind_speed_out_of_range,
-/// weather.gust_below_wind; `where` is the argument or field the text came from.
+/// "270/15" or "270/15G25": a direction of three figures from true north, 000 to 360, a stroke, 0 to 250 kt,
+/// perhaps a gust of 0 to 250 kt not below the speed. Fails with weather.wind_form,
+/// weather.wind_direction_out_of_range, weather.wind_speed_out_of_range, weather.gust_below_wind; `where` is
+/// the argument or field the text came from.
 base::Result<Wind> parse_wind(std::string_view text, std::string where);
 
 /// "270/15G25", to whole degrees and knots; a wind from north is 360, no wind is "000/00".
