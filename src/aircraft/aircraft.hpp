@@ -15,7 +15,8 @@ struct Fuel {
     friend bool operator==(const Fuel&, const Fuel&) = default;
 };
 
-/// The shortest runway used, at any elevation, surface or wind: the owner's own figures with the owner's own margins.
+/// The shortest runway used, at any elevation, surface or wind: the owner's own figures with the owner's own
+/// margins.
 struct RunwayNeed {
     base::Length take_off;
     base::Length landing;
@@ -29,7 +30,8 @@ struct WindLimits {
     friend bool operator==(const WindLimits&, const WindLimits&) = default;
 };
 
-/// One aircraft as a plan sees it: the radios aboard, how it flies, what it burns and what it needs of a runway.
+/// One aircraft as a plan sees it: the radios aboard, how it flies, what it burns and what it needs of a
+/// runway.
 ///   Model     a value, as its owner wrote it down (docs/aircraft-file.md).
 ///   Domain    as checked by readers/aircraft_toml.hpp.
 ///   Accuracy  as declared.

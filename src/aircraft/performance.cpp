@@ -18,7 +18,8 @@ base::Speed true_airspeed_at(weather::CalibratedAirspeed airspeed, std::optional
     return mach_limit ? std::min(by_airspeed, weather::true_airspeed(*mach_limit, temperature)) : by_airspeed;
 }
 
-/// Air distance of a climb or descent: the true airspeed's level part over the rate, summed over height by Simpson's rule.
+/// Air distance of a climb or descent: the true airspeed's level part over the rate, summed over height by
+/// Simpson's rule.
 base::Length level_distance(base::Altitude low, base::Altitude high,
                             const std::function<base::Speed(base::Altitude)>& true_airspeed,
                             const std::function<base::VerticalSpeed(base::Altitude)>& rate) {
@@ -69,7 +70,8 @@ Passage climb_between(const Performance& performance, base::Altitude low, base::
     OMNIWAY_EXPECTS(low <= high && high <= performance.service_ceiling);
     const base::VerticalSpeed first = climb_rate(performance, low);
     const base::VerticalSpeed last = climb_rate(performance, high);
-    // The rate is linear in height, so time is height over rate times ln(1 + x) / x with x its relative change.
+    // The rate is linear in height, so time is height over rate times ln(1 + x) / x with x its relative
+    // change.
     const double change = last / first - 1.0;
     const double stretched = std::abs(change) < 1e-9 ? 1.0 : std::log1p(change) / change;
     Passage passage;
@@ -113,17 +115,18 @@ base::MassFlow fuel_flow_cruise(const Performance& performance, base::Altitude a
 }
 
 ApproachCategory approach_category(weather::CalibratedAirspeed approach_speed) {
-    const double kt = approach_speed.knots();
-    if (kt < 91.0) {
+    // Compared as speeds, not as knots read back: 141 kt read back is a hair less.
+    const auto below = [&](double kt) { return approach_speed < weather::CalibratedAirspeed::knots(kt); };
+    if (below(91.0)) {
         return ApproachCategory::a;
     }
-    if (kt < 121.0) {
+    if (below(121.0)) {
         return ApproachCategory::b;
     }
-    if (kt < 141.0) {
+    if (below(141.0)) {
         return ApproachCategory::c;
     }
-    return kt < 166.0 ? ApproachCategory::d : ApproachCategory::e;
+    return below(166.0) ? ApproachCategory::d : ApproachCategory::e;
 }
 
 char letter(ApproachCategory category) {

@@ -9,8 +9,8 @@
 
 namespace omniway::aircraft {
 
-/// How the aircraft climbs: at one indicated airspeed (up to a Mach number, where one is given) and at a rate that falls evenly
-/// from sea level to the service ceiling.
+/// How the aircraft climbs: at one indicated airspeed (up to a Mach number, where one is given) and at a rate
+/// that falls evenly from sea level to the service ceiling.
 struct Climb {
     weather::CalibratedAirspeed airspeed;
     std::optional<weather::Mach> mach_limit;
@@ -28,7 +28,8 @@ struct CruisePoint {
     friend bool operator==(const CruisePoint&, const CruisePoint&) = default;
 };
 
-/// How the aircraft descends: at one indicated airspeed (up to a Mach number, where one is given) and one rate.
+/// How the aircraft descends: at one indicated airspeed (up to a Mach number, where one is given) and one
+/// rate.
 struct Descent {
     weather::CalibratedAirspeed airspeed;
     std::optional<weather::Mach> mach_limit;
@@ -38,13 +39,17 @@ struct Descent {
 };
 
 /// How an aircraft climbs, cruises, descends and approaches, as its owner wrote it down.
-///   Model     standard day, still air, one weight; climb and descent at constant indicated airspeed or Mach, whichever is the
-///             slower; climb rate linear in altitude; cruise linear between its points, constant beyond the first and last.
-///   Domain    cruise: at least one point, altitudes ascending; rates and speeds above zero; altitudes up to the ceiling.
-///   Accuracy  the model's: a handbook's climb table is met within some per cent. Time is in closed form, distance integrated
-///             (Simpson, steps of at most 250 ft) within 0.01 %.
+///   Model     standard day, still air, one weight; climb and descent at constant indicated airspeed or Mach,
+///             whichever is the slower; climb rate linear in altitude; cruise linear between its points,
+///             constant beyond the first and last.
+///   Domain    cruise: at least one point, altitudes ascending; rates and speeds above zero; altitudes up to
+///             the ceiling.
+///   Accuracy  of the model: time in closed form, distance by Simpson's rule (steps of at most 250 ft) within
+///             0.01 %, or 0.03 % across the height where airspeed hands over to Mach. How true the model is to
+///             one aircraft depends on the figures written down.
 ///   Cost      some microseconds a climb.
-///   Fails     climb_between, descent_between: break the contract when asked to go the wrong way or above the ceiling.
+///   Fails     climb_between, descent_between: break the contract when asked to go the wrong way or above the
+///             ceiling.
 ///   Source    trade-facts 7.3 to 7.5; the linear fall of the climb rate is common practice, no source.
 struct Performance {
     Climb climb;

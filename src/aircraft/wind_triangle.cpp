@@ -9,7 +9,8 @@ namespace omniway::aircraft {
 std::optional<CourseHeld> hold_course(base::TrueBearing course, base::Speed true_airspeed,
                                       const weather::Wind& wind) {
     OMNIWAY_EXPECTS(true_airspeed > base::Speed());
-    // Trade-facts 7.1: WCA = asin(W/TAS sin(wind direction - course)); GS = TAS cos WCA - W cos(wind direction - course).
+    // Trade-facts 7.1: WCA = asin(W/TAS sin(wind direction - course)); GS = TAS cos WCA - W cos(wind
+    // direction - course).
     const base::Angle off_course = wind.from - course;
     const double across = wind.speed / true_airspeed * base::sin(off_course);
     if (std::abs(across) > 1.0) {

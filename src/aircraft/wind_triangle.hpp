@@ -13,8 +13,8 @@ namespace omniway::aircraft {
 ///   Domain    any course and wind, true airspeed above zero.
 ///   Accuracy  rounding.
 ///   Cost      two sines, one arcsine.
-///   Fails     hold_course: empty where no heading holds the course forward - the wind across is stronger than the airspeed, or
-///             the wind ahead stops the aircraft. A gust is not used.
+///   Fails     hold_course: empty where no heading holds the course forward - the wind across is stronger
+///             than the airspeed, or the wind ahead stops the aircraft. A gust is not used.
 ///   Source    trade-facts 7.1.
 struct CourseHeld {
     base::TrueBearing heading;
