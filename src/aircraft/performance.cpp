@@ -18,25 +18,26 @@ base::Speed true_airspeed_at(weather::CalibratedAirspeed airspeed, std::optional
     return mach_limit ? std::min(by_airspeed, weather::true_airspeed(*mach_limit, temperature)) : by_airspeed;
 }
 
-/// Air distance of a climb or descent: the true airspeed's level part over the rate, summed over height by
-/// Simpson's rule.
-base::Length level_distance(base::Altitude low, base::Altitude high,
+/// Air distance of a climb or descent: the level part of the true airspeed summed over time by Simpson's
+/// rule. Over time and not over height, where the sum would be of one over the rate, which runs away near the
+/// ceiling.
+base::Length level_distance(base::Duration time, base::Length height,
+                            const std::function<base::Altitude(base::Duration)>& altitude_at,
                             const std::function<base::Speed(base::Altitude)>& true_airspeed,
                             const std::function<base::VerticalSpeed(base::Altitude)>& rate) {
-    constexpr double step_ft = 250.0;
-    const double height_m = (high - low).metres();
-    const int steps = 2 * std::max(1, static_cast<int>(std::ceil((high - low).feet() / (2.0 * step_ft))));
-    const auto level_metres_per_metre = [&](int i) {
-        const base::Altitude altitude = low + (high - low) * (static_cast<double>(i) / steps);
+    constexpr base::Length step = base::Length::feet(250.0);
+    const int steps = 2 * std::max(1, static_cast<int>(std::ceil(height / (2.0 * step))));
+    const auto level_speed_m_per_s = [&](int i) {
+        const base::Altitude altitude = altitude_at(time * (static_cast<double>(i) / steps));
         const double v = true_airspeed(altitude).metres_per_second();
         const double w = rate(altitude).metres_per_second();
-        return std::sqrt(std::max(0.0, v * v - w * w)) / w;
+        return std::sqrt(std::max(0.0, v * v - w * w));
     };
-    double sum = level_metres_per_metre(0) + level_metres_per_metre(steps);
+    double sum = level_speed_m_per_s(0) + level_speed_m_per_s(steps);
     for (int i = 1; i < steps; ++i) {
-        sum += (i % 2 == 1 ? 4.0 : 2.0) * level_metres_per_metre(i);
+        sum += (i % 2 == 1 ? 4.0 : 2.0) * level_speed_m_per_s(i);
     }
-    return base::Length::metres(sum * height_m / (3.0 * steps));
+    return base::Length::metres(sum * time.count() / (3.0 * steps));
 }
 
 /// The value at an altitude between the cruise points, straight between two, the same beyond the ends.
@@ -68,16 +69,23 @@ base::VerticalSpeed climb_rate(const Performance& performance, base::Altitude al
 
 Passage climb_between(const Performance& performance, base::Altitude low, base::Altitude high) {
     OMNIWAY_EXPECTS(low <= high && high <= performance.service_ceiling);
+    const base::Length height = high - low;
     const base::VerticalSpeed first = climb_rate(performance, low);
     const base::VerticalSpeed last = climb_rate(performance, high);
-    // The rate is linear in height, so time is height over rate times ln(1 + x) / x with x its relative
-    // change.
+    // The rate is linear in height, so with x its relative change time is height over first rate times ln(1 +
+    // x) / x, ...
     const double change = last / first - 1.0;
-    const double stretched = std::abs(change) < 1e-9 ? 1.0 : std::log1p(change) / change;
+    const bool steady = std::abs(change) < 1e-9;
     Passage passage;
-    passage.time = (high - low) / first * stretched;
+    passage.time = height / first * (steady ? 1.0 : std::log1p(change) / change);
+    // ... and the height gained after a share f of that time is ((1 + x)^f - 1) / x of the whole.
+    const auto altitude_at = [&](base::Duration elapsed) {
+        const double share = passage.time.count() > 0.0 ? elapsed / passage.time : 0.0;
+        return low + height * (steady ? share : std::expm1(share * std::log1p(change)) / change);
+    };
     passage.distance = level_distance(
-        low, high, [&](base::Altitude altitude) { return true_airspeed_climb(performance, altitude); },
+        passage.time, height, altitude_at,
+        [&](base::Altitude altitude) { return true_airspeed_climb(performance, altitude); },
         [&](base::Altitude altitude) { return climb_rate(performance, altitude); });
     passage.fuel = performance.climb.fuel_flow * passage.time;
     return passage;
@@ -85,10 +93,15 @@ Passage climb_between(const Performance& performance, base::Altitude low, base::
 
 Passage descent_between(const Performance& performance, base::Altitude high, base::Altitude low) {
     OMNIWAY_EXPECTS(low <= high && high <= performance.service_ceiling);
+    const base::Length height = high - low;
     Passage passage;
-    passage.time = (high - low) / performance.descent.rate;
+    passage.time = height / performance.descent.rate;
+    const auto altitude_at = [&](base::Duration elapsed) {
+        return high - height * (passage.time.count() > 0.0 ? elapsed / passage.time : 0.0);
+    };
     passage.distance = level_distance(
-        low, high, [&](base::Altitude altitude) { return true_airspeed_descent(performance, altitude); },
+        passage.time, height, altitude_at,
+        [&](base::Altitude altitude) { return true_airspeed_descent(performance, altitude); },
         [&](base::Altitude) { return performance.descent.rate; });
     passage.fuel = performance.descent.fuel_flow * passage.time;
     return passage;
