@@ -1,0 +1,91 @@
+# add_floor(<name> USES <floors...> [LINKS <third-party targets...>] [TEST_USES <floors...>] [TEST_LINKS <targets...>])
+#
+# One floor of the house: src/<name>, with header, source and test side by side. It makes
+#   omniway_<name>   a static library of src/<name>/*.cpp and src/<name>/detail/*.cpp that are neither a test nor main.cpp;
+#   <name>_test      a test program of the *_test.cpp there, each test known to ctest by its own name;
+#   <name>_headers   every header compiled alone (where OMNIWAY_CHECK_HEADERS is on: the release preset).
+# USES is the whole list of floors whose headers this one may reach, not only the nearest; tools/check_floors.py reads these
+# same lines and holds the compiler's include lists against them. A floor without a folder yet is skipped, and
+# so is it in the USES of others. LINKS is private: the types of a third-party library never appear in our headers.
+#
+# Labels: a test is `fast`; one in a suite whose name begins with Slow is `slow`; one with RealData in its suite's name is
+# `real`. Tests run in the root of the repository.
+
+option(OMNIWAY_CHECK_HEADERS "Compile every header alone" OFF)
+
+include(GoogleTest)
+
+# Third-party types in our public headers: this one only, and it is declared here.
+set(omniway_public_library tl::expected)
+
+function(omniway_discover_tests target)
+  set(slow "Slow*.*:*/Slow*.*")
+  set(real "*RealData*.*")
+  set(common
+    WORKING_DIRECTORY ${CMAKE_SOURCE_DIR}
+    DISCOVERY_TIMEOUT 120)
+  gtest_discover_tests(${target} ${common} TEST_FILTER "-${slow}:${real}" PROPERTIES LABELS fast TIMEOUT 300)
+  gtest_discover_tests(${target} ${common} TEST_FILTER "${slow}:-${real}" PROPERTIES LABELS slow TIMEOUT 1200)
+  gtest_discover_tests(${target} ${common} TEST_FILTER "${real}" PROPERTIES LABELS real TIMEOUT 1200)
+endfunction()
+
+function(add_floor name)
+  cmake_parse_arguments(PARSE_ARGV 1 floor "" "" "USES;LINKS;TEST_USES;TEST_LINKS")
+  if(floor_UNPARSED_ARGUMENTS)
+    message(FATAL_ERROR "add_floor(${name}): not understood: ${floor_UNPARSED_ARGUMENTS}")
+  endif()
+  set(folder ${CMAKE_SOURCE_DIR}/src/${name})
+  file(GLOB sources CONFIGURE_DEPENDS ${folder}/*.cpp ${folder}/detail/*.cpp)
+  file(GLOB headers CONFIGURE_DEPENDS ${folder}/*.hpp ${folder}/detail/*.hpp)
+  if(NOT sources AND NOT headers)
+    return()
+  endif()
+  set(tests ${sources})
+  list(FILTER tests INCLUDE REGEX "_test\\.cpp$")
+  list(FILTER sources EXCLUDE REGEX "(_test|/main)\\.cpp$")
+
+  set(library omniway_${name})
+  if(sources)
+    add_library(${library} STATIC ${sources})
+    target_link_libraries(${library} PRIVATE omniway_compile_options fmt::fmt ${floor_LINKS})
+    set(visibility PUBLIC)
+  else()
+    add_library(${library} INTERFACE)
+    target_link_libraries(${library} INTERFACE ${floor_LINKS})
+    set(visibility INTERFACE)
+  endif()
+  target_link_libraries(${library} ${visibility} ${omniway_public_library})
+  foreach(used IN LISTS floor_USES)
+    if(TARGET omniway_${used})
+      target_link_libraries(${library} ${visibility} omniway_${used})
+    endif()
+  endforeach()
+
+  if(tests)
+    add_executable(${name}_test ${tests})
+    target_link_libraries(${name}_test PRIVATE omniway_compile_options omniway_testing ${library} fmt::fmt
+      ${floor_TEST_LINKS})
+    foreach(used IN LISTS floor_TEST_USES)
+      if(TARGET omniway_${used})
+        target_link_libraries(${name}_test PRIVATE omniway_${used})
+      endif()
+    endforeach()
+    omniway_discover_tests(${name}_test)
+  endif()
+
+  if(OMNIWAY_CHECK_HEADERS AND headers)
+    set(alone)
+    foreach(header IN LISTS headers)
+      cmake_path(RELATIVE_PATH header BASE_DIRECTORY ${CMAKE_SOURCE_DIR}/src OUTPUT_VARIABLE spelled)
+      set(file ${CMAKE_BINARY_DIR}/headers/${spelled}.cpp)
+      # Twice, so that a missing #pragma once shows too.
+      file(CONFIGURE OUTPUT ${file} CONTENT "#include \"${spelled}\"\n#include \"${spelled}\"\n" @ONLY)
+      list(APPEND alone ${file})
+    endforeach()
+    add_library(${name}_headers OBJECT ${alone})
+    target_compile_options(${name}_headers PRIVATE -O0)
+    target_link_libraries(${name}_headers PRIVATE omniway_compile_options ${omniway_public_library})
+  endif()
+
+  set_property(GLOBAL APPEND PROPERTY OMNIWAY_FLOORS ${name})
+endfunction()

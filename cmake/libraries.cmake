@@ -1,0 +1,21 @@
+# The libraries we stand on, all from Debian 12 (packages.txt). Nothing is downloaded at build time.
+
+find_package(Threads REQUIRED)
+find_package(tl-expected REQUIRED)
+find_package(fmt REQUIRED)
+find_package(Boost 1.74 REQUIRED)
+find_package(SQLite3 REQUIRED)
+find_package(tomlplusplus REQUIRED)
+find_package(nlohmann_json REQUIRED)
+find_package(CLI11 REQUIRED)
+find_package(GTest REQUIRED)
+find_package(rapidcheck REQUIRED)
+
+# Debian ships a find module without a target for GeographicLib.
+list(APPEND CMAKE_MODULE_PATH /usr/share/cmake/geographiclib)
+find_package(GeographicLib REQUIRED)
+add_library(GeographicLib::GeographicLib INTERFACE IMPORTED)
+target_link_libraries(GeographicLib::GeographicLib INTERFACE ${GeographicLib_LIBRARIES})
+
+# Boost 1.74 includes its own deprecated headers and says so at every file that includes it.
+target_compile_definitions(Boost::headers INTERFACE BOOST_ALLOW_DEPRECATED_HEADERS)
