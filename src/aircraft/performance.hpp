@@ -44,9 +44,9 @@ struct Descent {
 ///             constant beyond the first and last.
 ///   Domain    cruise: at least one point, altitudes ascending; rates and speeds above zero; altitudes up to
 ///             the ceiling.
-///   Accuracy  of the model: time in closed form, distance by Simpson's rule over time (a step for each 250 ft)
-///             within 0.01 %, or 0.02 % of a short climb in which airspeed hands over to Mach. How true the model
-///             is to one aircraft depends on the figures written down.
+///   Accuracy  of the model: time in closed form, distance by Simpson's rule over time (a step for each 250
+///             ft) within 0.01 %, or 0.02 % of a short climb in which airspeed hands over to Mach. How true
+///             the model is to one aircraft depends on the figures written down.
 ///   Cost      some microseconds a climb.
 ///   Fails     climb_between, descent_between: break the contract when asked to go the wrong way or above the
 ///             ceiling.
