@@ -1,0 +1,271 @@
+#include "procedure/approach.hpp"
+
+#include <algorithm>
+#include <cctype>
+
+#include <fmt/format.h>
+
+#include "earth/geodesic.hpp"
+
+namespace omniway::procedure {
+
+using base::Finding;
+using base::Grade;
+using base::Length;
+using navdata::Branch;
+using navdata::Leg;
+using navdata::PathTerminator;
+
+namespace {
+
+using LegList = std::vector<const Leg*>;
+
+struct OwnPart {
+    const Branch* branch = nullptr;
+    LegList to_missed_point;
+    LegList missed;
+};
+
+OwnPart own_part(const navdata::Procedure& procedure) {
+    OwnPart part;
+    for (const Branch& branch : procedure.branches) {
+        if (branch.route_type != 'A' && branch.route_type != 'Z') {
+            part.branch = &branch;
+        }
+    }
+    if (part.branch == nullptr) {
+        return part;
+    }
+    bool in_missed = false;
+    for (const Leg& leg : part.branch->legs) {
+        in_missed = in_missed || leg.begins_missed_approach();
+        (in_missed ? part.missed : part.to_missed_point).push_back(&leg);
+    }
+    return part;
+}
+
+bool opens_a_path(PathTerminator t) {
+    return t == PathTerminator::IF || t == PathTerminator::FC || t == PathTerminator::FD ||
+           t == PathTerminator::PI || t == PathTerminator::HF || t == PathTerminator::AF ||
+           t == PathTerminator::FA;
+}
+
+bool is_reversal(PathTerminator t) {
+    return t == PathTerminator::PI || t == PathTerminator::HF || t == PathTerminator::HM ||
+           t == PathTerminator::HA;
+}
+
+class Surveyor {
+public:
+    Surveyor(const navdata::Snapshot& world, const cockpit::Equipment& aboard, navdata::AirportId airport)
+        : world_(world), aboard_(aboard), airport_(world[airport]) {}
+
+    void consider(const navdata::Procedure& procedure, std::vector<ApproachWay>& ways) const {
+        const OwnPart part = own_part(procedure);
+        ApproachWay base_way;
+        base_way.procedure = &procedure;
+        base_way.route_type = part.branch != nullptr ? part.branch->route_type : procedure.ident.front();
+        base_way.runway_ident = runway_of_approach(procedure.ident);
+        for (const navdata::RunwayId id : world_.runways_of(airport_.ident)) {
+            if (!base_way.runway_ident.empty() && world_[id].ident == base_way.runway_ident) {
+                base_way.runway = id;
+            }
+        }
+        const std::string about = fmt::format("{} {}", airport_.ident, base_way.name());
+        const auto refused_whole = [&](const std::string& code, const std::string& why,
+                                       const std::string& remedy) {
+            base_way.findings.push_back({Grade::blocks, "approach." + code, about, why, remedy});
+            ways.push_back(base_way);
+        };
+        if (!navdata::is_conventional_approach_type(base_way.route_type)) {
+            refused_whole("area_navigation",
+                          fmt::format("{} needs equipment that is not ground-based radio navigation",
+                                      navdata::approach_type_text(base_way.route_type)),
+                          "");
+            return;
+        }
+        if (part.branch == nullptr || part.to_missed_point.empty()) {
+            refused_whole("not_whole", "only transitions of it are in the data, not the approach itself",
+                          "import the whole procedure");
+            return;
+        }
+        const bool has_point = std::any_of(part.to_missed_point.begin(), part.to_missed_point.end(),
+                                           [](const Leg* leg) { return leg->is_missed_approach_point(); });
+        if (!has_point) {
+            refused_whole("not_whole", "its missed approach point is not in the data",
+                          "import the whole procedure");
+            return;
+        }
+        if (!base_way.runway_ident.empty() && !base_way.runway) {
+            refused_whole("runway_unknown", fmt::format("{} has no record", base_way.runway_ident),
+                          "import the airport's runways");
+            return;
+        }
+        find_localizer(part, base_way);
+        const bool with_glideslope = base_way.route_type == 'I' && base_way.localizer &&
+                                     navdata::localizer(world_[*base_way.localizer])->glideslope.has_value();
+        if (base_way.route_type == 'I') {
+            if (!with_glideslope) {
+                refused_whole("no_glideslope", "the record of its localizer has no glideslope",
+                              "fly the localizer approach");
+                return;
+            }
+            if (!aboard_.has_glideslope()) {
+                refused_whole("lacks_receiver", "needs a glideslope receiver", "a glideslope receiver");
+                return;
+            }
+        }
+        const bool own_entry = opens_a_path(part.to_missed_point.front()->terminator);
+        if (own_entry) {
+            ways.push_back(placed(base_way, {}, part, with_glideslope));
+        }
+        bool any_transition = false;
+        for (const Branch& branch : procedure.branches) {
+            if (branch.route_type == 'A' && !branch.legs.empty()) {
+                any_transition = true;
+                ApproachWay way = base_way;
+                way.transition = branch.transition;
+                LegList before;
+                for (const Leg& leg : branch.legs) {
+                    before.push_back(&leg);
+                }
+                ways.push_back(placed(way, before, part, with_glideslope));
+            }
+        }
+        if (!own_entry && !any_transition) {
+            refused_whole("not_whole",
+                          fmt::format("its first rows are not in the data: it begins with leg {:03} {}",
+                                      part.to_missed_point.front()->sequence,
+                                      navdata::to_text(part.to_missed_point.front()->terminator)),
+                          "import the whole procedure");
+        }
+    }
+
+private:
+    void find_localizer(const OwnPart& part, ApproachWay& way) const {
+        if (way.route_type != 'I' && way.route_type != 'L' && way.route_type != 'B' &&
+            way.route_type != 'X' && way.route_type != 'U') {
+            return;
+        }
+        for (const Leg* leg : part.to_missed_point) {
+            if (leg->recommended && leg->recommended->kind == navdata::PointKind::localizer) {
+                if (const auto id = world_.localizer_of(airport_.ident, leg->recommended->ident)) {
+                    way.localizer = id;
+                }
+            }
+        }
+    }
+
+    ApproachWay placed(ApproachWay way, LegList legs, const OwnPart& part, bool with_glideslope) const {
+        bool first = true;
+        for (const Leg* leg : part.to_missed_point) {
+            const bool joins = first && !legs.empty() && leg->terminator == PathTerminator::IF;
+            first = false;
+            if (!joins) {
+                legs.push_back(leg);
+            }
+        }
+        PathContext context;
+        context.name = fmt::format("{} {}", airport_.ident, way.name());
+        context.variation = airport_.variation.value_or(base::Variation());
+        context.localizer = way.localizer;
+        context.glideslope = with_glideslope;
+        context.airport_elevation = airport_.elevation.value_or(base::Altitude());
+        context.start = airport_.position;
+        if ((way.route_type == 'I' || way.route_type == 'L' || way.route_type == 'B') && !way.localizer) {
+            way.findings.push_back({Grade::blocks, "approach.localizer_unknown", context.name,
+                                    "its localizer has no record", "import the localizer"});
+        }
+        PlacedPath path = place_legs(world_, aboard_, legs, context);
+        const Leg& opening = *legs.front();
+        if (const auto entry = place_fix(world_, opening)) {
+            way.entry = *entry;
+        } else {
+            way.entry.ident = opening.fix ? opening.fix->ident : "?";
+        }
+        way.entry_altitude = opening.altitude_1;
+        way.published_entry = opening.is_initial_approach_fix() || !way.transition.empty();
+        const auto reversal = std::find_if(legs.begin(), legs.end(),
+                                           [](const Leg* leg) { return is_reversal(leg->terminator); });
+        way.reverses_course = reversal != legs.end() && reversal - legs.begin() <= 1;
+        way.legs = std::move(path.legs);
+        way.findings.insert(way.findings.end(), path.findings.begin(), path.findings.end());
+        for (const PlacedLeg& leg : way.legs) {
+            way.length += leg.length;
+        }
+        place_missed(way, part, context);
+        return way;
+    }
+
+    void place_missed(ApproachWay& way, const OwnPart& part, PathContext context) const {
+        if (part.missed.empty()) {
+            way.findings.push_back({Grade::asks, "approach.missed_unknown", context.name,
+                                    "its missed approach is not in the data", "read it from the chart"});
+            return;
+        }
+        context.missed = true;
+        context.glideslope = false;
+        context.name += ", missed";
+        if (!way.legs.empty()) {
+            context.start = way.legs.back().finish;
+        }
+        PlacedPath path = place_legs(world_, aboard_, part.missed, context);
+        way.missed = std::move(path.legs);
+        way.findings.insert(way.findings.end(), path.findings.begin(), path.findings.end());
+    }
+
+    const navdata::Snapshot& world_;
+    const cockpit::Equipment& aboard_;
+    const navdata::Airport& airport_;
+};
+
+}  // namespace
+
+bool ApproachWay::flyable() const {
+    return base::verdict_of(findings) != base::Verdict::not_flyable;
+}
+
+std::string ApproachWay::name() const {
+    std::string text = navdata::approach_type_text(route_type);
+    if (runway_ident.empty()) {
+        text += " " + procedure->ident;
+    } else {
+        text += " " + runway_ident;
+        const std::size_t used = 1 + runway_ident.size() - 2;
+        std::string suffix = procedure->ident.size() > used ? procedure->ident.substr(used) : std::string();
+        suffix.erase(std::remove(suffix.begin(), suffix.end(), '-'), suffix.end());
+        if (!suffix.empty()) {
+            text += " " + suffix;
+        }
+    }
+    if (!transition.empty()) {
+        text += " via " + transition;
+    }
+    return text;
+}
+
+std::vector<ApproachWay> approach_ways(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+                                       navdata::AirportId airport) {
+    std::vector<ApproachWay> ways;
+    const Surveyor surveyor(world, aboard, airport);
+    for (const navdata::Procedure* procedure : world.approaches_of(world[airport].ident)) {
+        surveyor.consider(*procedure, ways);
+    }
+    return ways;
+}
+
+std::string runway_of_approach(const std::string& ident) {
+    const auto digit = [&](std::size_t i) {
+        return i < ident.size() && std::isdigit(static_cast<unsigned char>(ident[i])) != 0;
+    };
+    if (!digit(1) || !digit(2) || digit(3)) {
+        return {};
+    }
+    std::string runway = "RW" + ident.substr(1, 2);
+    if (ident.size() > 3 && (ident[3] == 'L' || ident[3] == 'R' || ident[3] == 'C')) {
+        runway += ident[3];
+    }
+    return runway;
+}
+
+}  // namespace omniway::procedure

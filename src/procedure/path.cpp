@@ -1,0 +1,636 @@
+#include "procedure/path.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "earth/geodesic.hpp"
+
+namespace omniway::procedure {
+
+using base::Angle;
+using base::Finding;
+using base::Grade;
+using base::Length;
+using navdata::Leg;
+using navdata::PathTerminator;
+using navdata::StationId;
+
+namespace {
+
+// Coded distances are rounded to 0.1 NM and run from or to thresholds a little apart from the fix: beyond half a mile a leg
+// is missing in between.
+constexpr double largest_length_disagreement_nm = 0.5;
+constexpr Length probe_length = Length::nautical_miles(3.0);
+constexpr Length search_radius = Length::nautical_miles(45.0);
+
+std::optional<base::Declination> declination_of(const navdata::Station& station) {
+    if (const auto* azimuth = navdata::vor(station)) {
+        return azimuth->declination;
+    }
+    if (const auto* azimuth = navdata::localizer(station)) {
+        return azimuth->declination;
+    }
+    if (const auto* azimuth = navdata::ndb(station)) {
+        return base::Declination::east(azimuth->variation.east());
+    }
+    return std::nullopt;
+}
+
+std::optional<StationId> station_at(const std::optional<navdata::Point>& point) {
+    if (point) {
+        if (const auto* id = std::get_if<StationId>(&*point)) {
+            return *id;
+        }
+    }
+    return std::nullopt;
+}
+
+std::optional<StationId> recommended_station(const navdata::Snapshot& world, const Leg& leg) {
+    return leg.recommended ? station_at(world.resolve(*leg.recommended)) : std::nullopt;
+}
+
+bool ends_at_its_fix(PathTerminator t) {
+    return t == PathTerminator::IF || t == PathTerminator::TF || t == PathTerminator::CF ||
+           t == PathTerminator::DF || t == PathTerminator::AF || t == PathTerminator::RF ||
+           t == PathTerminator::HF || t == PathTerminator::HA || t == PathTerminator::HM;
+}
+
+class Placer {
+public:
+    Placer(const navdata::Snapshot& world, const cockpit::Equipment& aboard, std::span<const Leg* const> legs,
+           const PathContext& context)
+        : world_(world), aboard_(aboard), legs_(legs), context_(context) {
+        for (const Leg* leg : legs_) {
+            if (const auto aid = recommended_station(world_, *leg)) {
+                published_.push_back(*aid);
+            }
+        }
+        if (context_.localizer) {
+            published_.push_back(*context_.localizer);
+        }
+    }
+
+    PlacedPath result() {
+        for (index_ = 0; index_ < legs_.size(); ++index_) {
+            place(*legs_[index_]);
+        }
+        return std::move(path_);
+    }
+
+private:
+    void refuse(const Leg& leg, const std::string& code, const std::string& why,
+                const std::string& remedy = {}) {
+        path_.findings.push_back(
+            {Grade::blocks, "procedure." + code,
+             fmt::format("{}, leg {:03} {}", context_.name, leg.sequence,
+                         navdata::to_text(leg.terminator) + (leg.fix ? " " + leg.fix->ident : std::string())),
+             why, remedy});
+    }
+
+    const Leg* next_leg() const { return index_ + 1 < legs_.size() ? legs_[index_ + 1] : nullptr; }
+
+    base::Altitude altitude_at(const Leg& leg) const {
+        if (leg.altitude_1) {
+            return *leg.altitude_1;
+        }
+        for (auto it = path_.legs.rbegin(); it != path_.legs.rend(); ++it) {
+            if (it->coded->altitude_1) {
+                return *it->coded->altitude_1;
+            }
+        }
+        return context_.airport_elevation + Length::feet(2000);
+    }
+
+    std::vector<StationId> candidates(const Leg& leg, earth::Position from, earth::Position to) const {
+        std::vector<StationId> all;
+        const auto add = [&](std::optional<StationId> id) {
+            if (id && std::find(all.begin(), all.end(), *id) == all.end()) {
+                all.push_back(*id);
+            }
+        };
+        add(recommended_station(world_, leg));
+        if (context_.localizer && !context_.missed) {
+            add(context_.localizer);
+        }
+        if (!path_.legs.empty()) {
+            add(station_of(path_.legs.back().guidance));
+        }
+        if (const Leg* next = next_leg()) {
+            add(recommended_station(world_, *next));
+        }
+        for (const StationId id : published_) {
+            add(id);
+        }
+        for (const StationId id : world_.stations_within(to, search_radius)) {
+            add(id);
+        }
+        for (const StationId id : world_.stations_within(from, search_radius)) {
+            add(id);
+        }
+        return all;
+    }
+
+    // Guidance along a line, or a refusal said.
+    std::optional<Guidance> guide(const Leg& leg, earth::Position from, earth::Position to) {
+        const GuidanceSearch search = find_guidance(world_, aboard_, candidates(leg, from, to), from, to);
+        if (search.guidance) {
+            return search.guidance;
+        }
+        if (search.unfollowed) {
+            refuse(leg, "lacks_receiver", lack_text(world_, *search.unfollowed));
+        } else {
+            refuse(
+                leg, "needs_area_navigation",
+                "lies on no radial, bearing or localizer course of a recorded aid: it needs area navigation");
+        }
+        return std::nullopt;
+    }
+
+    std::optional<Length> allowed_error(const Leg& leg, Length next_length) const {
+        if (leg.is_final_approach_fix()) {
+            return Length::nautical_miles(1.0);
+        }
+        if (next_length > Length()) {
+            return next_length * 0.5;
+        }
+        return std::nullopt;
+    }
+
+    Length length_after(const PlacedFix& fix) const {
+        const Leg* next = next_leg();
+        if (next == nullptr || !ends_at_its_fix(next->terminator) || next->terminator == PathTerminator::HM) {
+            return Length();
+        }
+        const auto placed = place_fix(world_, *next);
+        return placed ? earth::distance(fix.position, placed->position) : Length();
+    }
+
+    fixing::Tellings tell(const Leg& leg, const PlacedFix& fix, const Guidance& guidance,
+                          base::TrueBearing track, fixing::FixUse use) const {
+        fixing::FixQuestion question;
+        question.fix = fix.position;
+        question.altitude = altitude_at(leg);
+        question.track = track;
+        question.guided_by = station_of(guidance);
+        question.arc_about_guide = std::holds_alternative<OnArc>(guidance);
+        question.use = use;
+        question.allowed_error = allowed_error(leg, length_after(fix));
+        question.published_aids = published_;
+        return fixing::tellings(world_, aboard_, question);
+    }
+
+    // How the end of a leg at a fix is told, or a refusal said.
+    std::optional<Ending> end_at(const Leg& leg, const PlacedFix& fix, const Guidance& guidance,
+                                 base::TrueBearing track, fixing::FixUse use) {
+        if (leg.is_missed_approach_point()) {
+            if (context_.glideslope) {
+                return AtDecisionAltitude{};
+            }
+            const auto found = tell(leg, fix, guidance, track, use);
+            return AtMissedApproachPoint{
+                fix, found.ways.empty() ? std::nullopt : std::optional(found.ways.front())};
+        }
+        const auto found = tell(leg, fix, guidance, track, use);
+        if (!found.ways.empty()) {
+            return AtFix{fix, found.ways.front()};
+        }
+        // On a glideslope the final fix is where the needle comes down to the centre at the coded altitude.
+        if (context_.glideslope && leg.is_final_approach_fix() && aboard_.has_glideslope()) {
+            return AtGlideslopeIntercept{fix, leg.altitude_1};
+        }
+        std::string why = fmt::format("{} cannot be told", fix.ident);
+        for (std::size_t i = 0; i < std::min<std::size_t>(found.refused.size(), 3); ++i) {
+            why += (i == 0 ? ": " : "; ") + found.refused[i];
+        }
+        if (found.refused.empty()) {
+            why += ": no aid gives a second line there";
+        }
+        refuse(leg, "fix_not_told", why);
+        return std::nullopt;
+    }
+
+    std::optional<PlacedFix> fix_of(const Leg& leg) {
+        auto fix = place_fix(world_, leg);
+        if (!fix) {
+            refuse(leg, "fix_unknown",
+                   leg.fix
+                       ? leg.fix->ident + " has no record, and no theta and rho of a recorded aid define it"
+                       : std::string("names no fix"),
+                   "import the data that holds it");
+        }
+        return fix;
+    }
+
+    const PlacedFix* last_fix() const {
+        return path_.legs.empty() || !path_.legs.back().to ? nullptr : &*path_.legs.back().to;
+    }
+
+    void add(PlacedLeg leg) {
+        leg.missed = context_.missed;
+        path_.legs.push_back(std::move(leg));
+    }
+
+    void place(const Leg& leg) {
+        switch (leg.terminator) {
+            case PathTerminator::IF:
+                place_initial(leg);
+                break;
+            case PathTerminator::TF:
+            case PathTerminator::CF:
+            case PathTerminator::DF:
+                place_to_fix(leg);
+                break;
+            case PathTerminator::AF:
+                place_arc(leg);
+                break;
+            case PathTerminator::FA:
+            case PathTerminator::FC:
+            case PathTerminator::FD:
+                place_from_fix(leg);
+                break;
+            case PathTerminator::CA:
+            case PathTerminator::VA:
+            case PathTerminator::CD:
+            case PathTerminator::VD:
+            case PathTerminator::CI:
+            case PathTerminator::VI:
+            case PathTerminator::CR:
+            case PathTerminator::VR:
+                place_heading(leg);
+                break;
+            case PathTerminator::PI:
+                place_reversal(leg);
+                break;
+            case PathTerminator::HA:
+            case PathTerminator::HF:
+            case PathTerminator::HM:
+                place_hold(leg);
+                break;
+            case PathTerminator::RF:
+                refuse(leg, "needs_area_navigation",
+                       "a constant-radius turn about a point needs area navigation");
+                break;
+            case PathTerminator::FM:
+            case PathTerminator::VM:
+                refuse(leg, "ends_in_vectors", "ends in radar vectors: nothing in the cockpit ends it");
+                break;
+        }
+    }
+
+    void place_initial(const Leg& leg) {
+        const auto fix = fix_of(leg);
+        if (!fix) {
+            return;
+        }
+        PlacedLeg placed;
+        placed.coded = &leg;
+        placed.to = fix;
+        placed.start = placed.finish = fix->position;
+        placed.guidance = OnHeading{};
+        placed.ending = AtIntercept{};  // how it is told depends on the way that leads to it
+        add(placed);
+    }
+
+    void place_to_fix(const Leg& leg) {
+        const auto fix = fix_of(leg);
+        if (!fix) {
+            return;
+        }
+        PlacedLeg placed;
+        placed.coded = &leg;
+        placed.to = fix;
+        placed.finish = fix->position;
+        const PlacedFix* before = last_fix();
+        const auto course = leg.course
+                                ? std::optional(course_of(world_, leg, *leg.course, context_.variation))
+                                : std::nullopt;
+        bool straight =
+            before != nullptr && earth::distance(before->position, fix->position) > Length::metres(50);
+        if (straight && leg.terminator == PathTerminator::CF && course) {
+            const Angle off = *course - earth::bearing(before->position, fix->position);
+            straight = std::abs(off.degrees()) <= 3.0;
+        }
+        if (straight && leg.distance && leg.terminator == PathTerminator::CF &&
+            std::abs(leg.distance->nautical_miles() -
+                     earth::distance(before->position, fix->position).nautical_miles()) >
+                largest_length_disagreement_nm) {
+            refuse(leg, "legs_missing",
+                   fmt::format(
+                       "codes {:.1f} NM where {} and {} are {:.1f} NM apart: a leg between them is missing",
+                       leg.distance->nautical_miles(), before->ident, fix->ident,
+                       earth::distance(before->position, fix->position).nautical_miles()),
+                   "import the whole procedure");
+            return;
+        }
+        if (straight) {
+            placed.from = *before;
+            placed.start = before->position;
+        } else if (leg.terminator == PathTerminator::DF) {
+            place_direct(leg, *fix, placed);
+            return;
+        } else if (course) {
+            const Length back = leg.distance && *leg.distance > Length() ? *leg.distance : probe_length;
+            placed.start = earth::destination(fix->position, course->reciprocal(), back);
+        } else {
+            refuse(leg, "start_unknown", "has no known start and no coded course");
+            return;
+        }
+        const earth::Geodesic line = earth::geodesic(placed.start, placed.finish);
+        placed.track = line.initial;
+        placed.length = line.distance;
+        const auto guidance = guide(leg, placed.start, placed.finish);
+        if (!guidance) {
+            // Later legs still deserve judging: the place is known.
+            placed.guidance = OnHeading{line.initial};
+            placed.ending = AtIntercept{};
+            add(placed);
+            return;
+        }
+        placed.guidance = *guidance;
+        const auto ending = end_at(leg, *fix, *guidance, line.arrival, fixing::FixUse::terminal);
+        placed.ending = ending ? *ending : Ending(AtIntercept{});
+        add(placed);
+    }
+
+    // DF: "direct" without a coded track is flown by ground aids only to an aid itself.
+    void place_direct(const Leg& leg, const PlacedFix& fix, PlacedLeg placed) {
+        const auto station = station_at(fix.point);
+        const earth::Position from = path_.legs.empty() ? context_.start : path_.legs.back().finish;
+        placed.start = from;
+        const earth::Geodesic line = earth::geodesic(from, fix.position);
+        placed.track = line.initial;
+        placed.length = line.distance;
+        if (!station ||
+            (navdata::vor(world_[*station]) == nullptr && navdata::ndb(world_[*station]) == nullptr)) {
+            refuse(leg, "needs_area_navigation",
+                   fmt::format("goes direct to {}, which is no VOR or NDB: it needs area navigation",
+                               fix.ident));
+            add(placed);
+            return;
+        }
+        const navdata::Station& aid = world_[*station];
+        if (navdata::vor(aid) != nullptr) {
+            placed.guidance = OnRadial{*station, true, navdata::radial_of(aid, from)->reciprocal()};
+        } else {
+            placed.guidance = OnBeacon{*station, true, line.initial};
+        }
+        if (!can_follow(world_, aboard_, placed.guidance)) {
+            refuse(leg, "lacks_receiver", lack_text(world_, placed.guidance));
+        }
+        placed.ending =
+            AtFix{fix, {fixing::Overhead{*station}, Length::nautical_miles(0.2), Angle::degrees(90)}};
+        add(placed);
+    }
+
+    void place_arc(const Leg& leg) {
+        const auto fix = fix_of(leg);
+        const auto station = recommended_station(world_, leg);
+        if (!fix) {
+            return;
+        }
+        if (!station || !leg.rho || !leg.theta || !leg.course) {
+            refuse(leg, "arc_without_station", "an arc without a recorded station, radius and radials");
+            return;
+        }
+        const navdata::Station& aid = world_[*station];
+        if (!aid.dme) {
+            refuse(leg, "lacks_dme_record",
+                   fmt::format("is an arc about {} {}, whose record has no DME", navdata::kind_text(aid),
+                               aid.ident));
+            return;
+        }
+        const auto declination = declination_of(aid);
+        if (navdata::vor(aid) == nullptr || !declination) {
+            refuse(leg, "arc_without_radials",
+                   fmt::format("{} gives no radial to leave the arc by", aid.ident));
+            return;
+        }
+        const bool clockwise = leg.turn == navdata::Turn::right;
+        PlacedLeg placed;
+        placed.coded = &leg;
+        placed.to = fix;
+        placed.finish = fix->position;
+        if (const PlacedFix* before = last_fix()) {
+            placed.from = *before;
+            placed.start = before->position;
+        } else {
+            placed.start = earth::destination(
+                navdata::site(aid), base::to_true(base::Radial::degrees(leg.course->degrees), *declination),
+                *leg.rho);
+        }
+        const double turn =
+            (base::Radial::degrees(leg.theta->degrees) - base::Radial::degrees(leg.course->degrees))
+                .degrees();
+        const double swept = clockwise ? (turn < 0 ? turn + 360 : turn) : (turn > 0 ? 360 - turn : -turn);
+        placed.length = Length::metres(leg.rho->metres() * Angle::degrees(swept).radians());
+        const base::TrueBearing out = earth::bearing(navdata::site(aid), placed.start);
+        placed.track = out + Angle::degrees(clockwise ? 90 : -90);
+        placed.guidance = OnArc{*station, *leg.rho, clockwise};
+        if (!can_follow(world_, aboard_, placed.guidance)) {
+            refuse(leg, "lacks_receiver", lack_text(world_, placed.guidance));
+        }
+        placed.ending = AtRadial{*station, base::Radial::degrees(leg.theta->degrees)};
+        add(placed);
+    }
+
+    void place_from_fix(const Leg& leg) {
+        const auto fix = fix_of(leg);
+        if (!fix) {
+            return;
+        }
+        if (!leg.course) {
+            refuse(leg, "start_unknown", "has no coded course");
+            return;
+        }
+        const base::TrueBearing course = course_of(world_, leg, *leg.course, context_.variation);
+        PlacedLeg placed;
+        placed.coded = &leg;
+        placed.from = fix;
+        placed.start = fix->position;
+        placed.track = course;
+        placed.length = leg.distance ? *leg.distance : probe_length;
+        placed.finish = earth::destination(fix->position, course, placed.length);
+        const auto guidance = guide(leg, placed.start, placed.finish);
+        placed.guidance = guidance ? *guidance : Guidance(OnHeading{course});
+        if (leg.terminator == PathTerminator::FA) {
+            if (!leg.altitude_1) {
+                refuse(leg, "altitude_missing", "ends at an altitude that is not coded");
+            }
+            placed.ending = AtAltitude{leg.altitude_1.value_or(base::Altitude())};
+        } else {
+            const PlacedFix end{fix->ident + fmt::format("/{:.1f}", placed.length.nautical_miles()),
+                                placed.finish, std::nullopt, true};
+            if (guidance) {
+                const auto ending = end_at(leg, end, *guidance, course, fixing::FixUse::terminal);
+                placed.ending = ending ? *ending : Ending(AtIntercept{});
+            }
+            placed.to = end;
+        }
+        add(placed);
+    }
+
+    void place_heading(const Leg& leg) {
+        PlacedLeg placed;
+        placed.coded = &leg;
+        if (!leg.course) {
+            refuse(leg, "start_unknown", "has no coded course or heading");
+            return;
+        }
+        const base::TrueBearing track =
+            leg.course->is_true
+                ? base::TrueBearing::degrees(leg.course->degrees)
+                : base::to_true(base::MagneticBearing::degrees(leg.course->degrees), context_.variation);
+        placed.start = path_.legs.empty() ? context_.start : path_.legs.back().finish;
+        placed.track = track;
+        placed.length = probe_length;
+        placed.finish = earth::destination(placed.start, track, placed.length);
+        placed.guidance = OnHeading{track};
+        const auto station = recommended_station(world_, leg);
+        switch (leg.terminator) {
+            case PathTerminator::CA:
+            case PathTerminator::VA:
+                if (!leg.altitude_1) {
+                    refuse(leg, "altitude_missing", "ends at an altitude that is not coded");
+                    return;
+                }
+                placed.ending = AtAltitude{*leg.altitude_1};
+                break;
+            case PathTerminator::CD:
+            case PathTerminator::VD:
+                if (!station || !world_[*station].dme || !leg.distance) {
+                    refuse(leg, "lacks_dme_record", "ends at the distance of an aid whose record has no DME");
+                    return;
+                }
+                if (!aboard_.dme) {
+                    refuse(leg, "lacks_receiver",
+                           fmt::format("needs a DME to end at {:.1f} NM of {}",
+                                       leg.distance->nautical_miles(), world_[*station].ident));
+                }
+                placed.ending = AtDistance{*station, *leg.distance};
+                break;
+            case PathTerminator::CR:
+            case PathTerminator::VR:
+                if (!station || navdata::vor(world_[*station]) == nullptr || !leg.theta) {
+                    refuse(leg, "radial_missing", "ends at a radial of an aid that has none");
+                    return;
+                }
+                placed.ending = AtRadial{*station, base::Radial::degrees(leg.theta->degrees)};
+                break;
+            default:
+                placed.ending = AtIntercept{};
+                break;
+        }
+        add(placed);
+    }
+
+    void place_reversal(const Leg& leg) {
+        const auto fix = fix_of(leg);
+        const Leg* next = next_leg();
+        if (!fix) {
+            return;
+        }
+        if (next == nullptr || !next->course) {
+            refuse(leg, "reversal_without_course", "a procedure turn that no inbound course follows");
+            return;
+        }
+        const base::TrueBearing inbound = course_of(world_, *next, *next->course, context_.variation);
+        PlacedLeg placed;
+        placed.coded = &leg;
+        placed.from = fix;
+        placed.start = fix->position;
+        placed.track = inbound.reciprocal();
+        const Length excursion = leg.distance ? *leg.distance : Length::nautical_miles(10);
+        const earth::Position outbound_end = earth::destination(fix->position, placed.track, excursion);
+        placed.finish = fix->position;
+        placed.length = excursion * 2.0;
+        const auto guidance = guide(leg, placed.start, outbound_end);
+        placed.guidance = guidance ? *guidance : Guidance(OnHeading{placed.track});
+        placed.ending = AtCourseReversed{};
+        add(placed);
+    }
+
+    void place_hold(const Leg& leg) {
+        const auto fix = fix_of(leg);
+        if (!fix) {
+            return;
+        }
+        if (!leg.course) {
+            refuse(leg, "hold_without_course", "a hold without an inbound course");
+            return;
+        }
+        const base::TrueBearing inbound = course_of(world_, leg, *leg.course, context_.variation);
+        PlacedLeg placed;
+        placed.coded = &leg;
+        placed.from = fix;
+        placed.to = fix;
+        placed.start = placed.finish = fix->position;
+        placed.track = inbound;
+        const Length inbound_length = Length::nautical_miles(4.0);
+        placed.length = leg.terminator == PathTerminator::HF ? inbound_length * 2.0 : Length();
+        const earth::Position outer = earth::destination(fix->position, inbound.reciprocal(), inbound_length);
+        const auto guidance = guide(leg, outer, fix->position);
+        placed.guidance = guidance ? *guidance : Guidance(OnHeading{inbound});
+        if (guidance) {
+            const auto found = tell(leg, *fix, *guidance, inbound, fixing::FixUse::holding);
+            if (found.ways.empty()) {
+                end_at(leg, *fix, *guidance, inbound, fixing::FixUse::holding);  // says why
+            }
+        }
+        placed.ending = AtHold{*fix};
+        add(placed);
+    }
+
+    const navdata::Snapshot& world_;
+    const cockpit::Equipment& aboard_;
+    std::span<const Leg* const> legs_;
+    const PathContext& context_;
+    std::vector<StationId> published_;
+    std::size_t index_ = 0;
+    PlacedPath path_;
+};
+
+}  // namespace
+
+bool PlacedPath::flyable() const {
+    return std::none_of(findings.begin(), findings.end(),
+                        [](const Finding& finding) { return finding.grade == Grade::blocks; });
+}
+
+std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const Leg& leg) {
+    if (!leg.fix) {
+        return std::nullopt;
+    }
+    if (const auto point = world.resolve(*leg.fix)) {
+        return PlacedFix{leg.fix->ident, world.position(*point), point, false};
+    }
+    const auto station = recommended_station(world, leg);
+    if (!station || !leg.theta || !leg.rho) {
+        return std::nullopt;
+    }
+    const auto declination = declination_of(world[*station]);
+    if (!declination) {
+        return std::nullopt;
+    }
+    const base::TrueBearing out =
+        leg.theta->is_true ? base::TrueBearing::degrees(leg.theta->degrees)
+                           : base::to_true(base::Radial::degrees(leg.theta->degrees), *declination);
+    return PlacedFix{leg.fix->ident, earth::destination(navdata::site(world[*station]), out, *leg.rho),
+                     std::nullopt, true};
+}
+
+base::TrueBearing course_of(const navdata::Snapshot& world, const Leg& leg,
+                            const navdata::CodedCourse& course, base::Variation airport) {
+    if (course.is_true) {
+        return base::TrueBearing::degrees(course.degrees);
+    }
+    if (const auto station = recommended_station(world, leg)) {
+        if (const auto declination = declination_of(world[*station])) {
+            return base::to_true(base::Radial::degrees(course.degrees), *declination);
+        }
+    }
+    return base::to_true(base::MagneticBearing::degrees(course.degrees), airport);
+}
+
+}  // namespace omniway::procedure

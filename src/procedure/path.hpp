@@ -1,0 +1,111 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/finding.hpp"
+#include "cockpit/equipment.hpp"
+#include "fixing/telling.hpp"
+#include "navdata/snapshot.hpp"
+#include "procedure/guidance.hpp"
+
+namespace omniway::procedure {
+
+/// A named place of a procedure or route: a record's, or rebuilt from the theta and rho of the leg that names it.
+struct PlacedFix {
+    std::string ident;
+    earth::Position position;
+    std::optional<navdata::Point> point;
+    bool rebuilt = false;
+};
+
+/// What ends a leg, observable in the cockpit.
+struct AtFix {
+    PlacedFix fix;
+    fixing::Telling telling;
+};
+struct AtAltitude {
+    base::Altitude altitude;
+};
+struct AtDistance {
+    navdata::StationId station;
+    base::Length shown;
+};
+struct AtRadial {
+    navdata::StationId station;
+    base::Radial radial;
+};
+struct AtIntercept {};       // the needle of the next guidance comes to the centre
+struct AtCourseReversed {};  // established inbound after a procedure turn or the hold's inbound leg
+struct AtGlideslopeIntercept {
+    PlacedFix fix;
+    std::optional<base::Altitude> altitude;
+};
+struct AtDecisionAltitude {};  // on the glideslope; the altitude itself is the chart's
+struct AtMissedApproachPoint {
+    PlacedFix fix;
+    std::optional<fixing::Telling> telling;  // none: by time from the final fix
+};
+struct AtHold {
+    PlacedFix fix;
+};
+using Ending = std::variant<AtFix, AtAltitude, AtDistance, AtRadial, AtIntercept, AtCourseReversed,
+                            AtGlideslopeIntercept, AtDecisionAltitude, AtMissedApproachPoint, AtHold>;
+
+/// A coded leg placed on the earth, with what guides it and what ends it.
+struct PlacedLeg {
+    const navdata::Leg* coded = nullptr;
+    std::optional<PlacedFix> from;  // none where it begins wherever the leg before was left
+    std::optional<PlacedFix> to;
+    earth::Position start;  // best known place, for lengths and reception
+    earth::Position finish;
+    base::TrueBearing track;  // at the start
+    base::Length length;
+    Guidance guidance;
+    Ending ending;
+    bool missed = false;
+};
+
+/// Legs of one way through a procedure, and every reason why it cannot be flown by the equipment aboard (none: it can).
+struct PlacedPath {
+    std::vector<PlacedLeg> legs;
+    std::vector<base::Finding> findings;
+    bool flyable() const;
+};
+
+/// What the legs are part of.
+struct PathContext {
+    std::string name;                             // for findings: "KJFK I22L via DPK"
+    base::Variation variation;                    // of the airport, for headings
+    std::optional<navdata::StationId> localizer;  // of the approach
+    bool glideslope = false;                      // the final is flown on a glideslope
+    base::Altitude airport_elevation;
+    earth::Position start;  // where a path whose first leg has no fix begins (a missed approach: its point)
+    bool missed = false;
+};
+
+/// Places coded legs in sequence and judges each: what guides it by geometry and recorded aids (never by its code alone), and
+/// what ends it with the receivers aboard.
+///   Model     straight lines between fixes, arcs, holds and reversals; turns take no room yet. A published leg is taken as
+///             heard at its coded altitude. Fixes by fixing/telling.hpp: the final fix within 1 NM, others within half the
+///             next segment; a final fix on a glideslope is told by intercepting it.
+///   Domain    the 23 path terminators; RF, FM and VM are refused by name.
+///   Accuracy  positions as published; a fix without a record of its own is rebuilt from theta and rho within 0.1 NM and 0.1
+///             degree.
+///   Cost      under a millisecond for a procedure.
+///   Fails     "no" is a finding that blocks, with the leg and the reason.
+///   Source    design section 3; trade-facts 11.1, 13.9, 21.
+PlacedPath place_legs(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+                      std::span<const navdata::Leg* const> legs, const PathContext& context);
+
+/// The place a leg's fix stands at: its record, or rebuilt from its recommended aid. None where neither is known.
+std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const navdata::Leg& leg);
+
+/// True bearing of a coded course: against the recommended aid's zero, else the airport's variation.
+base::TrueBearing course_of(const navdata::Snapshot& world, const navdata::Leg& leg,
+                            const navdata::CodedCourse& course, base::Variation airport);
+
+}  // namespace omniway::procedure
