@@ -1,0 +1,62 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "aircraft/aircraft.hpp"
+#include "earth/magnetic_model.hpp"
+#include "flight/flight.hpp"
+#include "navdata/snapshot.hpp"
+#include "weather/wind.hpp"
+
+namespace omniway::flight {
+
+/// One line of the card: what guides, to where, what ends it, and what it costs.
+struct Step {
+    int number = 0;
+    Phase phase = Phase::en_route;
+    std::string via;
+    procedure::Guidance guidance;
+    std::string from;
+    std::string to;
+    earth::Position start;
+    earth::Position finish;
+    base::Length length;
+    base::TrueBearing track;                       // at the start
+    base::MagneticBearing course;                  // the same by today's variation there
+    std::optional<base::MagneticBearing> heading;  // wind-corrected; none where no heading holds the course
+    base::Variation variation;
+    std::optional<base::Radial> course_set;  // on the receiver, by the station's own zero
+    base::Speed true_airspeed;
+    std::optional<base::Speed> groundspeed;
+    std::optional<base::Duration> time;
+    base::Mass fuel;
+    base::Altitude altitude;  // at its end
+    LegMinimum minimum;
+    std::optional<procedure::Ending> ending;  // none: the next step's guidance takes over at a changeover
+};
+
+/// A flight as paper holds it.
+///   Model     a step for each stretch of guidance; points on a straight line under one aid are passed without a step. Speeds
+///             and fuel at the middle of the step; one wind for the whole flight.
+///   Domain    flights of the same snapshot and aircraft.
+///   Accuracy  headings by the World Magnetic Model (earth/magnetic_model.hpp); courses to set by the station's own
+///             declination.
+///   Cost      some ten microseconds a step.
+///   Fails     never: a step whose course no heading holds has no heading, groundspeed or time.
+///   Source    design section 2.
+struct Card {
+    std::vector<Step> steps;
+    std::vector<Step> missed;
+    base::Length length;
+    std::optional<base::Duration> time;
+    base::Mass fuel;         // from take-off to the missed approach point
+    base::Mass fuel_needed;  // with taxi and reserve
+};
+
+Card card_of(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
+             const earth::MagneticModel& model, earth::DecimalYear today, const weather::Wind& wind,
+             const Flight& flight);
+
+}  // namespace omniway::flight

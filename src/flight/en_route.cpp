@@ -1,0 +1,291 @@
+#include "flight/en_route.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "earth/geodesic.hpp"
+#include "radio/reception.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Finding;
+using base::Grade;
+using base::Length;
+using navdata::AirwaySegment;
+using navdata::StationId;
+using procedure::PlacedFix;
+
+namespace {
+
+LegOrReason refused(std::string code, std::string about, std::string text, std::string remedy = {}) {
+    return {std::nullopt,
+            Finding{Grade::blocks, std::move(code), std::move(about), std::move(text), std::move(remedy)}};
+}
+
+bool guides(const navdata::Station& station) {
+    return navdata::vor(station) != nullptr || navdata::ndb(station) != nullptr;
+}
+
+std::optional<StationId> guiding_station(const navdata::Snapshot& world, const navdata::Point& point) {
+    const auto* id = std::get_if<StationId>(&point);
+    return id != nullptr && guides(world[*id]) ? std::optional(*id) : std::nullopt;
+}
+
+PlacedFix placed(const navdata::Snapshot& world, const navdata::Point& point) {
+    return {world.ident(point), world.position(point), point, false};
+}
+
+// The band of a designator's letter: AIM 5-3-4 (trade-facts 9.1). Other letters: by the row's level alone.
+bool in_band(const navdata::Airway& airway, Altitude altitude) {
+    const char letter = airway.designator.empty() ? ' ' : airway.designator.front();
+    const bool low = letter == 'V' || airway.level == 'L';
+    const bool high = letter == 'J' || airway.level == 'H';
+    if (low && !high) {
+        return altitude < Altitude::feet(18000);
+    }
+    if (high && !low) {
+        return altitude >= Altitude::feet(18000) && altitude <= Altitude::feet(45000);
+    }
+    return true;
+}
+
+// The aids at the two ends of the stretch that a segment belongs to, seen in the direction of flight, with the distance
+// from each to the segment's near end along the airway.
+struct StretchEnd {
+    StationId station;
+    Length away;
+};
+struct StretchEnds {
+    std::optional<StretchEnd> behind;
+    std::optional<StretchEnd> ahead;
+};
+
+std::optional<StretchEnd> seek(const navdata::Snapshot& world, const navdata::Airway& airway,
+                               std::size_t index, bool upward) {
+    Length away;
+    for (std::size_t i = index;;) {
+        const AirwaySegment& segment = airway.segments[i];
+        if (const auto station = guiding_station(world, upward ? segment.to : segment.from)) {
+            return StretchEnd{*station, away};
+        }
+        if (upward ? i + 1 >= airway.segments.size() : i == 0) {
+            return std::nullopt;
+        }
+        i = upward ? i + 1 : i - 1;
+        away += airway.segments[i].distance;
+    }
+}
+
+}  // namespace
+
+LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+                       const navdata::Airway& airway, std::size_t index, bool forward, Altitude altitude) {
+    const AirwaySegment& segment = airway.segments[index];
+    const navdata::Point from = forward ? segment.from : segment.to;
+    const navdata::Point to = forward ? segment.to : segment.from;
+    const std::string about =
+        fmt::format("{} {} to {}", airway.designator, world.ident(from), world.ident(to));
+    if (airway.area_navigation) {
+        return refused("airway.area_navigation", about, "is an RNAV route");
+    }
+    if ((segment.direction == navdata::AirwayDirection::forward_only && !forward) ||
+        (segment.direction == navdata::AirwayDirection::backward_only && forward)) {
+        return refused("airway.wrong_direction", about, "is one-way the other way");
+    }
+    if (!in_band(airway, altitude)) {
+        return refused("airway.outside_band", about,
+                       fmt::format("does not exist at {:.0f} ft", altitude.feet()),
+                       "another cruising altitude");
+    }
+    Leg leg;
+    const navdata::PublishedMinimum& published = forward ? segment.minimum_forward : segment.minimum_backward;
+    if (const auto* minimum = std::get_if<Altitude>(&published)) {
+        if (altitude < *minimum) {
+            return refused("airway.below_minimum", about,
+                           fmt::format("has its minimum at {:.0f} ft, {:.0f} ft is asked", minimum->feet(),
+                                       altitude.feet()),
+                           fmt::format("cruise at {:.0f} ft or higher", minimum->feet()));
+        }
+        leg.minimum = {MinimumFrom::published_airway, *minimum};
+    } else {
+        leg.minimum = {MinimumFrom::published_unknown, std::nullopt};
+    }
+    if (segment.maximum && altitude > *segment.maximum) {
+        return refused("airway.above_maximum", about,
+                       fmt::format("has its maximum at {:.0f} ft, {:.0f} ft is asked",
+                                   segment.maximum->feet(), altitude.feet()),
+                       fmt::format("cruise at {:.0f} ft or lower", segment.maximum->feet()));
+    }
+    leg.maximum = segment.maximum;
+    leg.phase = Phase::en_route;
+    leg.via = airway.designator;
+    leg.published = true;
+    leg.from = placed(world, from);
+    leg.to = placed(world, to);
+    leg.start = leg.from->position;
+    leg.finish = leg.to->position;
+    const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
+    leg.track = line.initial;
+    leg.arrival = line.arrival;
+    leg.length = line.distance;
+
+    StretchEnds ends{seek(world, airway, index, false), seek(world, airway, index, true)};
+    if (!forward) {
+        std::swap(ends.behind, ends.ahead);
+    }
+    std::optional<procedure::Guidance> unfollowed;
+    const auto guidance_of = [&](const std::optional<StretchEnd>& end) -> std::optional<procedure::Guidance> {
+        if (!end) {
+            return std::nullopt;
+        }
+        const auto guidance = procedure::guidance_along(world, end->station, leg.start, leg.finish);
+        if (guidance && !procedure::can_follow(world, aboard, *guidance)) {
+            unfollowed = guidance;
+            return std::nullopt;
+        }
+        return guidance;
+    };
+    const auto behind = guidance_of(ends.behind);
+    const auto ahead = guidance_of(ends.ahead);
+    if (!behind && !ahead) {
+        if (unfollowed) {
+            return refused("airway.lacks_receiver", about, procedure::lack_text(world, *unfollowed));
+        }
+        return refused("airway.no_aid", about,
+                       "lies on no radial or bearing of a recorded aid at either end of its stretch",
+                       "import the data that holds its stations");
+    }
+    if (behind && ahead) {
+        // 14 CFR 95.8001: midway between the aids of a straight stretch. Where it bends, only one aid's line fits a segment.
+        const Length half = (ends.behind->away + leg.length + ends.ahead->away) * 0.5;
+        const Length change = std::clamp(half - ends.behind->away, Length(), leg.length);
+        if (change > Length()) {
+            leg.stretches.push_back({Length(), change, *behind});
+        }
+        if (change < leg.length) {
+            leg.stretches.push_back({change, leg.length, *ahead});
+        }
+    } else {
+        leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
+    }
+    return {leg, std::nullopt};
+}
+
+base::Length dead_reckoning_limit(const Settings& settings, base::Speed groundspeed) {
+    return std::min(settings.dead_reckoning_distance, groundspeed * settings.dead_reckoning_time);
+}
+
+std::optional<Altitude> grid_minimum_along(const navdata::Snapshot& world, earth::Position from,
+                                           earth::Position to) {
+    const earth::Geodesic line = earth::geodesic(from, to);
+    std::optional<Altitude> highest;
+    // Cells are a degree wide; 4 NM either side of the course also counts (14 CFR 91.177).
+    for (Length at;; at += Length::nautical_miles(4.0)) {
+        at = std::min(at, line.distance);
+        const earth::Position here = earth::destination(from, line.initial, at);
+        for (const double side_nm : {-4.0, 0.0, 4.0}) {
+            const earth::Position place = earth::destination(here, line.initial + base::Angle::degrees(90.0),
+                                                             Length::nautical_miles(side_nm));
+            const auto minimum = world.grid_minimum(place);
+            if (!minimum) {
+                return std::nullopt;
+            }
+            highest = highest ? std::max(*highest, *minimum) : *minimum;
+        }
+        if (at >= line.distance) {
+            return highest;
+        }
+    }
+}
+
+LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+                       const Settings& settings, const PlacedFix& from, const PlacedFix& to,
+                       Altitude altitude, base::Speed groundspeed) {
+    const std::string about = fmt::format("direct {} to {}", from.ident, to.ident);
+    Leg leg;
+    leg.phase = Phase::en_route;
+    leg.via = "direct";
+    leg.from = from;
+    leg.to = to;
+    leg.start = from.position;
+    leg.finish = to.position;
+    const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
+    leg.track = line.initial;
+    leg.arrival = line.arrival;
+    leg.length = line.distance;
+
+    const auto station_of = [&](const PlacedFix& fix) {
+        return fix.point ? guiding_station(world, *fix.point) : std::nullopt;
+    };
+    const auto follow = [&](std::optional<StationId> id) -> std::optional<procedure::Guidance> {
+        if (!id) {
+            return std::nullopt;
+        }
+        const auto guidance = procedure::guidance_along(world, *id, leg.start, leg.finish);
+        return guidance && procedure::can_follow(world, aboard, *guidance) ? guidance : std::nullopt;
+    };
+    const auto behind = follow(station_of(from));
+    const auto ahead = follow(station_of(to));
+    if (!behind && !ahead) {
+        return refused("direct.no_aid", about, "has no aid at either end that the equipment can follow");
+    }
+    const auto heard = [&](const std::optional<procedure::Guidance>& guidance) {
+        const auto reach = guidance ? radio::azimuth_reach(world[*procedure::station_of(*guidance)], altitude)
+                                    : std::nullopt;
+        return std::min(reach.value_or(Length()), leg.length);
+    };
+    const Length from_behind = heard(behind);
+    const Length to_ahead = heard(ahead);
+    const Length gap = leg.length - from_behind - to_ahead;
+    const Length limit = dead_reckoning_limit(settings, groundspeed);
+    if (gap > limit) {
+        return refused(
+            "direct.no_signal", about,
+            fmt::format(
+                "no signal from {:.0f} to {:.0f} NM at {:.0f} ft: {:.1f} NM on heading alone, {:.1f} NM "
+                "allowed",
+                from_behind.nautical_miles(), (leg.length - to_ahead).nautical_miles(), altitude.feet(),
+                gap.nautical_miles(), limit.nautical_miles()),
+            "a higher cruising altitude, or a longer dead-reckoning allowance");
+    }
+    if (!ahead && gap > Length::nautical_miles(0.01)) {
+        return refused("direct.no_signal", about,
+                       fmt::format("{} is lost {:.1f} NM before {}, and nothing else guides there",
+                                   from.ident, gap.nautical_miles(), to.ident));
+    }
+    if (gap > Length()) {
+        if (from_behind > Length()) {
+            leg.stretches.push_back({Length(), from_behind, *behind});
+        }
+        leg.stretches.push_back({from_behind, from_behind + gap, procedure::OnHeading{leg.track}});
+        if (to_ahead > Length()) {
+            leg.stretches.push_back({from_behind + gap, leg.length, *ahead});
+        }
+    } else if (behind && ahead) {
+        const Length change = std::clamp(leg.length * 0.5, leg.length - to_ahead, from_behind);
+        if (change > Length()) {
+            leg.stretches.push_back({Length(), change, *behind});
+        }
+        if (change < leg.length) {
+            leg.stretches.push_back({change, leg.length, *ahead});
+        }
+    } else {
+        leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
+    }
+    if (settings.off_airway_minimum) {
+        leg.minimum = {MinimumFrom::given_by_user, settings.off_airway_minimum};
+    } else if (const auto grid = grid_minimum_along(world, leg.start, leg.finish)) {
+        leg.minimum = {MinimumFrom::published_grid, grid};
+    }
+    if (leg.minimum.altitude && altitude < *leg.minimum.altitude) {
+        return refused("direct.below_minimum", about,
+                       fmt::format("has its minimum at {:.0f} ft, {:.0f} ft is asked",
+                                   leg.minimum.altitude->feet(), altitude.feet()),
+                       fmt::format("cruise at {:.0f} ft or higher", leg.minimum.altitude->feet()));
+    }
+    return {leg, std::nullopt};
+}
+
+}  // namespace omniway::flight

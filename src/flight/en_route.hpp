@@ -1,0 +1,55 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/finding.hpp"
+#include "cockpit/equipment.hpp"
+#include "flight/leg.hpp"
+#include "flight/settings.hpp"
+#include "navdata/snapshot.hpp"
+
+namespace omniway::flight {
+
+/// A leg, or why there is none.
+struct LegOrReason {
+    std::optional<Leg> leg;
+    std::optional<base::Finding> refused;
+};
+
+/// What an airway segment offers in one direction at an altitude.
+///   Model     guidance is the aid at either end of its stretch whose radial it lies on; the changeover is at the bend, else
+///             midway between the two aids. Refused by name: area navigation, the wrong direction, below the minimum, above
+///             the maximum, outside the band of its letter, no recorded aid.
+///   Domain    segment `index` of the airway, flown forward (as coded) or backward.
+///   Accuracy  geodesic.
+///   Cost      tens of microseconds.
+///   Fails     "no" is a finding.
+///   Source    design section 3; 14 CFR 95.8001 (changeover), trade-facts 9.
+LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+                       const navdata::Airway& airway, std::size_t index, bool forward,
+                       base::Altitude altitude);
+
+/// A straight leg off the airways between two places, guided by the aid behind, the aid ahead, or both with a changeover, and
+/// by dead reckoning for no more than the settings allow where neither is heard.
+///   Model     the aid behind guides from where it stands, the aid ahead toward itself; reception decides the changeover, as
+///             near midway as it allows. Its minimum is the user's, else the highest published grid minimum it crosses (which
+///             already contains its clearance), else not known.
+///   Domain    at least one end is a VOR or NDB.
+///   Accuracy  geodesic; reception as radio/reception.hpp.
+///   Cost      tens of microseconds; 100 where grid minimums are published.
+///   Fails     "no" is a finding with the gap.
+///   Source    design section 3.
+LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+                       const Settings& settings, const procedure::PlacedFix& from,
+                       const procedure::PlacedFix& to, base::Altitude altitude, base::Speed groundspeed);
+
+/// The highest published grid minimum along a line, none if any cell of it is not published.
+std::optional<base::Altitude> grid_minimum_along(const navdata::Snapshot& world, earth::Position from,
+                                                 earth::Position to);
+
+/// The longest stretch the settings allow by heading and time at a groundspeed.
+base::Length dead_reckoning_limit(const Settings& settings, base::Speed groundspeed);
+
+}  // namespace omniway::flight

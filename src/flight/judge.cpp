@@ -1,0 +1,275 @@
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "aircraft/wind_triangle.hpp"
+#include "earth/geodesic.hpp"
+#include "fixing/telling.hpp"
+#include "flight/en_route.hpp"
+#include "flight/flight.hpp"
+#include "flight/runway_choice.hpp"
+#include "radio/reception.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Finding;
+using base::Grade;
+using base::Length;
+
+namespace {
+
+constexpr Length sample_step = Length::nautical_miles(0.5);
+
+std::string leg_name(const Leg& leg) {
+    return fmt::format("{} {} to {}", leg.via, leg.from ? leg.from->ident : "?",
+                       leg.to ? leg.to->ident : "?");
+}
+
+class Judge {
+public:
+    Judge(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft, const Settings& settings,
+          const weather::Wind& wind, const Flight& flight)
+        : world_(world), aircraft_(aircraft), settings_(settings), wind_(wind), flight_(flight) {}
+
+    std::vector<Finding> result() {
+        findings_ = flight_.from_procedure;
+        Length along;
+        for (const Leg& leg : flight_.legs) {
+            guidance(leg, along);
+            ending(leg, along);
+            altitude(leg, along);
+            along += leg.length;
+        }
+        own_departure();
+        cruise();
+        runways();
+        if (flight_.approach.empty()) {
+            find(Grade::asks, "arrival.no_procedure", arrival(),
+                 "arrives without a procedure: a minimum for the descent is needed");
+        } else {
+            find(Grade::asks, "approach.minima_unknown", flight_.approach, "its minima are not in the data",
+                 "read them from the chart");
+        }
+        base::rank(findings_);
+        return std::move(findings_);
+    }
+
+private:
+    void find(Grade grade, std::string code, std::string about, std::string text, std::string remedy = {}) {
+        findings_.push_back({grade, std::move(code), std::move(about), std::move(text), std::move(remedy)});
+    }
+    const std::string& arrival() const { return world_[flight_.arrival].ident; }
+
+    base::Speed groundspeed(const Leg& leg, Altitude altitude) const {
+        const base::Speed airspeed = aircraft::true_airspeed_cruise(aircraft_.performance, altitude);
+        const auto held = aircraft::hold_course(leg.track, airspeed, wind_);
+        return held ? held->groundspeed : base::Speed::knots(1.0);
+    }
+
+    void guidance(const Leg& leg, Length along) {
+        Length covered;
+        for (const Stretch& stretch : leg.stretches) {
+            if (abs(stretch.from - covered) > Length::metres(1.0)) {
+                find(Grade::blocks, "guidance.gap", leg_name(leg),
+                     fmt::format("nothing guides from {:.1f} to {:.1f} NM", covered.nautical_miles(),
+                                 stretch.from.nautical_miles()));
+            }
+            covered = stretch.to;
+            if (!procedure::can_follow(world_, aircraft_.equipment, stretch.guidance)) {
+                find(Grade::blocks, "guidance.lacks_receiver", leg_name(leg),
+                     procedure::lack_text(world_, stretch.guidance));
+                continue;
+            }
+            if (std::holds_alternative<procedure::OnHeading>(stretch.guidance)) {
+                dead_reckoning(leg, stretch, along);
+            } else {
+                reception(leg, stretch, along);
+                station_notes(stretch);
+            }
+        }
+        if (leg.length - covered > Length::metres(1.0)) {
+            find(Grade::blocks, "guidance.gap", leg_name(leg),
+                 fmt::format("nothing guides from {:.1f} to {:.1f} NM", covered.nautical_miles(),
+                             leg.length.nautical_miles()));
+        }
+    }
+
+    void dead_reckoning(const Leg& leg, const Stretch& stretch, Length along) {
+        if (leg.published) {
+            return;  // coded headings of a procedure end in what the procedure says
+        }
+        const Altitude level = flight_.altitude_at(along + stretch.from);
+        const Length limit = dead_reckoning_limit(settings_, groundspeed(leg, level));
+        const Length flown = stretch.to - stretch.from;
+        if (flown > limit + Length::metres(1.0)) {
+            find(Grade::blocks, "guidance.dead_reckoning_too_long", leg_name(leg),
+                 fmt::format("{:.1f} NM on heading alone, {:.1f} NM allowed", flown.nautical_miles(),
+                             limit.nautical_miles()),
+                 "a longer dead-reckoning allowance");
+        } else if (leg.phase != Phase::departure) {
+            find(Grade::warns, "guidance.dead_reckoning", leg_name(leg),
+                 fmt::format("{:.1f} NM on heading alone", flown.nautical_miles()));
+        }
+    }
+
+    void reception(const Leg& leg, const Stretch& stretch, Length along) {
+        const auto station = procedure::station_of(stretch.guidance);
+        for (Length at = stretch.from;; at += sample_step) {
+            at = std::min(at, stretch.to);
+            const earth::Position here = earth::destination(leg.start, leg.track, at);
+            const radio::Reception heard =
+                std::holds_alternative<procedure::OnArc>(stretch.guidance)
+                    ? radio::hear_distance(world_[*station], here, flight_.altitude_at(along + at))
+                    : radio::hear_azimuth(world_[*station], here, flight_.altitude_at(along + at));
+            const bool curved = std::holds_alternative<procedure::OnArc>(stretch.guidance);
+            if (!heard.heard() && heard.silence != radio::Silence::overhead && !curved) {
+                const std::string text = fmt::format(
+                    "{} is {} at {:.1f} NM of the leg, at {:.0f} ft", world_[*station].ident,
+                    radio::to_text(heard), at.nautical_miles(), flight_.altitude_at(along + at).feet());
+                if (leg.published) {
+                    find(Grade::notes, "guidance.published_beyond_model", leg_name(leg),
+                         text + "; the publication is flight-checked and stands");
+                } else {
+                    find(Grade::blocks, "guidance.not_received", leg_name(leg), text,
+                         "a higher cruising altitude");
+                }
+                return;
+            }
+            if (at >= stretch.to) {
+                return;
+            }
+        }
+    }
+
+    void station_notes(const Stretch& stretch) {
+        const auto id = *procedure::station_of(stretch.guidance);
+        if (!noted_.insert(id).second) {
+            return;
+        }
+        const navdata::Station& station = world_[id];
+        if (radio::class_is_assumed(station)) {
+            find(Grade::notes, "station.class_unknown", station.ident,
+                 "its service class is not in the data: the smallest of its kind is taken");
+        }
+        const auto* azimuth = navdata::vor(station);
+        if (azimuth != nullptr &&
+            azimuth->declination_from == navdata::DeclinationFrom::model_at_source_date) {
+            find(Grade::warns, "station.declination_unknown", station.ident,
+                 "its declination is not in the data: the variation at the date of the source is taken, and "
+                 "its radials may be "
+                 "off by some degrees",
+                 "take its radials from the chart");
+        }
+    }
+
+    void ending(const Leg& leg, Length along) {
+        const auto* at_fix = leg.ending ? std::get_if<procedure::AtFix>(&*leg.ending) : nullptr;
+        if (at_fix == nullptr || leg.phase == Phase::approach || leg.stretches.empty()) {
+            return;  // fixes of a procedure were judged with their legs
+        }
+        fixing::FixQuestion question;
+        question.fix = leg.finish;
+        question.altitude = flight_.altitude_at(along + leg.length);
+        question.track = leg.arrival;
+        question.guided_by = procedure::station_of(leg.stretches.back().guidance);
+        if (const auto station = way_station(at_fix->telling.way)) {
+            question.published_aids.push_back(*station);
+        }
+        const auto found = fixing::tellings(world_, aircraft_.equipment, question);
+        if (found.ways.empty()) {
+            find(Grade::blocks, "fix.not_told", at_fix->fix.ident,
+                 found.refused.empty() ? "no aid gives a second line there" : found.refused.front());
+        }
+    }
+
+    static std::optional<navdata::StationId> way_station(const fixing::Way& way) {
+        return std::visit([](const auto& w) { return w.station; }, way);
+    }
+
+    void altitude(const Leg& leg, Length along) {
+        if (leg.phase != Phase::en_route) {
+            return;
+        }
+        if (!leg.minimum.altitude) {
+            if (leg.minimum.from == MinimumFrom::published_unknown) {
+                find(Grade::asks, "altitude.minimum_unknown", leg_name(leg),
+                     "its minimum altitude is not published", "take it from the chart");
+            } else if (!asked_off_airway_) {
+                asked_off_airway_ = true;
+                find(Grade::asks, "altitude.off_airway_minimum", leg_name(leg),
+                     "no minimum is published off the airways here", "--minimum FT gives one");
+            } else {
+                find(Grade::asks, "altitude.off_airway_minimum", leg_name(leg),
+                     "no minimum is published off the airways here");
+            }
+            return;
+        }
+        const Length margin = Length::feet(1.0);
+        const Altitude at_start = flight_.altitude_at(along);
+        const Altitude at_end = flight_.altitude_at(along + leg.length);
+        if (at_end + margin < *leg.minimum.altitude) {
+            find(Grade::blocks, "altitude.below_minimum", leg_name(leg),
+                 fmt::format("{:.0f} ft is flown, its minimum is {:.0f} ft", at_end.feet(),
+                             leg.minimum.altitude->feet()));
+        } else if (at_start + margin < *leg.minimum.altitude) {
+            find(Grade::warns, "altitude.climb_overhead", leg_name(leg),
+                 fmt::format(
+                     "begins at {:.0f} ft in the climb: climb overhead {} to {:.0f} ft before leaving it",
+                     at_start.feet(), leg.from ? leg.from->ident : "?", leg.minimum.altitude->feet()));
+        }
+        if (leg.maximum && std::max(at_start, at_end) > *leg.maximum) {
+            find(Grade::blocks, "altitude.above_maximum", leg_name(leg),
+                 fmt::format("{:.0f} ft is flown, its maximum is {:.0f} ft",
+                             std::max(at_start, at_end).feet(), leg.maximum->feet()));
+        }
+    }
+
+    void own_departure() {
+        const navdata::Runway& runway = world_[flight_.departure_runway];
+        find(Grade::asks, "departure.obstacles", runway.airport + " " + runway.ident,
+             "own departure: straight ahead to 400 ft, then 200 ft/NM at least over a 40:1 surface that "
+             "nobody has surveyed for "
+             "this plan",
+             "an obstacle survey, or the published departure of the airport");
+    }
+
+    void cruise() {
+        if (flight_.cruise > aircraft_.performance.service_ceiling) {
+            find(Grade::blocks, "altitude.above_ceiling", aircraft_.name,
+                 fmt::format("{:.0f} ft is above its ceiling of {:.0f} ft", flight_.cruise.feet(),
+                             aircraft_.performance.service_ceiling.feet()));
+        }
+    }
+
+    void runways() {
+        for (const bool departing : {true, false}) {
+            const auto id = departing ? std::optional(flight_.departure_runway) : flight_.arrival_runway;
+            if (!id) {
+                continue;
+            }
+            const RunwayFit fit = runway_fit(world_, aircraft_, wind_, *id, departing);
+            findings_.insert(findings_.end(), fit.findings.begin(), fit.findings.end());
+        }
+    }
+
+    const navdata::Snapshot& world_;
+    const aircraft::Aircraft& aircraft_;
+    const Settings& settings_;
+    const weather::Wind& wind_;
+    const Flight& flight_;
+    std::vector<Finding> findings_;
+    std::set<navdata::StationId> noted_;
+    bool asked_off_airway_ = false;
+};
+
+}  // namespace
+
+std::vector<Finding> judge(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
+                           const Settings& settings, const weather::Wind& wind, const Flight& flight) {
+    return Judge(world, aircraft, settings, wind, flight).result();
+}
+
+}  // namespace omniway::flight
