@@ -1,0 +1,383 @@
+#include "routing/search.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <queue>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "earth/geodesic.hpp"
+#include "fixing/telling.hpp"
+#include "flight/departure.hpp"
+#include "flight/en_route.hpp"
+#include "radio/reception.hpp"
+
+namespace omniway::routing {
+
+using base::Angle;
+using base::Length;
+using flight::Leg;
+using navdata::StationId;
+using procedure::PlacedFix;
+
+namespace {
+
+constexpr double no_cost = std::numeric_limits<double>::infinity();
+// Two aids both of the highest class (130 NM) and a gap between them bound a direct leg.
+constexpr Length longest_direct = Length::nautical_miles(270.0);
+constexpr Length farthest_first_station = Length::nautical_miles(60.0);
+constexpr Angle straight_on = Angle::degrees(2.0);
+// Beyond this a turn en route is a course reversal: the way came from the wrong side.
+constexpr Angle largest_turn_en_route = Angle::degrees(120.0);
+
+struct Node {
+    PlacedFix fix;
+    std::optional<StationId> station;  // a VOR or NDB that can guide
+};
+
+struct Edge {
+    int from = -1;  // -1: the departure
+    int to = 0;
+    Leg leg;
+    double cost_nm = 0.0;
+    std::optional<bool> told;  // whether its end can be told, once asked
+};
+
+class Search {
+public:
+    Search(const navdata::Snapshot& world, const cockpit::Equipment& aboard, const flight::Settings& settings,
+           const Question& question)
+        : world_(world), aboard_(aboard), settings_(settings), question_(question) {}
+
+    Answer result() {
+        gather_nodes();
+        gather_airways();
+        gather_departures();
+        run();
+        std::sort(answer_.ways.begin(), answer_.ways.end(),
+                  [](const Way& a, const Way& b) { return a.cost_nm < b.cost_nm; });
+        answer_.legs_considered = edges_.size();
+        return std::move(answer_);
+    }
+
+private:
+    bool in_corridor(earth::Position place) const {
+        const double direct = earth::distance(question_.departure, question_.arrival).nautical_miles();
+        const double by_way = earth::distance(question_.departure, place).nautical_miles() +
+                              earth::distance(place, question_.arrival).nautical_miles();
+        return by_way <= std::max(1.5 * direct, direct + 80.0);
+    }
+
+    static bool can_guide(const navdata::Station& station) {
+        return navdata::vor(station) != nullptr || navdata::ndb(station) != nullptr;
+    }
+
+    int node_of(const navdata::Point& point) {
+        const auto found = node_by_point_.find(point);
+        if (found != node_by_point_.end()) {
+            return found->second;
+        }
+        Node node{{world_.ident(point), world_.position(point), point, false}, std::nullopt};
+        if (const auto* id = std::get_if<StationId>(&point); id != nullptr && can_guide(world_[*id])) {
+            node.station = *id;
+        }
+        const int index = in_corridor(node.fix.position) ? add(std::move(node)) : -1;
+        node_by_point_.emplace(point, index);
+        return index;
+    }
+
+    int add(Node node) {
+        nodes_.push_back(std::move(node));
+        leaving_.emplace_back();
+        expanded_.push_back(false);
+        return static_cast<int>(nodes_.size()) - 1;
+    }
+
+    void gather_nodes() {
+        const Length direct = earth::distance(question_.departure, question_.arrival);
+        const Length reach =
+            Length::nautical_miles(std::max(1.5 * direct.nautical_miles(), direct.nautical_miles() + 80.0));
+        for (const StationId id : world_.stations_within(question_.departure, reach)) {
+            const navdata::Station& station = world_[id];
+            if (can_guide(station)) {
+                node_of(navdata::Point(id));
+            }
+        }
+        for (const Entry& entry : question_.entries) {
+            entry_nodes_.push_back(node_of_entry(entry.fix));
+        }
+    }
+
+    int node_of_entry(const PlacedFix& fix) {
+        if (fix.point) {
+            const int index = node_of(*fix.point);
+            if (index >= 0) {
+                return index;
+            }
+        }
+        for (std::size_t i = 0; i < nodes_.size(); ++i) {
+            if (nodes_[i].fix.position == fix.position) {
+                return static_cast<int>(i);
+            }
+        }
+        return add({fix, std::nullopt});
+    }
+
+    void refuse_once(const base::Finding& finding, const std::string& key) {
+        if (said_.insert(key).second) {
+            answer_.refused.push_back(finding);
+        }
+    }
+
+    void gather_airways() {
+        for (const navdata::Airway& airway : world_.airways()) {
+            for (std::size_t i = 0; i < airway.segments.size(); ++i) {
+                const navdata::AirwaySegment& segment = airway.segments[i];
+                const int a = node_of(segment.from);
+                const int b = node_of(segment.to);
+                if (a < 0 || b < 0) {
+                    continue;
+                }
+                for (const bool forward : {true, false}) {
+                    auto made = flight::airway_leg(world_, aboard_, airway, i, forward, question_.cruise);
+                    if (made.refused) {
+                        // One finding an airway and reason is enough to be read.
+                        refuse_once(*made.refused, airway.designator + made.refused->code);
+                        continue;
+                    }
+                    const double cost = weighted(*made.leg);
+                    add_edge({forward ? a : b, forward ? b : a, std::move(*made.leg), cost, std::nullopt});
+                }
+            }
+        }
+    }
+
+    double weighted(const Leg& leg) const {
+        double cost = 0.0;
+        for (const flight::Stretch& stretch : leg.stretches) {
+            const double nm = (stretch.to - stretch.from).nautical_miles();
+            cost += nm;
+            if (std::holds_alternative<procedure::OnHeading>(stretch.guidance)) {
+                cost += 2.0 * nm;
+            } else if (std::holds_alternative<procedure::OnBeacon>(stretch.guidance)) {
+                cost += 0.2 * nm;
+            }
+        }
+        if (leg.published) {
+            return cost + 1.0 + (leg.minimum.altitude ? 0.0 : 0.3 * leg.length.nautical_miles());
+        }
+        return cost + 6.0 + (leg.minimum.altitude ? 0.15 : 0.3) * leg.length.nautical_miles();
+    }
+
+    void add_edge(Edge edge) {
+        const auto index = edges_.size();
+        if (edge.from >= 0) {
+            leaving_[static_cast<std::size_t>(edge.from)].push_back(index);
+        }
+        edges_.push_back(std::move(edge));
+    }
+
+    void gather_departures() {
+        for (std::size_t n = 0; n < nodes_.size(); ++n) {
+            if (!nodes_[n].station ||
+                earth::distance(question_.departure, nodes_[n].fix.position) > farthest_first_station) {
+                continue;
+            }
+            auto made = flight::departure_leg(world_, aboard_, settings_, question_.departure,
+                                              question_.departure_name, nodes_[n].fix, question_.climb,
+                                              question_.groundspeed);
+            if (made.refused) {
+                answer_.refused.push_back(*made.refused);
+                continue;
+            }
+            const double cost = weighted(*made.leg);
+            first_.push_back(edges_.size());
+            add_edge({-1, static_cast<int>(n), std::move(*made.leg), cost, std::nullopt});
+        }
+    }
+
+    // Direct legs are made when a node is first left: to every aid, and from an aid to entries and to fixes on airways.
+    void expand(int n) {
+        const auto at = static_cast<std::size_t>(n);
+        if (expanded_[at]) {
+            return;
+        }
+        expanded_[at] = true;
+        for (std::size_t m = 0; m < nodes_.size(); ++m) {
+            if (m == at || (!nodes_[at].station && !nodes_[m].station)) {
+                continue;
+            }
+            const Length distance = earth::distance(nodes_[at].fix.position, nodes_[m].fix.position);
+            if (distance > longest_direct || distance < Length::nautical_miles(0.2)) {
+                continue;
+            }
+            auto made = flight::direct_leg(world_, aboard_, settings_, nodes_[at].fix, nodes_[m].fix,
+                                           question_.cruise, question_.groundspeed);
+            if (made.leg) {
+                const double cost = weighted(*made.leg);
+                add_edge({n, static_cast<int>(m), std::move(*made.leg), cost, std::nullopt});
+            }
+        }
+    }
+
+    fixing::FixQuestion fix_question(const Edge& edge) const {
+        fixing::FixQuestion question;
+        question.fix = edge.leg.finish;
+        question.altitude = question_.cruise;
+        question.track = edge.leg.arrival;
+        question.guided_by = procedure::station_of(edge.leg.stretches.back().guidance);
+        return question;
+    }
+
+    bool tell(Edge& edge) {
+        if (edge.told) {
+            return *edge.told;
+        }
+        const auto found = fixing::tellings(world_, aboard_, fix_question(edge));
+        edge.told = !found.ways.empty();
+        if (!found.ways.empty()) {
+            edge.leg.ending = procedure::AtFix{*edge.leg.to, found.ways.front()};
+        }
+        return *edge.told;
+    }
+
+    // Straight on under the same aid: the point between needs no telling.
+    static bool goes_straight_on(const Leg& before, const Leg& after) {
+        const auto a = procedure::station_of(before.stretches.back().guidance);
+        const auto b = procedure::station_of(after.stretches.front().guidance);
+        return a && b && *a == *b && abs(after.track - before.arrival) <= straight_on;
+    }
+
+    double turn_cost(Angle turn) const { return std::max(0.0, std::abs(turn.degrees()) - 60.0) * 0.2; }
+
+    void run() {
+        std::vector<double> best(edges_.size(), no_cost);
+        std::vector<std::ptrdiff_t> came_by(edges_.size(), -1);
+        using Item = std::pair<double, std::size_t>;
+        std::priority_queue<Item, std::vector<Item>, std::greater<>> open;
+        const auto offer = [&](std::size_t edge, double cost, std::ptrdiff_t by) {
+            if (edge >= best.size()) {
+                best.resize(edges_.size(), no_cost);
+                came_by.resize(edges_.size(), -1);
+            }
+            if (cost < best[edge]) {
+                best[edge] = cost;
+                came_by[edge] = by;
+                open.emplace(cost, edge);
+            }
+        };
+        for (const std::size_t edge : first_) {
+            offer(edge, edges_[edge].cost_nm, -1);
+        }
+        std::vector<double> entry_cost(question_.entries.size(), no_cost);
+        std::vector<std::ptrdiff_t> entry_by(question_.entries.size(), -1);
+        double worst_entry = no_cost;
+        while (!open.empty()) {
+            const auto [cost, index] = open.top();
+            open.pop();
+            if (cost > best[index] || cost > worst_entry) {
+                continue;
+            }
+            const int n = edges_[index].to;
+            for (std::size_t e = 0; e < entry_nodes_.size(); ++e) {
+                if (entry_nodes_[e] == n) {
+                    const double total = cost + entering(edges_[index], question_.entries[e]);
+                    if (total < entry_cost[e]) {
+                        entry_cost[e] = total;
+                        entry_by[e] = static_cast<std::ptrdiff_t>(index);
+                    }
+                }
+            }
+            // Nothing that costs more than the best entry by a wide margin will be chosen or compared.
+            worst_entry = *std::min_element(entry_cost.begin(), entry_cost.end()) + 60.0;
+            expand(n);
+            const std::vector<std::size_t> leaving = leaving_[static_cast<std::size_t>(n)];
+            for (const std::size_t next : leaving) {
+                if (edges_[next].to == edges_[index].from) {
+                    continue;
+                }
+                const Angle turn = edges_[next].leg.track - edges_[index].leg.arrival;
+                if (abs(turn) > largest_turn_en_route && edges_[index].from >= 0) {
+                    continue;
+                }
+                if (!goes_straight_on(edges_[index].leg, edges_[next].leg) && !tell(edges_[index])) {
+                    continue;
+                }
+                offer(next, cost + edges_[next].cost_nm + turn_cost(turn),
+                      static_cast<std::ptrdiff_t>(index));
+            }
+        }
+        for (std::size_t e = 0; e < entry_cost.size(); ++e) {
+            if (entry_cost[e] < no_cost) {
+                answer_.ways.push_back(
+                    {e, entry_cost[e], legs_to(entry_by[e], came_by, question_.entries[e])});
+            }
+        }
+    }
+
+    // What entering costs beyond the way there; infinite where the entry cannot be told or the turn is too great.
+    double entering(const Edge& edge, const Entry& entry) const {
+        const Angle turn = entry.first_track - edge.leg.arrival;
+        if (!entry.any_direction && abs(turn) > entry.largest_turn) {
+            return no_cost;
+        }
+        if (!entry_ending(edge, entry)) {
+            return no_cost;
+        }
+        return entry.extra.nautical_miles() + (entry.any_direction ? 0.0 : turn_cost(turn));
+    }
+
+    std::optional<procedure::Ending> entry_ending(const Edge& edge, const Entry& entry) const {
+        fixing::FixQuestion question = fix_question(edge);
+        question.use = fixing::FixUse::terminal;
+        question.allowed_error = entry.allowed_error;
+        question.published_aids = entry.published_aids;
+        const auto found = fixing::tellings(world_, aboard_, question);
+        if (found.ways.empty()) {
+            return std::nullopt;
+        }
+        return procedure::AtFix{*edge.leg.to, found.ways.front()};
+    }
+
+    std::vector<Leg> legs_to(std::ptrdiff_t last, const std::vector<std::ptrdiff_t>& came_by,
+                             const Entry& entry) const {
+        std::vector<Leg> legs;
+        for (std::ptrdiff_t at = last; at >= 0; at = came_by[static_cast<std::size_t>(at)]) {
+            legs.push_back(edges_[static_cast<std::size_t>(at)].leg);
+        }
+        std::reverse(legs.begin(), legs.end());
+        legs.back().ending = entry_ending(edges_[static_cast<std::size_t>(last)], entry);
+        for (std::size_t i = 0; i + 1 < legs.size(); ++i) {
+            if (goes_straight_on(legs[i], legs[i + 1])) {
+                legs[i].ending.reset();
+            }
+        }
+        return legs;
+    }
+
+    const navdata::Snapshot& world_;
+    const cockpit::Equipment& aboard_;
+    const flight::Settings& settings_;
+    const Question& question_;
+    std::vector<Node> nodes_;
+    std::map<navdata::Point, int> node_by_point_;
+    std::vector<int> entry_nodes_;
+    std::vector<Edge> edges_;
+    std::vector<std::vector<std::size_t>> leaving_;
+    std::vector<bool> expanded_;
+    std::vector<std::size_t> first_;
+    std::set<std::string> said_;
+    Answer answer_;
+};
+
+}  // namespace
+
+Answer search(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+              const flight::Settings& settings, const Question& question) {
+    return Search(world, aboard, settings, question).result();
+}
+
+}  // namespace omniway::routing

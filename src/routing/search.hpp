@@ -1,0 +1,65 @@
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "base/finding.hpp"
+#include "cockpit/equipment.hpp"
+#include "flight/leg.hpp"
+#include "flight/settings.hpp"
+#include "navdata/snapshot.hpp"
+
+namespace omniway::routing {
+
+/// Where an approach can be begun, and what that asks of the way that leads to it.
+struct Entry {
+    procedure::PlacedFix fix;
+    bool any_direction = false;     // a procedure turn or hold follows
+    base::TrueBearing first_track;  // of what follows, unless any_direction
+    base::Angle largest_turn = base::Angle::degrees(120.0);
+    std::optional<base::Length> allowed_error;
+    std::vector<navdata::StationId> published_aids;
+    base::Length extra;  // what choosing it costs beyond getting there
+};
+
+/// What is asked of the search.
+struct Question {
+    earth::Position departure;
+    std::string departure_name;
+    std::function<base::Altitude(base::Length)> climb;  // altitude after a distance flown from the departure
+    earth::Position arrival;
+    base::Altitude cruise;
+    base::Speed groundspeed;
+    std::vector<Entry> entries;
+};
+
+/// A way from the departure to one entry, with its cost: NM flown, weighted for what makes a leg harder.
+struct Way {
+    std::size_t entry = 0;
+    double cost_nm = 0.0;
+    std::vector<flight::Leg> legs;
+};
+
+struct Answer {
+    std::vector<Way> ways;  // at most one an entry, cheapest first
+    std::vector<base::Finding> refused;
+    std::size_t legs_considered = 0;
+};
+
+/// The cheapest ways from a departure to each of the entries at one cruising altitude, along conventional airways and legs
+/// direct to, from and between aids.
+///   Model     Dijkstra over legs (a state is a leg just flown), so that what a fix asks depends on how it is reached: it
+///             must be told while the guiding receiver is left alone, unless the next leg goes straight on under the same
+///             aid. Cost: airway NM 1.0; direct 1.15 with a known minimum, 1.3 without; 6 NM a direct leg and 1 NM an airway
+///             leg for the work; 0.2 NM a degree of turn beyond 60; an NDB as guide 1.2; 2 NM a mile of dead reckoning.
+///   Domain    points within an ellipse about departure and arrival: the sum of distances at most 1.5 times the direct
+///             distance, or 80 NM more.
+///   Accuracy  the cheapest under that cost; nothing cheaper is missed but what the ellipse leaves out.
+///   Cost      some ten milliseconds for a 200 NM flight.
+///   Fails     "no" is no way, with what was refused.
+///   Source    design sections 3 and 4; the weights: common practice, no source.
+Answer search(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+              const flight::Settings& settings, const Question& question);
+
+}  // namespace omniway::routing
