@@ -1,0 +1,76 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "aircraft/aircraft.hpp"
+#include "base/finding.hpp"
+#include "earth/magnetic_model.hpp"
+#include "flight/card.hpp"
+#include "flight/flight.hpp"
+#include "flight/runway_choice.hpp"
+#include "navdata/snapshot.hpp"
+#include "procedure/approach.hpp"
+#include "weather/wind.hpp"
+
+namespace omniway::plan {
+
+/// What is asked: from where to where, with what, in what wind.
+struct Request {
+    navdata::AirportId from;
+    navdata::AirportId to;
+    aircraft::Aircraft aircraft;
+    weather::Wind wind;
+    std::optional<base::Altitude> cruise;  // none: chosen
+    flight::Settings settings;
+    earth::DecimalYear today;
+};
+
+/// A flight that answers the request, with its card and what the judge says of it.
+struct Option {
+    flight::Flight flight;
+    flight::Card card;
+    std::vector<base::Finding> findings;  // worst first
+    base::Verdict verdict = base::Verdict::not_flyable;
+    flight::RunwayFit departure_runway;
+    std::optional<flight::RunwayFit> arrival_runway;
+    bool own_entry = false;
+    double cost_min = 0.0;
+};
+
+/// An approach that was looked at and not taken.
+struct ApproachConsidered {
+    std::string name;
+    bool flyable = false;
+    std::string why_not;
+};
+
+/// The answer: a flight, or the conditions that block and what would unblock them.
+///   Model     approaches the equipment can fly at the runways the wind and length allow; from each entry the cheapest way back
+///             to the departure (routing/search.hpp) at each cruising altitude; the cheapest by time that the judge admits.
+///             Where there is none, the same question is asked again with one thing changed at a time: what unblocks is
+///             named.
+///   Domain    two different airports of the snapshot.
+///   Accuracy  as routing/search.hpp and flight/flight.hpp.
+///   Cost      tens of milliseconds for 200 NM; a few times that where nothing is flyable.
+///   Fails     never: no answer is an answer.
+///   Source    design sections 2 and 3.
+struct Answer {
+    std::optional<Option> option;
+    base::Verdict verdict = base::Verdict::not_flyable;
+    std::vector<base::Finding> findings;  // of the option, or what blocks
+    std::vector<std::string> would_unblock;
+    std::vector<base::Finding> refused;  // ways not taken, with why
+    std::vector<ApproachConsidered> approaches;
+    std::vector<flight::RunwayFit> departure_runways;
+    std::vector<flight::RunwayFit> arrival_runways;
+    std::size_t routes_considered = 0;
+};
+
+Answer plan(const navdata::Snapshot& world, const earth::MagneticModel& model, const Request& request);
+
+/// "X DCT Y V12 Z": the way as item 15 of a flight plan would name it.
+std::string route_text(const navdata::Snapshot& world, const flight::Flight& flight);
+
+}  // namespace omniway::plan
