@@ -1,0 +1,296 @@
+#include <sqlite3.h>
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <map>
+
+#include "navdata/station.hpp"
+#include "store/atlas.hpp"
+#include "store/detail/checksum.hpp"
+#include "store/detail/columns.hpp"
+#include "store/detail/database.hpp"
+#include "store/detail/replacement.hpp"
+#include "store/detail/schema.hpp"
+
+namespace omniway::store {
+
+namespace {
+
+using detail::Database;
+using detail::Put;
+using detail::Statement;
+using detail::Table;
+
+std::string insertion(const Table& table, const std::string& list) {
+    std::string places = "?";
+    for (const char letter : list) {
+        if (letter == ',') {
+            places += ", ?";
+        }
+    }
+    return std::string("INSERT INTO ").append(table.name).append(" (" + list + ") VALUES (" + places + ")");
+}
+
+// How far the whole import is, told and asked every thousand rows or so: a few milliseconds.
+class Pace {
+public:
+    Pace(const base::Progress& progress, std::size_t rows)
+        : progress_(progress), rows_(std::max(rows, std::size_t{1})) {}
+
+    // True while the work should go on.
+    bool row(std::string_view stage) {
+        if (done_++ % 1024 == 0) {
+            progress_.at(stage, share());
+            stopped_ = stopped_ || progress_.cancelled();
+        }
+        return !stopped_;
+    }
+    // Rows are about nine tenths of the work; indices, checksum and flushing the rest.
+    double share() const {
+        return 0.9 * static_cast<double>(std::min(done_, rows_)) / static_cast<double>(rows_);
+    }
+    bool stopped() const { return stopped_; }
+
+private:
+    const base::Progress& progress_;
+    std::size_t rows_;
+    std::size_t done_ = 0;
+    bool stopped_ = false;
+};
+
+// One table being filled: keys count up from 0, so the key of a row is its place in the list.
+template <class T>
+class Filling {
+public:
+    Filling(const Database& database, const Table& table, Pace& pace)
+        : table_(table),
+          pace_(pace),
+          statement_(database.handle(), insertion(table, detail::column_list<T>(table))) {}
+
+    // The key of the new row.
+    std::int64_t add(const T& value) {
+        Put put(statement_);
+        put("", next_);
+        return finish(put, value);
+    }
+    std::int64_t add(const T& value, std::int64_t parent) {
+        Put put(statement_);
+        put("", next_);
+        put("", parent);
+        return finish(put, value);
+    }
+    bool go_on() { return pace_.row(table_.name) && statement_.ok(); }
+
+private:
+    std::int64_t finish(Put& put, const T& value) {
+        detail::columns(put, value);
+        statement_.run();
+        return next_++;
+    }
+    Table table_;
+    Pace& pace_;
+    Statement statement_;
+    std::int64_t next_ = 0;
+};
+
+template <class T>
+bool fill(const Database& database, const Table& table, Pace& pace, const std::vector<T>& rows) {
+    Filling<T> filling(database, table, pace);
+    return std::all_of(rows.begin(), rows.end(), [&](const T& row) {
+        filling.add(row);
+        return filling.go_on();
+    });
+}
+
+// A list whose members have rows of their own in a second table.
+template <class T, class Child>
+bool fill(const Database& database, const Table& table, const Table& child_table, Pace& pace,
+          const std::vector<T>& rows, std::vector<Child> T::*children) {
+    Filling<T> filling(database, table, pace);
+    Filling<Child> filling_children(database, child_table, pace);
+    for (const T& row : rows) {
+        const std::int64_t key = filling.add(row);
+        for (const Child& child : row.*children) {
+            filling_children.add(child, key);
+            if (!filling_children.go_on()) {
+                return false;
+            }
+        }
+        if (!filling.go_on()) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool fill_procedures(const Database& database, Pace& pace,
+                     const std::vector<navdata::Procedure>& procedures) {
+    Filling<navdata::Procedure> filling(database, detail::procedure_table, pace);
+    Filling<navdata::Branch> branches(database, detail::branch_table, pace);
+    Filling<navdata::Leg> legs(database, detail::leg_table, pace);
+    for (const navdata::Procedure& procedure : procedures) {
+        const std::int64_t key = filling.add(procedure);
+        for (const navdata::Branch& branch : procedure.branches) {
+            const std::int64_t branch_key = branches.add(branch, key);
+            for (const navdata::Leg& leg : branch.legs) {
+                legs.add(leg, branch_key);
+                if (!legs.go_on()) {
+                    return false;
+                }
+            }
+            if (!branches.go_on()) {
+                return false;
+            }
+        }
+        if (!filling.go_on()) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool fill_all(const Database& database, Pace& pace, const navdata::Records& records) {
+    return fill(database, detail::source_table, pace, records.sources) &&
+           fill(database, detail::station_table, detail::station_origin_table, pace, records.stations,
+                &navdata::Station::origins) &&
+           fill(database, detail::fix_table, pace, records.fixes) &&
+           fill(database, detail::airway_row_table, pace, records.airway_rows) &&
+           fill(database, detail::airport_table, detail::airport_origin_table, pace, records.airports,
+                &navdata::Airport::origins) &&
+           fill(database, detail::runway_table, pace, records.runways) &&
+           fill(database, detail::communication_table, pace, records.communications) &&
+           fill_procedures(database, pace, records.procedures) &&
+           fill(database, detail::sector_altitude_table, detail::safe_sector_table, pace,
+                records.sector_altitudes, &navdata::MinimumSectorAltitude::sectors) &&
+           fill(database, detail::grid_minimum_table, pace, records.grid_minimums);
+}
+
+std::size_t legs_in(const navdata::Records& records) {
+    std::size_t number = 0;
+    for (const navdata::Procedure& procedure : records.procedures) {
+        for (const navdata::Branch& branch : procedure.branches) {
+            number += branch.legs.size();
+        }
+    }
+    return number;
+}
+
+// Enough to say how far the work is: sub-rows other than legs are few.
+std::size_t rows_in(const navdata::Records& records) {
+    return records.stations.size() * 2 + records.fixes.size() + records.airway_rows.size() +
+           records.airports.size() * 2 + records.runways.size() + records.communications.size() +
+           records.procedures.size() + legs_in(records) + records.sector_altitudes.size() * 2 +
+           records.grid_minimums.size();
+}
+
+std::int64_t one_integer(const Database& database, const std::string& sql) {
+    Statement statement(database.handle(), sql);
+    return statement.step() ? statement.integer(0) : 0;
+}
+
+}  // namespace
+
+std::vector<KindCount> count_by_kind(const navdata::Records& records) {
+    std::map<std::string, std::size_t> stations;
+    for (const navdata::Station& station : records.stations) {
+        ++stations[navdata::kind_text(station)];
+    }
+    std::vector<KindCount> counts;
+    for (const auto& [kind, number] : stations) {
+        counts.push_back({kind, number});
+    }
+    counts.push_back({"fixes", records.fixes.size()});
+    counts.push_back({"airway rows", records.airway_rows.size()});
+    counts.push_back({"airports", records.airports.size()});
+    counts.push_back({"runways", records.runways.size()});
+    counts.push_back({"communications", records.communications.size()});
+    counts.push_back({"procedures", records.procedures.size()});
+    counts.push_back({"procedure legs", legs_in(records)});
+    counts.push_back({"sector altitudes", records.sector_altitudes.size()});
+    counts.push_back({"grid minimums", records.grid_minimums.size()});
+    return counts;
+}
+
+base::Result<WriteReport> write_atlas(const navdata::Records& records, const std::string& path,
+                                      const base::Progress& progress) {
+    auto replacement = detail::Replacement::beside(path);
+    if (!replacement) {
+        return tl::unexpected(replacement.error());
+    }
+    const auto cancelled = [&] {
+        return base::failure("atlas.cancelled",
+                             "the import was stopped before its end; an old atlas stays as it was",
+                             replacement->target());
+    };
+    std::string checksum;
+    {
+        // Nobody else knows this file, and if building it fails it is thrown away: no locks, no journal, no flushing on the way.
+        Database database(detail::uri_of(replacement->temporary(), "mode=rw&nolock=1"),
+                          SQLITE_OPEN_READWRITE);
+        const auto failed = [&] {
+            if (database.ran_out_of_room()) {
+                return tl::unexpected(detail::write_error(ENOSPC, replacement->target()));
+            }
+            return base::failure(
+                "atlas.write_failed",
+                "the atlas cannot be written (" + database.last_message() + "); an old atlas stays as it was",
+                replacement->target());
+        };
+        Pace pace(progress, rows_in(records));
+        if (!database.ok() ||
+            !database.run(
+                "PRAGMA page_size = 4096; PRAGMA auto_vacuum = NONE; PRAGMA journal_mode = OFF;"
+                "PRAGMA synchronous = OFF; PRAGMA temp_store = MEMORY; PRAGMA cache_size = -32768; BEGIN;"
+                "PRAGMA application_id = " +
+                std::to_string(detail::application_id) +
+                "; PRAGMA user_version = " + std::to_string(detail::schema_version) + ";") ||
+            !database.run(std::string(detail::tables_sql)) ||
+            !database.run("INSERT INTO navigation_checksum VALUES (0, 'XXH3-128', 0, "
+                          "'00000000000000000000000000000000')")) {
+            return failed();
+        }
+        if (!fill_all(database, pace, records)) {
+            return pace.stopped() ? cancelled() : failed();
+        }
+        progress.at("indices", pace.share());
+        if (progress.cancelled()) {
+            return cancelled();
+        }
+        if (!database.run(std::string(detail::indices_sql)) || !database.run("COMMIT")) {
+            return failed();
+        }
+        progress.at("checksum", 0.95);
+        if (progress.cancelled()) {
+            return cancelled();
+        }
+        const auto pages = static_cast<std::uint32_t>(one_integer(database, "PRAGMA page_count"));
+        const auto page_size = static_cast<std::uint32_t>(one_integer(database, "PRAGMA page_size"));
+        const auto left_out = static_cast<std::uint32_t>(
+            one_integer(database, "SELECT rootpage FROM sqlite_schema WHERE name = 'navigation_checksum'"));
+        checksum = detail::checksum_of_pages(replacement->file(), page_size, pages, left_out);
+        if (checksum.empty()) {
+            return tl::unexpected(detail::write_error(EIO, replacement->target()));
+        }
+        if (!database.run("UPDATE navigation_checksum SET pages = " + std::to_string(pages) + ", value = '" +
+                          checksum + "'")) {
+            return failed();
+        }
+    }
+    progress.at("flushing to the disk", 0.97);
+    struct stat status = {};
+    if (fstat(replacement->file(), &status) != 0) {
+        return tl::unexpected(detail::write_error(errno, replacement->target()));
+    }
+    if (progress.cancelled()) {
+        return cancelled();
+    }
+    if (auto committed = replacement->commit(); !committed) {
+        return tl::unexpected(committed.error());
+    }
+    progress.at("done", 1.0);
+    return WriteReport{replacement->target(), count_by_kind(records),
+                       static_cast<std::uint64_t>(status.st_size), checksum, replacement->removed()};
+}
+
+}  // namespace omniway::store

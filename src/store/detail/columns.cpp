@@ -1,0 +1,85 @@
+#include "store/detail/columns.hpp"
+
+namespace omniway::store::detail {
+
+FlatAzimuth flat(const navdata::Azimuth& azimuth) {
+    FlatAzimuth flat;
+    flat.kind = static_cast<AzimuthKind>(azimuth.index());
+    if (const auto* vor = std::get_if<navdata::VorAzimuth>(&azimuth)) {
+        flat.position = vor->position;
+        flat.service = vor->service;
+        flat.declination = vor->declination;
+        flat.declination_from = vor->declination_from;
+    } else if (const auto* tacan = std::get_if<navdata::TacanAzimuth>(&azimuth)) {
+        flat.position = tacan->position;
+        flat.declination = tacan->declination;
+    } else if (const auto* ndb = std::get_if<navdata::NdbAzimuth>(&azimuth)) {
+        flat.position = ndb->position;
+        flat.variation = ndb->variation;
+        flat.service = ndb->service;
+    } else if (const auto* localizer = std::get_if<navdata::LocalizerAzimuth>(&azimuth)) {
+        flat.position = localizer->position;
+        flat.course = localizer->course;
+        flat.declination = localizer->declination;
+        flat.width = localizer->width;
+        flat.runway = localizer->runway;
+        flat.category = localizer->category;
+        if (localizer->glideslope) {
+            flat.glideslope_position = localizer->glideslope->position;
+            flat.glideslope_angle = localizer->glideslope->angle;
+            flat.glideslope_elevation = localizer->glideslope->elevation;
+            flat.glideslope_crossing_height = localizer->glideslope->threshold_crossing_height;
+        }
+    }
+    return flat;
+}
+
+navdata::Azimuth round(const FlatAzimuth& flat) {
+    const auto position = flat.position.value_or(earth::Position());
+    const auto declination = flat.declination.value_or(base::Declination());
+    const auto service = flat.service.value_or(navdata::ServiceClass::unknown);
+    switch (flat.kind) {
+        case AzimuthKind::none:
+            return std::monostate{};
+        case AzimuthKind::vor:
+            return navdata::VorAzimuth{position, declination,
+                                       flat.declination_from.value_or(navdata::DeclinationFrom::record),
+                                       service};
+        case AzimuthKind::tacan:
+            return navdata::TacanAzimuth{position, declination};
+        case AzimuthKind::ndb:
+            return navdata::NdbAzimuth{position, flat.variation.value_or(base::Variation()), service};
+        case AzimuthKind::localizer:
+            break;
+    }
+    navdata::LocalizerAzimuth localizer;
+    localizer.position = position;
+    localizer.course = flat.course.value_or(base::Radial());
+    localizer.declination = declination;
+    localizer.width = flat.width;
+    localizer.runway = flat.runway.value_or("");
+    localizer.category = flat.category.value_or("");
+    if (flat.glideslope_position) {
+        localizer.glideslope =
+            navdata::Glideslope{*flat.glideslope_position, flat.glideslope_angle.value_or(base::Angle()),
+                                flat.glideslope_elevation, flat.glideslope_crossing_height};
+    }
+    return localizer;
+}
+
+FlatDistance flat(const std::optional<navdata::DistancePart>& dme) {
+    if (!dme) {
+        return {};
+    }
+    return {dme->position, dme->elevation, dme->bias, dme->service};
+}
+
+std::optional<navdata::DistancePart> round(const FlatDistance& flat) {
+    if (!flat.position) {
+        return std::nullopt;
+    }
+    return navdata::DistancePart{*flat.position, flat.elevation, flat.bias.value_or(base::Length()),
+                                 flat.service.value_or(navdata::ServiceClass::unknown)};
+}
+
+}  // namespace omniway::store::detail

@@ -1,0 +1,656 @@
+#pragma once
+
+#include <array>
+#include <chrono>
+#include <concepts>
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "base/altitude.hpp"
+#include "base/bearing.hpp"
+#include "base/contract.hpp"
+#include "base/quantity.hpp"
+#include "earth/position.hpp"
+#include "navdata/records.hpp"
+#include "store/detail/database.hpp"
+
+// Which column holds which field, said once: columns(archive, row) below walks a record and its columns in the same order,
+// whether the archive lists names, binds values or takes them back. So reading and writing cannot drift apart.
+
+namespace omniway::store::detail {
+
+// One number for one quantity: always the number that the quantity itself holds, because a change of unit and back would
+// not return the last bit (docs/atlas.md, "Units").
+constexpr base::Frequency one_hertz = base::Frequency::kilohertz(1e-3);
+static_assert(one_hertz * 1e3 == base::Frequency::kilohertz(1.0));
+
+inline double number_of(double v) {
+    return v;
+}
+inline double number_of(base::Length v) {
+    return v.metres();
+}
+inline double number_of(base::Speed v) {
+    return v.metres_per_second();
+}
+inline double number_of(base::Angle v) {
+    return v.radians();
+}
+inline double number_of(base::Frequency v) {
+    return v / one_hertz;
+}
+inline double number_of(base::Duration v) {
+    return v.count();
+}
+inline double number_of(base::Altitude v) {
+    return v.metres();
+}
+inline double number_of(base::Variation v) {
+    return v.east().radians();
+}
+inline double number_of(base::Declination v) {
+    return v.east().radians();
+}
+template <class North>
+double number_of(base::Bearing<North> v) {
+    return v.degrees();
+}
+
+inline void from_number(double v, double& into) {
+    into = v;
+}
+inline void from_number(double v, base::Length& into) {
+    into = base::Length::metres(v);
+}
+inline void from_number(double v, base::Speed& into) {
+    into = base::Speed::metres_per_second(v);
+}
+inline void from_number(double v, base::Angle& into) {
+    into = base::Angle::radians(v);
+}
+inline void from_number(double v, base::Frequency& into) {
+    into = one_hertz * v;
+}
+inline void from_number(double v, base::Duration& into) {
+    into = base::Duration(v);
+}
+inline void from_number(double v, base::Altitude& into) {
+    into = base::Altitude::metres(v);
+}
+inline void from_number(double v, base::Variation& into) {
+    into = base::Variation::east(base::Angle::radians(v));
+}
+inline void from_number(double v, base::Declination& into) {
+    into = base::Declination::east(base::Angle::radians(v));
+}
+template <class North>
+void from_number(double v, base::Bearing<North>& into) {
+    into = base::Bearing<North>::degrees(v);
+}
+
+template <class T>
+concept Number = requires(const T& value, T& into) {
+    { number_of(value) } -> std::same_as<double>;
+    from_number(0.0, into);
+};
+
+/// The words that stand for the values of an enumeration, in its order.
+template <class Choice>
+struct Words;
+template <>
+struct Words<navdata::PointKind> {
+    static constexpr std::array<std::string_view, 8> list = {
+        "fix", "terminal_fix", "vhf_station", "ndb", "terminal_ndb", "localizer", "airport", "runway"};
+};
+template <>
+struct Words<navdata::ServiceClass> {
+    static constexpr std::array<std::string_view, 13> list = {
+        "unknown",  "terminal",        "low",        "high", "vor_low",  "vor_high", "dme_low",
+        "dme_high", "compass_locator", "ndb_medium", "ndb",  "ndb_high", "localizer"};
+};
+template <>
+struct Words<navdata::DeclinationFrom> {
+    static constexpr std::array<std::string_view, 2> list = {"record", "model_at_source_date"};
+};
+template <>
+struct Words<navdata::AirwayDirection> {
+    static constexpr std::array<std::string_view, 3> list = {"both", "forward_only", "backward_only"};
+};
+template <>
+struct Words<navdata::ProcedureKind> {
+    static constexpr std::array<std::string_view, 3> list = {"departure", "arrival", "approach"};
+};
+template <>
+struct Words<navdata::PathTerminator> {
+    static constexpr std::array<std::string_view, 23> list = {"IF", "TF", "CF", "DF", "FA", "FC", "FD", "FM",
+                                                              "CA", "CD", "CI", "CR", "VA", "VD", "VI", "VM",
+                                                              "VR", "AF", "RF", "PI", "HA", "HF", "HM"};
+};
+template <>
+struct Words<navdata::Turn> {
+    static constexpr std::array<std::string_view, 4> list = {"unspecified", "left", "right", "either"};
+};
+template <>
+struct Words<navdata::AltitudeRule> {
+    static constexpr std::array<std::string_view, 9> list = {"none",          "at",
+                                                             "at_or_above",   "at_or_below",
+                                                             "between",       "at_or_above_second",
+                                                             "glideslope_at", "glideslope_at_or_above",
+                                                             "step_down"};
+};
+/// What stands in station.azimuth, in the order of navdata::Azimuth's alternatives.
+enum class AzimuthKind { none, vor, tacan, ndb, localizer };
+template <>
+struct Words<AzimuthKind> {
+    static constexpr std::array<std::string_view, 5> list = {"none", "vor", "tacan", "ndb", "localizer"};
+};
+
+template <class T>
+concept Choice = std::is_enum_v<T> && requires { Words<T>::list; };
+
+template <class T>
+concept Count = std::integral<T> && !std::same_as<T, bool> && !std::same_as<T, char>;
+
+/// Lists the names of the columns.
+class Names {
+public:
+    template <class T>
+    using Row = const T;
+    static constexpr bool takes = false;
+
+    template <class T>
+    void operator()(std::string_view name, const T&) {
+        names_.emplace_back(name);
+    }
+    template <class T>
+    void pair(std::string_view first, std::string_view second, const T&) {
+        names_.emplace_back(first);
+        names_.emplace_back(second);
+    }
+    template <class T>
+    void point(std::string_view prefix, const T&) {
+        for (const std::string_view part : {"_kind", "_ident", "_region", "_airport"}) {
+            names_.emplace_back(std::string(prefix).append(part));
+        }
+    }
+    const std::vector<std::string>& list() const { return names_; }
+
+private:
+    std::vector<std::string> names_;
+};
+
+/// Binds the values of one row. What is bound must live until the statement has run.
+class Put {
+public:
+    template <class T>
+    using Row = const T;
+    static constexpr bool takes = false;
+
+    explicit Put(Statement& statement) : statement_(statement) {}
+
+    template <Number T>
+    void operator()(std::string_view, const T& value) {
+        statement_.bind(next(), number_of(value));
+    }
+    template <Count T>
+    void operator()(std::string_view, T value) {
+        statement_.bind(next(), std::int64_t{value});
+    }
+    void operator()(std::string_view, bool value) { statement_.bind(next(), std::int64_t{value}); }
+    void operator()(std::string_view, const char& value) {
+        statement_.bind(next(), std::string_view(&value, 1));
+    }
+    void operator()(std::string_view, const std::string& value) {
+        statement_.bind(next(), std::string_view(value));
+    }
+    void operator()(std::string_view, std::string_view value) { statement_.bind(next(), value); }
+    template <Choice T>
+    void operator()(std::string_view, T value) {
+        statement_.bind(next(), Words<T>::list.at(static_cast<std::size_t>(value)));
+    }
+    template <class T>
+    void operator()(std::string_view name, const std::optional<T>& value) {
+        if (value) {
+            (*this)(name, *value);
+        } else {
+            statement_.bind_null(next());
+        }
+    }
+    void pair(std::string_view, std::string_view, const earth::Position& value) {
+        statement_.bind(next(), value.latitude_deg());
+        statement_.bind(next(), value.longitude_deg());
+    }
+    void pair(std::string_view, std::string_view, const navdata::CodedCourse& value) {
+        statement_.bind(next(), value.degrees);
+        statement_.bind(next(), std::int64_t{value.is_true});
+    }
+    void pair(std::string_view, std::string_view, const navdata::PublishedMinimum& value) {
+        if (const auto* altitude = std::get_if<base::Altitude>(&value)) {
+            statement_.bind(next(), std::string_view("altitude"));
+            statement_.bind(next(), altitude->metres());
+        } else if (std::holds_alternative<navdata::NotKnown>(value)) {
+            statement_.bind(next(), std::string_view("not_known"));
+            statement_.bind_null(next());
+        } else {
+            nulls(2);
+        }
+    }
+    template <class T>
+    void pair(std::string_view first, std::string_view second, const std::optional<T>& value) {
+        if (value) {
+            pair(first, second, *value);
+        } else {
+            nulls(2);
+        }
+    }
+    void point(std::string_view, const navdata::PointName& value) {
+        (*this)("", value.kind);
+        (*this)("", value.ident);
+        (*this)("", value.region);
+        (*this)("", value.airport);
+    }
+    void point(std::string_view prefix, const std::optional<navdata::PointName>& value) {
+        if (value) {
+            point(prefix, *value);
+        } else {
+            nulls(4);
+        }
+    }
+
+private:
+    int next() { return next_++; }
+    void nulls(int number) {
+        for (int i = 0; i < number; ++i) {
+            statement_.bind_null(next());
+        }
+    }
+    Statement& statement_;
+    int next_ = 1;
+};
+
+/// Takes the values of the row a statement stands on. A value that no atlas of ours holds is remembered in trouble().
+class Take {
+public:
+    template <class T>
+    using Row = T;
+    static constexpr bool takes = true;
+
+    explicit Take(const Statement& statement) : statement_(statement) {}
+
+    template <Number T>
+    void operator()(std::string_view, T& value) {
+        from_number(statement_.real(next()), value);
+    }
+    template <Count T>
+    void operator()(std::string_view name, T& value) {
+        const std::int64_t found = statement_.integer(next());
+        if (found < std::int64_t{std::numeric_limits<T>::min()} ||
+            found > std::int64_t{std::numeric_limits<T>::max()}) {
+            complain(name, std::to_string(found));
+            return;
+        }
+        value = static_cast<T>(found);
+    }
+    void operator()(std::string_view, bool& value) { value = statement_.integer(next()) != 0; }
+    void operator()(std::string_view name, char& value) {
+        const std::string_view found = statement_.text(next());
+        if (found.size() != 1) {
+            complain(name, found);
+            return;
+        }
+        value = found.front();
+    }
+    void operator()(std::string_view, std::string& value) { value = statement_.text(next()); }
+    /// Valid until the next step.
+    void operator()(std::string_view, std::string_view& value) { value = statement_.text(next()); }
+    template <Choice T>
+    void operator()(std::string_view name, T& value) {
+        const std::string_view found = statement_.text(next());
+        const auto& words = Words<T>::list;
+        for (std::size_t i = 0; i < words.size(); ++i) {
+            if (words[i] == found) {
+                value = static_cast<T>(i);
+                return;
+            }
+        }
+        complain(name, found);
+    }
+    template <class T>
+    void operator()(std::string_view name, std::optional<T>& value) {
+        if (statement_.is_null(next_)) {
+            ++next_;
+            value.reset();
+        } else {
+            (*this)(name, value.emplace());
+        }
+    }
+    void pair(std::string_view first, std::string_view, earth::Position& value) {
+        const double latitude_deg = statement_.real(next());
+        const double longitude_deg = statement_.real(next());
+        if (const auto made = earth::Position::make(latitude_deg, longitude_deg, "")) {
+            value = *made;
+        } else {
+            complain(first, made.error().message);
+        }
+    }
+    void pair(std::string_view, std::string_view, navdata::CodedCourse& value) {
+        value.degrees = statement_.real(next());
+        value.is_true = statement_.integer(next()) != 0;
+    }
+    void pair(std::string_view first, std::string_view, navdata::PublishedMinimum& value) {
+        const int published = next();
+        const int altitude = next();
+        if (statement_.is_null(published)) {
+            value = std::monostate{};
+        } else if (statement_.text(published) == "not_known") {
+            value = navdata::NotKnown{};
+        } else if (statement_.text(published) == "altitude") {
+            value = base::Altitude::metres(statement_.real(altitude));
+        } else {
+            complain(first, statement_.text(published));
+        }
+    }
+    template <class T>
+    void pair(std::string_view first, std::string_view second, std::optional<T>& value) {
+        if (statement_.is_null(next_)) {
+            next_ += 2;
+            value.reset();
+        } else {
+            pair(first, second, value.emplace());
+        }
+    }
+    void point(std::string_view prefix, navdata::PointName& value) {
+        (*this)(prefix, value.kind);
+        (*this)(prefix, value.ident);
+        (*this)(prefix, value.region);
+        (*this)(prefix, value.airport);
+    }
+    void point(std::string_view prefix, std::optional<navdata::PointName>& value) {
+        if (statement_.is_null(next_)) {
+            next_ += 4;
+            value.reset();
+        } else {
+            point(prefix, value.emplace());
+        }
+    }
+
+    const std::string& trouble() const { return trouble_; }
+
+private:
+    int next() { return next_++; }
+    void complain(std::string_view column, std::string_view value) {
+        if (trouble_.empty()) {
+            trouble_.append(column).append(" holds \"").append(value).append("\"");
+        }
+    }
+    const Statement& statement_;
+    int next_ = 0;
+    std::string trouble_;
+};
+
+template <class Archive, class T>
+using Row = typename Archive::template Row<T>;
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Origin>& origin) {
+    archive("source_id", origin.source.index);
+    archive("line", origin.line);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Source>& source) {
+    archive("file", source.file);
+    archive("format", source.format);
+    archive("cycle", source.cycle);
+    archive("validity", source.validity);
+    archive("reference_year", source.reference_year);
+    archive("checksum", source.checksum);
+}
+
+/// The azimuth of a station laid flat: what its kind has no use for is absent.
+struct FlatAzimuth {
+    AzimuthKind kind = AzimuthKind::none;
+    std::optional<earth::Position> position;
+    std::optional<navdata::ServiceClass> service;
+    std::optional<base::Declination> declination;
+    std::optional<navdata::DeclinationFrom> declination_from;
+    std::optional<base::Variation> variation;
+    std::optional<base::Radial> course;
+    std::optional<base::Angle> width;
+    std::optional<std::string_view> runway;
+    std::optional<std::string_view> category;
+    std::optional<earth::Position> glideslope_position;
+    std::optional<base::Angle> glideslope_angle;
+    std::optional<base::Altitude> glideslope_elevation;
+    std::optional<base::Length> glideslope_crossing_height;
+};
+
+FlatAzimuth flat(const navdata::Azimuth& azimuth);
+navdata::Azimuth round(const FlatAzimuth& flat);
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, FlatAzimuth>& azimuth) {
+    archive("azimuth", azimuth.kind);
+    archive.pair("azimuth_latitude_deg", "azimuth_longitude_deg", azimuth.position);
+    archive("azimuth_service", azimuth.service);
+    archive("declination_east_rad", azimuth.declination);
+    archive("declination_from", azimuth.declination_from);
+    archive("variation_east_rad", azimuth.variation);
+    archive("localizer_course_deg", azimuth.course);
+    archive("localizer_width_rad", azimuth.width);
+    archive("localizer_runway", azimuth.runway);
+    archive("localizer_category", azimuth.category);
+    archive.pair("glideslope_latitude_deg", "glideslope_longitude_deg", azimuth.glideslope_position);
+    archive("glideslope_angle_rad", azimuth.glideslope_angle);
+    archive("glideslope_elevation_m", azimuth.glideslope_elevation);
+    archive("glideslope_crossing_height_m", azimuth.glideslope_crossing_height);
+}
+
+/// The distance part of a station laid flat.
+struct FlatDistance {
+    std::optional<earth::Position> position;
+    std::optional<base::Altitude> elevation;
+    std::optional<base::Length> bias;
+    std::optional<navdata::ServiceClass> service;
+};
+
+FlatDistance flat(const std::optional<navdata::DistancePart>& dme);
+std::optional<navdata::DistancePart> round(const FlatDistance& flat);
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, FlatDistance>& dme) {
+    archive.pair("dme_latitude_deg", "dme_longitude_deg", dme.position);
+    archive("dme_elevation_m", dme.elevation);
+    archive("dme_bias_m", dme.bias);
+    archive("dme_service", dme.service);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Station>& station) {
+    archive("ident", station.ident);
+    archive("region", station.region);
+    archive("airport", station.airport);
+    archive("name", station.name);
+    archive("frequency_hz", station.frequency);
+    if constexpr (Archive::takes) {
+        FlatAzimuth azimuth;
+        columns(archive, azimuth);
+        station.azimuth = round(azimuth);
+        FlatDistance dme;
+        columns(archive, dme);
+        station.dme = round(dme);
+    } else {
+        columns(archive, flat(station.azimuth));
+        columns(archive, flat(station.dme));
+    }
+    archive("out_of_service", station.out_of_service);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Fix>& fix) {
+    archive("ident", fix.ident);
+    archive("region", fix.region);
+    archive("airport", fix.airport);
+    archive("name", fix.name);
+    archive("type", fix.type);
+    archive.pair("latitude_deg", "longitude_deg", fix.position);
+    columns(archive, fix.origin);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::AirwayRow>& row) {
+    archive("area", row.area);
+    archive("designator", row.designator);
+    archive("sequence", row.sequence);
+    archive.point("point", row.point);
+    archive("ends_continuous_part", row.ends_continuous_part);
+    archive("route_type", row.route_type);
+    archive("level", row.level);
+    archive("direction", row.direction);
+    archive("outbound_course_deg", row.outbound_course);
+    archive("distance_to_next_m", row.distance_to_next);
+    archive("inbound_course_deg", row.inbound_course);
+    archive.pair("minimum_published", "minimum_m", row.minimum);
+    archive.pair("minimum_backward_published", "minimum_backward_m", row.minimum_backward);
+    archive("maximum_m", row.maximum);
+    columns(archive, row.origin);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Airport>& airport) {
+    archive("ident", airport.ident);
+    archive("region", airport.region);
+    archive("name", airport.name);
+    archive.pair("latitude_deg", "longitude_deg", airport.position);
+    archive("variation_east_rad", airport.variation);
+    archive("elevation_m", airport.elevation);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Runway>& runway) {
+    archive("airport", runway.airport);
+    archive("ident", runway.ident);
+    archive("length_m", runway.length);
+    archive("bearing_magnetic_deg", runway.bearing);
+    archive("bearing_true_deg", runway.true_bearing);
+    archive.pair("threshold_latitude_deg", "threshold_longitude_deg", runway.threshold);
+    archive.pair("far_end_latitude_deg", "far_end_longitude_deg", runway.far_end);
+    archive("elevation_m", runway.elevation);
+    archive("displaced_m", runway.displaced);
+    archive("localizer", runway.localizer);
+    columns(archive, runway.origin);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Communication>& communication) {
+    archive("airport", communication.airport);
+    archive("type", communication.type);
+    archive("name", communication.name);
+    archive("frequency_hz", communication.frequency);
+    columns(archive, communication.origin);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Procedure>& procedure) {
+    archive("airport", procedure.airport);
+    archive("region", procedure.region);
+    archive("kind", procedure.kind);
+    archive("ident", procedure.ident);
+    archive("qualifiers", procedure.qualifiers);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Branch>& branch) {
+    archive("route_type", branch.route_type);
+    archive("transition", branch.transition);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Leg>& leg) {
+    archive("sequence", leg.sequence);
+    archive("terminator", leg.terminator);
+    archive.point("fix", leg.fix);
+    archive.point("recommended", leg.recommended);
+    archive.point("centre", leg.centre);
+    archive.pair("theta_deg", "theta_is_true", leg.theta);
+    archive("rho_m", leg.rho);
+    archive.pair("course_deg", "course_is_true", leg.course);
+    archive("distance_m", leg.distance);
+    archive("time_s", leg.time);
+    archive("arc_radius_m", leg.arc_radius);
+    archive("turn", leg.turn);
+    archive("altitude_rule", leg.altitude_rule);
+    archive("altitude_1_m", leg.altitude_1);
+    archive("altitude_2_m", leg.altitude_2);
+    archive("speed_limit_m_per_s", leg.speed_limit);
+    archive("vertical_angle_rad", leg.vertical_angle);
+    archive("description", leg.description);
+    columns(archive, leg.origin);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::MinimumSectorAltitude>& minimum) {
+    archive("airport", minimum.airport);
+    archive.point("centre", minimum.centre);
+    columns(archive, minimum.origin);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::SafeSector>& sector) {
+    archive("from_magnetic_deg", sector.from);
+    archive("to_magnetic_deg", sector.to);
+    archive("altitude_m", sector.altitude);
+    archive("radius_m", sector.radius);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::GridMinimum>& minimum) {
+    archive("south_deg", minimum.south_deg);
+    archive("west_deg", minimum.west_deg);
+    archive("altitude_m", minimum.altitude);
+    columns(archive, minimum.origin);
+}
+
+/// The table that holds one kind of record, and the table its rows belong to, if any.
+struct Table {
+    std::string_view name;
+    std::string_view parent;
+};
+
+constexpr Table source_table{"source", ""};
+constexpr Table station_table{"station", ""};
+constexpr Table station_origin_table{"station_origin", "station"};
+constexpr Table fix_table{"fix", ""};
+constexpr Table airway_row_table{"airway_row", ""};
+constexpr Table airport_table{"airport", ""};
+constexpr Table airport_origin_table{"airport_origin", "airport"};
+constexpr Table runway_table{"runway", ""};
+constexpr Table communication_table{"communication", ""};
+constexpr Table procedure_table{"procedure", ""};
+constexpr Table branch_table{"procedure_branch", "procedure"};
+constexpr Table leg_table{"procedure_leg", "procedure_branch"};
+constexpr Table sector_altitude_table{"sector_altitude", ""};
+constexpr Table safe_sector_table{"safe_sector", "sector_altitude"};
+constexpr Table grid_minimum_table{"grid_minimum", ""};
+
+/// "fix_id, ident, region ...": the key, the parent's key if there is a parent, then the fields in order.
+template <class T>
+std::string column_list(const Table& table) {
+    Names names;
+    columns(names, T{});
+    std::string list = std::string(table.name) + "_id";
+    if (!table.parent.empty()) {
+        list.append(", ").append(table.parent).append("_id");
+    }
+    for (const std::string& name : names.list()) {
+        list.append(", ").append(name);
+    }
+    return list;
+}
+
+}  // namespace omniway::store::detail
