@@ -303,13 +303,14 @@ private:
         placed.to = fix;
         placed.finish = fix->position;
         const PlacedFix* before = last_fix();
-        const auto course = leg.course
-                                ? std::optional(course_of(world_, leg, *leg.course, context_.variation))
-                                : std::nullopt;
+        // Not an optional: GCC 12 takes its empty state for an uninitialized value.
+        const bool has_course = leg.course.has_value();
+        const base::TrueBearing course =
+            has_course ? course_of(world_, leg, *leg.course, context_.variation) : base::TrueBearing();
         bool straight =
             before != nullptr && earth::distance(before->position, fix->position) > Length::metres(50);
-        if (straight && leg.terminator == PathTerminator::CF && course) {
-            const Angle off = *course - earth::bearing(before->position, fix->position);
+        if (straight && leg.terminator == PathTerminator::CF && has_course) {
+            const Angle off = course - earth::bearing(before->position, fix->position);
             straight = std::abs(off.degrees()) <= 3.0;
         }
         if (straight && leg.distance && leg.terminator == PathTerminator::CF &&
@@ -330,9 +331,9 @@ private:
         } else if (leg.terminator == PathTerminator::DF) {
             place_direct(leg, *fix, placed);
             return;
-        } else if (course) {
+        } else if (has_course) {
             const Length back = leg.distance && *leg.distance > Length() ? *leg.distance : probe_length;
-            placed.start = earth::destination(fix->position, course->reciprocal(), back);
+            placed.start = earth::destination(fix->position, course.reciprocal(), back);
         } else {
             refuse(leg, "start_unknown", "has no known start and no coded course");
             return;
@@ -596,6 +597,11 @@ private:
 bool PlacedPath::flyable() const {
     return std::none_of(findings.begin(), findings.end(),
                         [](const Finding& finding) { return finding.grade == Grade::blocks; });
+}
+
+PlacedPath place_legs(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+                      std::span<const Leg* const> legs, const PathContext& context) {
+    return Placer(world, aboard, legs, context).result();
 }
 
 std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const Leg& leg) {
