@@ -1,0 +1,159 @@
+#include "plan/wording.hpp"
+
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "cockpit/morse.hpp"
+
+namespace omniway::plan {
+
+using navdata::Snapshot;
+
+std::string three_figures(double degrees) {
+    const long whole = std::lround(degrees) % 360;
+    return fmt::format("{:03}", whole == 0 ? 360 : whole);
+}
+
+std::string tuning_text(const navdata::Station& station) {
+    return fmt::format("{} {} {} {}", navdata::kind_text(station), station.ident,
+                       navdata::frequency_text(station), cockpit::morse(station.ident));
+}
+
+std::string guidance_text(const Snapshot& world, const flight::Step& step) {
+    struct Say {
+        const Snapshot& world;
+        const flight::Step& step;
+        std::string operator()(const procedure::OnRadial& g) const {
+            const std::string& ident = world[g.station].ident;
+            return g.toward ? fmt::format("to {}, course {}", ident, three_figures(g.course.degrees()))
+                            : fmt::format("from {}, radial {}", ident, three_figures(g.course.degrees()));
+        }
+        std::string operator()(const procedure::OnBeacon& g) const {
+            return fmt::format("{} NDB {}, track {} magnetic", g.toward ? "to" : "from",
+                               world[g.station].ident, three_figures(step.course.degrees()));
+        }
+        std::string operator()(const procedure::OnLocalizer& g) const {
+            const auto* azimuth = navdata::localizer(world[g.station]);
+            return fmt::format("{} of {}, course {}{}", g.back_course ? "back course" : "localizer",
+                               world[g.station].ident, three_figures(azimuth->course.degrees()),
+                               g.toward == g.back_course ? ", needle reversed" : "");
+        }
+        std::string operator()(const procedure::OnArc& g) const {
+            return fmt::format("arc {:.1f} DME of {}, {}", g.radius.nautical_miles(), world[g.station].ident,
+                               g.clockwise ? "clockwise" : "anticlockwise");
+        }
+        std::string operator()(const procedure::OnHeading&) const {
+            return fmt::format("by heading, track {} magnetic", three_figures(step.course.degrees()));
+        }
+    };
+    return std::visit(Say{world, step}, step.guidance);
+}
+
+namespace {
+
+struct SayWay {
+    const Snapshot& world;
+    std::string operator()(const fixing::Overhead& way) const {
+        const navdata::Station& station = world[way.station];
+        return navdata::ndb(station) != nullptr
+                   ? fmt::format("the pointer passes abeam over {}", station.ident)
+                   : fmt::format("TO turns to FROM over {}", station.ident);
+    }
+    std::string operator()(const fixing::DmeReading& way) const {
+        return fmt::format("DME of {} reads {:.1f}", world[way.station].ident,
+                           way.slant_range.nautical_miles());
+    }
+    std::string operator()(const fixing::CrossingRadial& way) const {
+        return fmt::format("radial {} of {} centres", three_figures(way.radial.degrees()),
+                           world[way.station].ident);
+    }
+    std::string operator()(const fixing::CrossingBearing& way) const {
+        return fmt::format("NDB {} bears {} true", world[way.station].ident,
+                           three_figures(way.to_station.degrees()));
+    }
+    std::string operator()(const fixing::CrossingLocalizer& way) const {
+        return fmt::format("localizer {} centres", world[way.station].ident);
+    }
+};
+
+}  // namespace
+
+std::string ending_text(const Snapshot& world, const flight::Step& step) {
+    if (!step.ending) {
+        return std::holds_alternative<procedure::OnHeading>(step.guidance) ? "the next needle comes alive"
+                                                                           : "changeover";
+    }
+    struct Say {
+        const Snapshot& world;
+        std::string operator()(const procedure::AtFix& e) const {
+            return fmt::format("{}: {}", e.fix.ident, std::visit(SayWay{world}, e.telling.way));
+        }
+        std::string operator()(const procedure::AtAltitude& e) const {
+            return fmt::format("reaching {:.0f} ft", e.altitude.feet());
+        }
+        std::string operator()(const procedure::AtDistance& e) const {
+            return fmt::format("DME of {} reads {:.1f}", world[e.station].ident, e.shown.nautical_miles());
+        }
+        std::string operator()(const procedure::AtRadial& e) const {
+            return fmt::format("radial {} of {} centres", three_figures(e.radial.degrees()),
+                               world[e.station].ident);
+        }
+        std::string operator()(const procedure::AtIntercept&) const { return "the next course centres"; }
+        std::string operator()(const procedure::AtCourseReversed&) const { return "established inbound"; }
+        std::string operator()(const procedure::AtGlideslopeIntercept& e) const {
+            return e.altitude
+                       ? fmt::format("{}: glideslope centres at {:.0f} ft", e.fix.ident, e.altitude->feet())
+                       : fmt::format("{}: glideslope centres", e.fix.ident);
+        }
+        std::string operator()(const procedure::AtDecisionAltitude&) const {
+            return "decision altitude on the glideslope (from the chart)";
+        }
+        std::string operator()(const procedure::AtMissedApproachPoint& e) const {
+            return e.telling
+                       ? fmt::format("missed approach point: {}", std::visit(SayWay{world}, e.telling->way))
+                       : std::string("missed approach point by time from the final fix");
+        }
+        std::string operator()(const procedure::AtHold& e) const {
+            return fmt::format("hold at {}", e.fix.ident);
+        }
+    };
+    return std::visit(Say{world}, *step.ending);
+}
+
+std::string minimum_text(const flight::LegMinimum& minimum) {
+    using flight::MinimumFrom;
+    const std::string feet =
+        minimum.altitude ? fmt::format("{:.0f} ft", minimum.altitude->feet()) : std::string("unknown");
+    switch (minimum.from) {
+        case MinimumFrom::published_airway:
+            return feet + " (MEA)";
+        case MinimumFrom::published_unknown:
+            return "not published";
+        case MinimumFrom::published_grid:
+            return feet + " (grid MORA)";
+        case MinimumFrom::given_by_user:
+            return feet + " (yours)";
+        case MinimumFrom::coded_procedure:
+            return minimum.altitude ? feet + " (procedure)" : "as coded";
+        case MinimumFrom::not_known:
+            return "asked";
+    }
+    return feet;
+}
+
+std::string_view to_text(flight::Phase phase) {
+    switch (phase) {
+        case flight::Phase::departure:
+            return "departure";
+        case flight::Phase::en_route:
+            return "en route";
+        case flight::Phase::approach:
+            return "approach";
+        case flight::Phase::missed:
+            return "missed approach";
+    }
+    return "";
+}
+
+}  // namespace omniway::plan

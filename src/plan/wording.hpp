@@ -1,0 +1,28 @@
+#pragma once
+
+#include <string>
+
+#include "flight/card.hpp"
+#include "navdata/snapshot.hpp"
+
+namespace omniway::plan {
+
+/// How a card says things: guidance, what ends a step, where a minimum comes from. One wording for paper, screen and wire.
+///   Model     sentences of the trade without a full stop; courses as three figures, distances to a tenth.
+///   Domain    steps of the same snapshot.
+///   Accuracy  as printed.
+///   Cost      a string.
+///   Fails     never.
+///   Source    phraseology as in FAA-H-8083-15 and AIM; common practice, no source.
+std::string guidance_text(const navdata::Snapshot& world, const flight::Step& step);
+std::string ending_text(const navdata::Snapshot& world, const flight::Step& step);
+std::string minimum_text(const flight::LegMinimum& minimum);
+std::string_view to_text(flight::Phase phase);
+
+/// "VOR/DME XAB 113.40 -..- .- -...".
+std::string tuning_text(const navdata::Station& station);
+
+/// "007", "360": three figures; north is 360.
+std::string three_figures(double degrees);
+
+}  // namespace omniway::plan
