@@ -1,0 +1,33 @@
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "base/progress.hpp"
+#include "base/result.hpp"
+#include "store/atlas.hpp"
+
+namespace omniway::app {
+
+/// What an import used, what it did not and why.
+struct Imported {
+    store::WriteReport written;
+    std::size_t rows = 0;
+    std::size_t used = 0;
+    std::map<std::string, std::size_t, std::less<>> not_used;  // by reason
+    std::vector<base::Error> diagnostics;                      // every one with its line
+    std::vector<std::string> merged;                           // choices between sources, as sentences
+};
+
+/// Reads navigation files of any known format, merges them and writes one atlas in a single step.
+///   Model     what cannot be used is told, never guessed; an import that fails leaves an old atlas whole.
+///   Domain    ARINC 424-18 text, OurAirports CSV; recognised by content.
+///   Accuracy  as the files.
+///   Cost      see bench/.
+///   Fails     read.* for a file that cannot be used at all, atlas.* for the writing.
+///   Source    design section 5.
+base::Result<Imported> import_files(const std::vector<std::string>& files, const std::string& out,
+                                    const base::Progress& progress);
+
+}  // namespace omniway::app

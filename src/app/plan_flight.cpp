@@ -1,0 +1,136 @@
+#include "app/plan_flight.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+#include <fmt/format.h>
+
+#include "base/in_quotes.hpp"
+#include "base/near_matches.hpp"
+#include "readers/aircraft_toml.hpp"
+
+namespace omniway::app {
+
+using base::Altitude;
+using base::Error;
+using Faults = std::vector<Error>;
+
+namespace {
+
+void check_range(Faults& faults, const std::optional<double>& value, double low, double high,
+                 const std::string& what, const std::string& unit, const std::string& where) {
+    if (value && !(*value >= low && *value <= high)) {
+        faults.push_back({"app.out_of_range",
+                          fmt::format("{} {} {} is outside {} to {} {}", what, *value, unit, low, high, unit),
+                          where});
+    }
+}
+
+std::vector<std::string> shipped_aircraft(const Shipped& shipped) {
+    std::vector<std::string> names;
+    std::error_code none;
+    for (const auto& entry : std::filesystem::directory_iterator(shipped.aircraft(), none)) {
+        if (entry.path().extension() == ".toml") {
+            names.push_back(entry.path().stem().string());
+        }
+    }
+    std::sort(names.begin(), names.end());
+    return names;
+}
+
+}  // namespace
+
+tl::expected<aircraft::Aircraft, Faults> find_aircraft(const Shipped& shipped, const std::string& name) {
+    const bool bare = name.find('/') == std::string::npos && name.find('.') == std::string::npos;
+    if (!bare) {
+        return readers::read_aircraft_file(name);
+    }
+    const std::filesystem::path file = std::filesystem::path(shipped.aircraft()) / (name + ".toml");
+    std::error_code none;
+    if (!std::filesystem::exists(file, none)) {
+        const auto names = shipped_aircraft(shipped);
+        std::string known;
+        for (const std::string& each : names) {
+            known += (known.empty() ? "" : ", ") + each;
+        }
+        const std::string near = base::did_you_mean(base::near_matches(name, names));
+        return tl::unexpected(
+            Faults{{"app.unknown_aircraft",
+                    fmt::format("no shipped aircraft {}{}: one of {}, or the path of a file",
+                                base::in_quotes(name), near.empty() ? near : "; " + near, known),
+                    "--aircraft"}});
+    }
+    return readers::read_aircraft_file(file);
+}
+
+tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shipped& shipped,
+                                          const PlanQuestion& question) {
+    Faults faults;
+    if (question.from == question.to) {
+        faults.push_back(
+            {"app.same_airport",
+             fmt::format("{} is both departure and destination: name two airports", question.from), "TO"});
+    }
+    auto aircraft = find_aircraft(shipped, question.aircraft);
+    if (!aircraft) {
+        faults.insert(faults.end(), aircraft.error().begin(), aircraft.error().end());
+    }
+    const auto wind = weather::parse_wind(question.wind, "--wind");
+    if (!wind) {
+        faults.push_back(wind.error());
+    }
+    check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
+    check_range(faults, question.minimum_ft, 0, 60000, "minimum", "ft", "--minimum");
+    check_range(faults, question.dead_reckoning_nm, 0, 100, "dead reckoning", "NM", "--dead-reckoning-nm");
+    check_range(faults, question.dead_reckoning_min, 0, 60, "dead reckoning", "min", "--dead-reckoning-min");
+    if (aircraft && question.altitude_ft &&
+        *question.altitude_ft > aircraft->performance.service_ceiling.feet()) {
+        faults.push_back(
+            {"app.above_ceiling",
+             fmt::format("altitude {:.0f} ft is above the ceiling of {}, {:.0f} ft", *question.altitude_ft,
+                         aircraft->name, aircraft->performance.service_ceiling.feet()),
+             "--altitude"});
+    }
+    if (!faults.empty()) {
+        return tl::unexpected(faults);
+    }
+    auto world = open_world(atlas, shipped, {{question.from, question.to}, false, question.without});
+    if (!world) {
+        return tl::unexpected(Faults{world.error()});
+    }
+    const auto from = find_airport(*world->snapshot, question.from, "FROM");
+    const auto to = find_airport(*world->snapshot, question.to, "TO");
+    for (const auto* found : {&from, &to}) {
+        if (!*found) {
+            faults.push_back(found->error());
+        }
+    }
+    if (!faults.empty()) {
+        return tl::unexpected(faults);
+    }
+    Planned planned;
+    planned.world = std::move(*world);
+    planned.request.from = *from;
+    planned.request.to = *to;
+    planned.request.aircraft = std::move(*aircraft);
+    planned.request.wind = *wind;
+    planned.request.today = question.today;
+    if (question.altitude_ft) {
+        planned.request.cruise = Altitude::feet(*question.altitude_ft);
+    }
+    if (question.minimum_ft) {
+        planned.request.settings.off_airway_minimum = Altitude::feet(*question.minimum_ft);
+    }
+    if (question.dead_reckoning_nm) {
+        planned.request.settings.dead_reckoning_distance =
+            base::Length::nautical_miles(*question.dead_reckoning_nm);
+    }
+    if (question.dead_reckoning_min) {
+        planned.request.settings.dead_reckoning_time = base::minutes(*question.dead_reckoning_min);
+    }
+    planned.answer = plan::plan(*planned.world.snapshot, *planned.world.model, planned.request);
+    return planned;
+}
+
+}  // namespace omniway::app

@@ -1,0 +1,31 @@
+#include <unistd.h>
+
+#include <exception>
+#include <filesystem>
+#include <iostream>
+#include <string>
+#include <vector>
+
+#include "base/contract.hpp"
+#include "cli/run.hpp"
+
+int main(int argc, char** argv) {
+    try {
+        std::error_code none;
+        const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", none);
+        // Installed as bin/omniway with share/omniway beside bin; in a build tree share stands beside the program itself.
+        std::filesystem::path share = program.parent_path() / "share" / "omniway";
+        if (!std::filesystem::exists(share, none)) {
+            share = program.parent_path().parent_path() / "share" / "omniway";
+        }
+        const std::vector<std::string> arguments(argv + 1, argv + argc);
+        return omniway::cli::run(arguments,
+                                 {std::cout, std::cerr, isatty(STDERR_FILENO) == 1, share.string()});
+    } catch (const omniway::base::ContractViolation& bug) {
+        std::cerr << "omniway: a fault of ours, not of your data: " << bug.what() << "\n";
+        return 70;
+    } catch (const std::exception& broken) {
+        std::cerr << "omniway: " << broken.what() << "\n";
+        return 70;
+    }
+}

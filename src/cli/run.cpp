@@ -1,0 +1,275 @@
+#include "cli/run.hpp"
+
+#include <charconv>
+#include <chrono>
+#include <cstdlib>
+#include <optional>
+
+#include <fmt/format.h>
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
+#include "app/import.hpp"
+#include "app/plan_flight.hpp"
+#include "store/atlas_place.hpp"
+#include "wire/plan_json.hpp"
+#include "writers/card_text.hpp"
+
+namespace omniway::cli {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+using Faults = std::vector<base::Error>;
+
+constexpr int done = 0;
+constexpr int not_flyable = 1;
+constexpr int bad_input = 2;
+
+std::optional<std::string> variable(const char* name) {
+    const char* value = std::getenv(name);
+    return value == nullptr ? std::nullopt : std::optional<std::string>(value);
+}
+
+store::Environment environment() {
+    return {variable("OMNIWAY_ATLAS"), variable("XDG_DATA_HOME"), variable("HOME")};
+}
+
+// 2026-07-02 as 2026.5: magnetic models count time so.
+earth::DecimalYear decimal_year(std::chrono::year_month_day day) {
+    const auto first = std::chrono::sys_days(day.year() / 1 / 1);
+    const auto next = std::chrono::sys_days((day.year() + std::chrono::years(1)) / 1 / 1);
+    const double share = static_cast<double>((std::chrono::sys_days(day) - first).count()) /
+                         static_cast<double>((next - first).count());
+    return {static_cast<double>(static_cast<int>(day.year())) + share};
+}
+
+class Commands {
+public:
+    explicit Commands(const Surroundings& surroundings)
+        : around_(surroundings), shipped_{surroundings.share_folder} {}
+
+    int run(std::vector<std::string> arguments) {
+        CLI::App app{
+            "Plans instrument flights that ground-based radio aids alone can guide: VOR, DME, NDB, ILS and "
+            "conventional airways.\nFor simulation and training, not for real-world navigation.",
+            "omniway"};
+        app.set_version_flag("--version", std::string("omniway ") + OMNIWAY_VERSION);
+        app.require_subcommand(1);
+        declare_import(app);
+        declare_plan(app);
+        std::reverse(arguments.begin(), arguments.end());
+        try {
+            app.parse(arguments);
+        } catch (const CLI::ParseError& stop) {
+            if (stop.get_exit_code() == 0) {
+                return app.exit(stop, around_.out, around_.err);
+            }
+            return refuse({{"cli.arguments",
+                            stop.what() + std::string(": omniway --help says what is understood"), ""}});
+        }
+        return status_;
+    }
+
+private:
+    int refuse(const Faults& faults) {
+        if (json_) {
+            around_.out << wire::errors_json(faults) << "\n";
+        }
+        for (const base::Error& fault : faults) {
+            around_.err << "omniway: " << base::to_text(fault) << "\n";
+        }
+        return status_ = bad_input;
+    }
+
+    void add_common(CLI::App& command, bool with_atlas) {
+        command.add_flag("--json", json_, "Print JSON (api/) instead of text");
+        if (with_atlas) {
+            command.add_option("--atlas", atlas_,
+                               "Atlas file (else OMNIWAY_ATLAS, else the XDG data folder)");
+        }
+    }
+
+    std::optional<std::string> atlas_path() {
+        const auto path = store::atlas_path(atlas_, environment());
+        if (!path) {
+            refuse({path.error()});
+            return std::nullopt;
+        }
+        return *path;
+    }
+
+    void declare_import(CLI::App& app) {
+        CLI::App* command = app.add_subcommand("import", "Read navigation data into an atlas");
+        command->footer(
+            "Example: omniway import FAACIFP18 navaids.csv airports.csv runways.csv --out world.atlas");
+        command->add_option("FILE", files_, "ARINC 424-18 text or OurAirports CSV files")->required();
+        command->add_option("--out", out_, "Atlas to write (else the default place)");
+        command->add_flag("--list", list_, "List every record not used, with its line and reason");
+        add_common(*command, false);
+        command->callback([this] { import(); });
+    }
+
+    void import() {
+        const auto path = store::atlas_path(out_, environment());
+        if (!path) {
+            refuse({path.error()});
+            return;
+        }
+        if (!out_) {
+            if (const auto made = store::make_folder_for(*path); !made) {
+                refuse({made.error()});
+                return;
+            }
+        }
+        base::Progress progress;
+        if (around_.err_is_terminal) {
+            progress.report = [this](std::string_view stage, double share) {
+                around_.err << fmt::format("\r{:<40} {:3.0f} %", stage, share * 100.0) << std::flush;
+            };
+        }
+        const auto imported = app::import_files(files_, *path, progress);
+        if (around_.err_is_terminal) {
+            around_.err << "\r" << std::string(48, ' ') << "\r";
+        }
+        if (!imported) {
+            refuse({imported.error()});
+            return;
+        }
+        json_ ? print_json(*imported) : print_text(*imported);
+    }
+
+    void print_json(const app::Imported& imported) {
+        Json json{{"schema_version", wire::schema_version},
+                  {"kind", "import"},
+                  {"atlas", imported.written.path},
+                  {"size_bytes", imported.written.size_bytes},
+                  {"checksum", imported.written.checksum},
+                  {"rows", imported.rows},
+                  {"rows_used", imported.used},
+                  {"rows_not_used", Json::object()},
+                  {"counts", Json::object()},
+                  {"merged", imported.merged},
+                  {"diagnostics", Json::array()}};
+        for (const auto& [reason, number] : imported.not_used) {
+            json["rows_not_used"][reason] = number;
+        }
+        for (const store::KindCount& count : imported.written.counts) {
+            json["counts"][count.kind] = count.number;
+        }
+        for (const base::Error& each : imported.diagnostics) {
+            json["diagnostics"].push_back(
+                {{"code", each.code}, {"message", each.message}, {"where", each.where}});
+        }
+        around_.out << json.dump(2) << "\n";
+    }
+
+    void print_text(const app::Imported& imported) {
+        around_.out << fmt::format("{}: {} bytes\n", imported.written.path, imported.written.size_bytes);
+        for (const store::KindCount& count : imported.written.counts) {
+            if (count.number > 0) {
+                around_.out << fmt::format("  {:>7} {}\n", count.number, count.kind);
+            }
+        }
+        around_.out << fmt::format("{} rows, {} used\n", imported.rows, imported.used);
+        for (const auto& [reason, number] : imported.not_used) {
+            around_.out << fmt::format("  {:>7} not used: {}\n", number, reason);
+        }
+        if (list_) {
+            for (const base::Error& each : imported.diagnostics) {
+                around_.out << base::to_text(each) << "\n";
+            }
+            for (const std::string& choice : imported.merged) {
+                around_.out << choice << "\n";
+            }
+        } else if (!imported.diagnostics.empty() || !imported.merged.empty()) {
+            around_.out << "--list names each with its line\n";
+        }
+    }
+
+    void declare_plan(CLI::App& app) {
+        CLI::App* command = app.add_subcommand("plan", "Plan a flight that the radios aboard can fly");
+        command->footer("Example: omniway plan XALA XORM --aircraft single --wind 270/15");
+        command->add_option("FROM", question_.from, "Departure airport")->required();
+        command->add_option("TO", question_.to, "Destination airport")->required();
+        command->add_option("--aircraft", question_.aircraft, "Aircraft file, or trainer, single, twin, jet");
+        command->add_option("--wind", question_.wind, "Wind from true north, DDD/FF in knots, e.g. 270/15");
+        command->add_option("--altitude", question_.altitude_ft, "Cruising altitude in feet (else chosen)");
+        command->add_option("--minimum", question_.minimum_ft, "Minimum altitude off the airways, in feet");
+        command->add_option("--dead-reckoning-nm", question_.dead_reckoning_nm,
+                            "Longest stretch by heading alone, NM");
+        command->add_option("--dead-reckoning-min", question_.dead_reckoning_min,
+                            "Longest stretch by heading alone, minutes");
+        command->add_option("--without", question_.without,
+                            "Station out of service, by ident (may be repeated)");
+        command->add_option("--date", date_, "Date of the flight, YYYY-MM-DD (else today)");
+        command->add_flag("--why", why_, "List all findings, and what was refused with the reason");
+        add_common(*command, true);
+        command->callback([this] { plan(); });
+    }
+
+    std::optional<earth::DecimalYear> day() {
+        using namespace std::chrono;
+        if (!date_) {
+            return decimal_year(floor<days>(system_clock::now()));
+        }
+        int year = 0;
+        unsigned month = 0;
+        unsigned day = 0;
+        char rest = ' ';
+        const bool read = std::sscanf(date_->c_str(), "%4d-%2u-%2u%c", &year, &month, &day, &rest) == 3;
+        const year_month_day parsed{std::chrono::year(year), std::chrono::month(month),
+                                    std::chrono::day(day)};
+        if (!read || !parsed.ok() || year < 1900 || year > 2100) {
+            refuse({{"cli.date",
+                     fmt::format("'{}' is no date from 1900-01-01 to 2100-12-31, as YYYY-MM-DD", *date_),
+                     "--date"}});
+            return std::nullopt;
+        }
+        return decimal_year(parsed);
+    }
+
+    void plan() {
+        const auto path = atlas_path();
+        const auto today = path ? day() : std::nullopt;
+        if (!today) {
+            return;
+        }
+        question_.today = *today;
+        const auto planned = app::plan_flight(*path, shipped_, question_);
+        if (!planned) {
+            refuse(planned.error());
+            return;
+        }
+        const navdata::Snapshot& world = *planned->world.snapshot;
+        if (json_) {
+            around_.out << wire::plan_json(world, planned->request, planned->answer) << "\n";
+        } else {
+            around_.out << writers::card_text(world, planned->request, planned->answer, why_);
+            if (why_) {
+                around_.out << "\n" << writers::refused_text(planned->answer);
+            }
+        }
+        status_ = planned->answer.verdict == base::Verdict::not_flyable ? not_flyable : done;
+    }
+
+    const Surroundings& around_;
+    app::Shipped shipped_;
+    int status_ = done;
+    bool json_ = false;
+    std::optional<std::string> atlas_;
+    std::vector<std::string> files_;
+    std::optional<std::string> out_;
+    bool list_ = false;
+    app::PlanQuestion question_;
+    std::optional<std::string> date_;
+    bool why_ = false;
+};
+
+}  // namespace
+
+int run(const std::vector<std::string>& arguments, const Surroundings& surroundings) {
+    return Commands(surroundings).run(arguments);
+}
+
+}  // namespace omniway::cli

@@ -1,0 +1,306 @@
+#include "wire/plan_json.hpp"
+
+#include <cmath>
+
+#include <nlohmann/json.hpp>
+
+#include "cockpit/morse.hpp"
+#include "earth/geodesic.hpp"
+#include "plan/wording.hpp"
+
+namespace omniway::wire {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+double rounded(double value, double unit) {
+    return std::round(value / unit) * unit;
+}
+// Decimal units are not exact in binary: rounding to hundredths by division prints "12.34", by multiplication "12.340000000000002".
+double hundredths(double value) {
+    return std::round(value * 100.0) / 100.0;
+}
+double thousandths(double value) {
+    return std::round(value * 1000.0) / 1000.0;
+}
+double tenths(double value) {
+    return std::round(value * 10.0) / 10.0;
+}
+
+Json place(earth::Position position) {
+    return {{"latitude_deg", std::round(position.latitude_deg() * 1e7) / 1e7},
+            {"longitude_deg", std::round(position.longitude_deg() * 1e7) / 1e7}};
+}
+
+Json finding_json(const base::Finding& finding) {
+    Json json{{"grade", base::to_text(finding.grade)},
+              {"code", finding.code},
+              {"about", finding.about},
+              {"text", finding.text}};
+    if (!finding.remedy.empty()) {
+        json["remedy"] = finding.remedy;
+    }
+    return json;
+}
+
+Json findings_json(const std::vector<base::Finding>& findings) {
+    Json list = Json::array();
+    for (const base::Finding& finding : findings) {
+        list.push_back(finding_json(finding));
+    }
+    return list;
+}
+
+Json station_json(const navdata::Station& station) {
+    Json json{{"ident", station.ident}, {"kind", navdata::kind_text(station)}};
+    if (navdata::ndb(station) != nullptr) {
+        json["frequency_khz"] = tenths(station.frequency.kilohertz());
+    } else {
+        json["frequency_mhz"] = hundredths(station.frequency.megahertz());
+    }
+    json["morse"] = cockpit::morse(station.ident);
+    json["site"] = place(navdata::site(station));
+    if (!station.airport.empty()) {
+        json["airport"] = station.airport;
+    }
+    if (station.dme) {
+        json["dme_site"] = place(station.dme->position);
+        if (station.dme->elevation) {
+            json["dme_elevation_msl_ft"] = std::round(station.dme->elevation->feet());
+        }
+    }
+    return json;
+}
+
+Json guidance_json(const navdata::Snapshot& world, const flight::Step& step) {
+    struct Write {
+        const navdata::Snapshot& world;
+        const flight::Step& step;
+        Json operator()(const procedure::OnRadial& g) const {
+            return {{"kind", "radial"},
+                    {"direction", g.toward ? "to" : "from"},
+                    {"station", station_json(world[g.station])},
+                    {"course_to_set_deg", hundredths(g.course.degrees())},
+                    {"radial_deg", hundredths((g.toward ? g.course.reciprocal() : g.course).degrees())}};
+        }
+        Json operator()(const procedure::OnBeacon& g) const {
+            return {{"kind", "beacon"},
+                    {"direction", g.toward ? "to" : "from"},
+                    {"station", station_json(world[g.station])},
+                    {"track_true_deg", hundredths(g.track.degrees())}};
+        }
+        Json operator()(const procedure::OnLocalizer& g) const {
+            return {
+                {"kind", g.back_course ? "localizer_back_course" : "localizer"},
+                {"direction", g.toward ? "to" : "from"},
+                {"station", station_json(world[g.station])},
+                {"course_to_set_deg", hundredths(navdata::localizer(world[g.station])->course.degrees())}};
+        }
+        Json operator()(const procedure::OnArc& g) const {
+            return {{"kind", "arc"},
+                    {"direction", g.clockwise ? "clockwise" : "anticlockwise"},
+                    {"station", station_json(world[g.station])},
+                    {"radius_nm", thousandths(g.radius.nautical_miles())}};
+        }
+        Json operator()(const procedure::OnHeading& g) const {
+            return {{"kind", "heading"}, {"track_true_deg", hundredths(g.track.degrees())}};
+        }
+    };
+    return std::visit(Write{world, step}, step.guidance);
+}
+
+Json telling_json(const navdata::Snapshot& world, const fixing::Telling& telling) {
+    struct Write {
+        const navdata::Snapshot& world;
+        Json operator()(const fixing::Overhead& way) const {
+            return {{"kind", "overhead"}, {"station", station_json(world[way.station])}};
+        }
+        Json operator()(const fixing::DmeReading& way) const {
+            return {{"kind", "dme"},
+                    {"station", station_json(world[way.station])},
+                    {"slant_range_nm", thousandths(way.slant_range.nautical_miles())}};
+        }
+        Json operator()(const fixing::CrossingRadial& way) const {
+            return {{"kind", "crossing_radial"},
+                    {"station", station_json(world[way.station])},
+                    {"radial_deg", hundredths(way.radial.degrees())}};
+        }
+        Json operator()(const fixing::CrossingBearing& way) const {
+            return {{"kind", "crossing_bearing"},
+                    {"station", station_json(world[way.station])},
+                    {"bearing_to_station_true_deg", hundredths(way.to_station.degrees())}};
+        }
+        Json operator()(const fixing::CrossingLocalizer& way) const {
+            return {{"kind", "crossing_localizer"}, {"station", station_json(world[way.station])}};
+        }
+    };
+    Json json = std::visit(Write{world}, telling.way);
+    json["along_error_nm"] = hundredths(telling.along_error.nautical_miles());
+    json["crossing_deg"] = tenths(telling.crossing.degrees());
+    return json;
+}
+
+Json ending_json(const navdata::Snapshot& world, const flight::Step& step) {
+    if (!step.ending) {
+        return {{"kind", std::holds_alternative<procedure::OnHeading>(step.guidance) ? "needle_alive"
+                                                                                     : "changeover"}};
+    }
+    struct Write {
+        const navdata::Snapshot& world;
+        static Json fix(const char* kind, const procedure::PlacedFix& fix) {
+            return {
+                {"kind", kind}, {"fix", fix.ident}, {"place", place(fix.position)}, {"rebuilt", fix.rebuilt}};
+        }
+        Json operator()(const procedure::AtFix& e) const {
+            Json json = fix("fix", e.fix);
+            json["told_by"] = telling_json(world, e.telling);
+            return json;
+        }
+        Json operator()(const procedure::AtAltitude& e) const {
+            return {{"kind", "altitude"}, {"altitude_msl_ft", std::round(e.altitude.feet())}};
+        }
+        Json operator()(const procedure::AtDistance& e) const {
+            return {{"kind", "dme"},
+                    {"station", station_json(world[e.station])},
+                    {"slant_range_nm", thousandths(e.shown.nautical_miles())}};
+        }
+        Json operator()(const procedure::AtRadial& e) const {
+            return {{"kind", "radial"},
+                    {"station", station_json(world[e.station])},
+                    {"radial_deg", hundredths(e.radial.degrees())}};
+        }
+        Json operator()(const procedure::AtIntercept&) const { return {{"kind", "intercept"}}; }
+        Json operator()(const procedure::AtCourseReversed&) const { return {{"kind", "course_reversed"}}; }
+        Json operator()(const procedure::AtGlideslopeIntercept& e) const {
+            Json json = fix("glideslope_intercept", e.fix);
+            if (e.altitude) {
+                json["altitude_msl_ft"] = std::round(e.altitude->feet());
+            }
+            return json;
+        }
+        Json operator()(const procedure::AtDecisionAltitude&) const {
+            return {{"kind", "decision_altitude"}};
+        }
+        Json operator()(const procedure::AtMissedApproachPoint& e) const {
+            Json json = fix("missed_approach_point", e.fix);
+            json["told_by"] =
+                e.telling ? telling_json(world, *e.telling) : Json{{"kind", "time_from_final_fix"}};
+            return json;
+        }
+        Json operator()(const procedure::AtHold& e) const { return fix("hold", e.fix); }
+    };
+    return std::visit(Write{world}, *step.ending);
+}
+
+Json step_json(const navdata::Snapshot& world, const flight::Step& step) {
+    Json json{{"number", step.number},
+              {"phase", plan::to_text(step.phase)},
+              {"via", step.via},
+              {"says", plan::guidance_text(world, step)},
+              {"until", plan::ending_text(world, step)},
+              {"guidance", guidance_json(world, step)},
+              {"end", ending_json(world, step)},
+              {"from", step.from},
+              {"to", step.to},
+              {"start", place(step.start)},
+              {"finish", place(step.finish)},
+              {"distance_nm", thousandths(step.length.nautical_miles())},
+              {"track_true_deg", hundredths(step.track.degrees())},
+              {"course_magnetic_deg", hundredths(step.course.degrees())},
+              {"variation_east_deg", hundredths(step.variation.east().degrees())},
+              {"altitude_msl_ft", std::round(step.altitude.feet())},
+              {"true_airspeed_kt", tenths(step.true_airspeed.knots())}};
+    json["heading_magnetic_deg"] = step.heading ? Json(hundredths(step.heading->degrees())) : Json(nullptr);
+    json["groundspeed_kt"] = step.groundspeed ? Json(tenths(step.groundspeed->knots())) : Json(nullptr);
+    json["time_min"] = step.time ? Json(hundredths(base::in_minutes(*step.time))) : Json(nullptr);
+    json["fuel_lb"] = tenths(step.fuel.pounds());
+    json["minimum_msl_ft"] =
+        step.minimum.altitude ? Json(std::round(step.minimum.altitude->feet())) : Json(nullptr);
+    json["minimum_from"] = plan::minimum_text(step.minimum);
+    return json;
+}
+
+Json runway_json(const navdata::Snapshot& world, const flight::RunwayFit& fit) {
+    return {
+        {"ident", world[fit.runway].ident},
+        {"direction_true_deg", fit.direction ? Json(hundredths(fit.direction->degrees())) : Json(nullptr)},
+        {"length_ft", std::round(world[fit.runway].length.feet())},
+        {"headwind_kt", tenths(fit.headwind.knots())},
+        {"crosswind_from_right_kt", tenths(fit.crosswind.knots())},
+        {"fits", fit.fits()},
+        {"findings", findings_json(fit.findings)}};
+}
+
+Json airport_json(const navdata::Snapshot& world, navdata::AirportId id) {
+    return {{"ident", world[id].ident}, {"name", world[id].name}, {"place", place(world[id].position)}};
+}
+
+Json option_json(const navdata::Snapshot& world, const plan::Option& option) {
+    Json json{{"route", plan::route_text(world, option.flight)},
+              {"departure_runway", runway_json(world, option.departure_runway)},
+              {"arrival_runway",
+               option.arrival_runway ? runway_json(world, *option.arrival_runway) : Json(nullptr)},
+              {"approach", option.flight.approach},
+              {"cruise_altitude_msl_ft", std::round(option.flight.cruise.feet())},
+              {"distance_nm", thousandths(option.card.length.nautical_miles())},
+              {"time_min",
+               option.card.time ? Json(hundredths(base::in_minutes(*option.card.time))) : Json(nullptr)},
+              {"fuel_lb", tenths(option.card.fuel.pounds())},
+              {"fuel_needed_lb", tenths(option.card.fuel_needed.pounds())},
+              {"steps", Json::array()},
+              {"missed_approach", Json::array()}};
+    for (const flight::Step& step : option.card.steps) {
+        json["steps"].push_back(step_json(world, step));
+    }
+    for (const flight::Step& step : option.card.missed) {
+        json["missed_approach"].push_back(step_json(world, step));
+    }
+    return json;
+}
+
+}  // namespace
+
+std::string plan_json(const navdata::Snapshot& world, const plan::Request& request,
+                      const plan::Answer& answer) {
+    Json json{
+        {"schema_version", schema_version},
+        {"kind", "plan"},
+        {"caution",
+         "For simulation and training. Not for real-world navigation: current official charts, local rules "
+         "and licensed practice come first."},
+        {"from", airport_json(world, request.from)},
+        {"to", airport_json(world, request.to)},
+        {"aircraft", request.aircraft.name},
+        {"wind", weather::to_text(request.wind)},
+        {"date_decimal_year", rounded(request.today.value, 0.001)},
+        {"verdict", base::to_text(answer.verdict)},
+        {"findings", findings_json(answer.findings)},
+        {"would_unblock", answer.would_unblock},
+        {"flight", answer.option ? option_json(world, *answer.option) : Json(nullptr)},
+        {"approaches", Json::array()},
+        {"refused", findings_json(answer.refused)},
+        {"routes_considered", answer.routes_considered},
+        {"sources", Json::array()}};
+    for (const plan::ApproachConsidered& approach : answer.approaches) {
+        json["approaches"].push_back(
+            {{"name", approach.name}, {"flyable", approach.flyable}, {"why_not", approach.why_not}});
+    }
+    for (const navdata::Source& source : world.sources()) {
+        json["sources"].push_back({{"file", source.file},
+                                   {"format", source.format},
+                                   {"cycle", source.cycle},
+                                   {"validity", source.validity}});
+    }
+    return json.dump(2);
+}
+
+std::string errors_json(const std::vector<base::Error>& errors) {
+    Json json{{"schema_version", schema_version}, {"kind", "errors"}, {"errors", Json::array()}};
+    for (const base::Error& error : errors) {
+        json["errors"].push_back({{"code", error.code}, {"message", error.message}, {"where", error.where}});
+    }
+    return json.dump(2);
+}
+
+}  // namespace omniway::wire

@@ -1,0 +1,27 @@
+#pragma once
+
+#include <string>
+
+#include "navdata/snapshot.hpp"
+#include "plan/plan.hpp"
+
+namespace omniway::writers {
+
+/// The caution that stands on everything that could be flown from.
+extern const char* const not_for_navigation;
+
+/// A plan as text for a terminal or a printer: the verdict, the flight in a line, the numbered steps, the missed approach and
+/// the findings, worst first.
+///   Model     at most 100 columns; three findings of each weight unless `everything`, the rest counted.
+///   Domain    answers of the same snapshot.
+///   Accuracy  as printed: whole degrees, knots, minutes with seconds, tenths of a mile.
+///   Cost      some strings.
+///   Fails     never.
+///   Source    design section 2.
+std::string card_text(const navdata::Snapshot& world, const plan::Request& request,
+                      const plan::Answer& answer, bool everything);
+
+/// What was refused and why, grouped.
+std::string refused_text(const plan::Answer& answer);
+
+}  // namespace omniway::writers
