@@ -19,3 +19,7 @@ target_link_libraries(GeographicLib::GeographicLib INTERFACE ${GeographicLib_LIB
 
 # Boost 1.74 includes its own deprecated headers and says so at every file that includes it.
 target_compile_definitions(Boost::headers INTERFACE BOOST_ALLOW_DEPRECATED_HEADERS)
+
+# Used as a header alone (XXH_INLINE_ALL).
+find_path(OMNIWAY_XXHASH_HEADER xxhash.h REQUIRED)
+add_library(xxhash::xxhash INTERFACE IMPORTED)
