@@ -1,0 +1,186 @@
+#!/usr/bin/env python3
+"""Holds what the compiler really included against what the floors declare.
+
+    check_floors.py BUILD_FOLDER
+
+Reads the add_floor lines of the CMakeLists.txt in the root of the repository (tools/floors.py) and, for every object of
+the build, the compiler's own include list as ninja keeps it. The build must be complete and up to date, and must compile
+every header alone (the release preset does). Refused are:
+
+  1. a file of floor A that includes a header of floor B, where A does not name B in USES (a test: nor in TEST_USES);
+  2. an object of floor A whose include list reaches a floor that is not below A at all, by whatever way;
+  3. a floor that uses one declared after it, or one that is not declared;
+  4. a folder of src/ that is no floor, a source that is not built, a header that is not compiled alone;
+  5. a third-party library reached from a public header (tl::expected alone is allowed), or from a source whose floor
+     does not name it in LINKS (a test: nor in TEST_LINKS); the libraries for tests, outside a test.
+
+Only rule 1, which asks which file includes a header itself, looks at text, and what it finds is a subset of what rules 2
+to 5 see in the include lists. Exit status 0 when nothing is refused, 1 otherwise.
+"""
+import json
+import re
+import subprocess
+import sys
+from functools import cache
+from pathlib import Path
+
+from floors import closure, read_floors
+
+# How a third-party library shows in an include list, and the target that add_floor must name under LINKS.
+# fmt is for every .cpp and needs no naming; tl::expected is for headers too.
+LIBRARIES = {
+    "GeographicLib/": "GeographicLib::GeographicLib",
+    "boost/": "Boost::headers",
+    "sqlite3.h": "SQLite::SQLite3",
+    "toml++/": "tomlplusplus::tomlplusplus",
+    "nlohmann/": "nlohmann_json::nlohmann_json",
+    "CLI/": "CLI11::CLI11",
+    "xxhash.h": "xxhash::xxhash",
+    "zlib.h": "ZLIB::ZLIB",
+    "fmt/": "fmt::fmt",
+    "gtest/": "tests",
+    "gmock/": "tests",
+    "rapidcheck": "tests",
+    "benchmark/": "bench",
+}
+INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
+SYSTEM_FOLDERS = ("/usr/include/", "/usr/local/include/")
+
+
+def library_of(path: str):
+    for folder in SYSTEM_FOLDERS:
+        if path.startswith(folder):
+            inside = path[len(folder):]
+            for prefix, target in LIBRARIES.items():
+                if inside.startswith(prefix):
+                    return prefix, target
+    return None
+
+
+class Report:
+    def __init__(self):
+        self.refusals = []
+
+    def refuse(self, sentence: str):
+        if sentence not in self.refusals:
+            self.refusals.append(sentence)
+
+
+def include_lists(build: Path, report: Report) -> dict[str, list[Path]]:
+    """Object -> everything the compiler read for it, for the objects of the build as it is configured now."""
+    commands = json.loads((build / "compile_commands.json").read_text(encoding="utf-8"))
+    objects = {re.search(r" -o (\S+) -c ", command["command"])[1]: command["file"] for command in commands}
+    said = subprocess.run(["ninja", "-C", build, "-t", "deps"], capture_output=True, text=True, check=True).stdout
+    lists = {}
+    resolved = cache(lambda spelled: (build / spelled).resolve())
+    for block in said.split("\n\n"):
+        head, *lines = block.strip().split("\n")
+        found = re.match(r"(?:ninja: .*\n)?(.+): #deps \d+, deps mtime \d+ \((VALID|STALE)\)$", head)
+        if found and found[1] in objects and found[2] == "VALID":
+            lists[found[1]] = [resolved(line.strip()) for line in lines]
+    for name, source in objects.items():
+        if name not in lists:
+            report.refuse(f"{name} has no include list: build everything first ({source} is not compiled)")
+    return lists
+
+
+def check(root: Path, build: Path) -> Report:
+    report = Report()
+    floors = read_floors(root / "CMakeLists.txt")
+    source_folder = (root / "src").resolve()
+    header_folder = (build / "headers").resolve()
+
+    declared = []
+    for floor in floors.values():
+        for used in floor.uses:
+            if used not in floors:
+                report.refuse(f"{floor.name} uses {used}, which is no floor")
+            elif used not in declared:
+                report.refuse(f"{floor.name} uses {used}, which is declared after it")
+        declared.append(floor.name)
+    for folder in sorted(path for path in source_folder.iterdir() if path.is_dir()):
+        if folder.name not in floors:
+            report.refuse(f"src/{folder.name} is no declared floor")
+
+    def floor_of(path: Path):
+        return path.relative_to(source_folder).parts[0] if path.is_relative_to(source_folder) else None
+
+    def shown(path: Path):
+        return path.relative_to(root.resolve()).as_posix()
+
+    built, alone = set(), set()
+    for name, included in include_lists(build, report).items():
+        source = included[0]
+        is_header_check = source.is_relative_to(header_folder)
+        if is_header_check:
+            floor_name = source.relative_to(header_folder).parts[0]
+            header = source_folder / source.relative_to(header_folder).as_posix().removesuffix(".cpp")
+            alone.add(header)
+            asking = shown(header)
+        else:
+            floor_name = floor_of(source)
+            asking = shown(source) if source.is_relative_to(root.resolve()) else source.as_posix()
+            built.add(source)
+        if floor_name not in floors:
+            continue  # tests/ and bench/ cross floors by their nature
+        floor = floors[floor_name]
+        is_test = not is_header_check and source.name.endswith("_test.cpp")
+        may_reach = closure(floors, floor_name) | {floor_name}
+        links = set(floor.links)
+        if is_test:
+            for used in floor.test_uses:
+                may_reach |= {used} | closure(floors, used)
+            links |= set(floor.test_links) | {"tests"}
+        for path in included:
+            reached = floor_of(path)
+            if reached is not None and reached not in may_reach:
+                report.refuse(f"{asking} reaches {shown(path)}: {floor_name} does not use {reached}, "
+                              "nor does any floor it uses")
+            library = library_of(path.as_posix())
+            if library is None:
+                continue
+            prefix, target = library
+            if is_header_check:
+                report.refuse(f"{asking} is a public header and reaches <{prefix}...>: third-party types stay in .cpp files")
+            elif target != "fmt::fmt" and target not in links:
+                report.refuse(f"{asking} reaches <{prefix}...>: {floor_name} does not name {target} in LINKS")
+
+    for path in sorted(source_folder.rglob("*")):
+        if path.suffix not in (".cpp", ".hpp") or floor_of(path) not in floors:
+            continue
+        floor = floors[floor_of(path)]
+        if path.suffix == ".cpp" and path not in built:
+            report.refuse(f"{shown(path)} is in no target of the build")
+        if path.suffix == ".hpp" and path not in alone:
+            report.refuse(f"{shown(path)} is not compiled alone (OMNIWAY_CHECK_HEADERS)")
+        allowed = {floor.name, *floor.uses}
+        if path.name.endswith("_test.cpp"):
+            allowed |= set(floor.test_uses)
+        for spelled in INCLUDE.findall(path.read_text(encoding="utf-8", errors="replace")):
+            candidates = [(source_folder / spelled).resolve(), (path.parent / spelled).resolve()]
+            for candidate in candidates:
+                included = floor_of(candidate) if candidate.exists() else None
+                if included is not None and included not in allowed:
+                    report.refuse(f"{shown(path)} includes \"{spelled}\": {floor.name} does not name {included} in USES")
+    return report
+
+
+def main() -> int:
+    if len(sys.argv) != 2:
+        sys.exit(__doc__)
+    root = Path(__file__).resolve().parent.parent
+    build = Path(sys.argv[1]).resolve()
+    if not (build / "compile_commands.json").exists():
+        sys.exit(f"{build} is no configured build folder: cmake --preset release")
+    report = check(root, build)
+    for refusal in report.refusals:
+        print(refusal)
+    if report.refusals:
+        print(f"floors: {len(report.refusals)} refused")
+        return 1
+    print("floors: every include is within what is declared")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
