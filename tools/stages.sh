@@ -1,0 +1,69 @@
+# For ./start and ./check (sourced in the root of the repository): one calm line per stage with its time, everything else
+# in build/log; what a stage wrote is shown only where it fails.
+
+export LC_ALL=C.UTF-8 DEBIAN_FRONTEND=noninteractive
+log_folder=build/log
+mkdir -p "$log_folder"
+# The compiler cache needs a home.
+if [[ -z ${HOME:-} ]]; then
+    export CCACHE_DIR=${CCACHE_DIR:-$PWD/build/ccache}
+fi
+
+# stage TITLE COMMAND...: runs it; on failure shows the end of its log and ends the script.
+stage() {
+    local title=$1 began=$SECONDS
+    shift
+    local log=$log_folder/${title// /-}.txt
+    printf '%-28s' "$title"
+    if "$@" >"$log" 2>&1 </dev/null; then
+        printf '%4d s\n' $((SECONDS - began))
+    else
+        local status=$?
+        printf '%4d s  FAILED\n' $((SECONDS - began))
+        # Compilers say the first error first, the test runner its list last: both ends are shown.
+        grep -n -m 20 -E 'error:|FAILED:|Error ' "$log" || true
+        tail -n 60 "$log"
+        echo "all of it: $log" >&2
+        exit $status
+    fi
+}
+
+missing_packages() {
+    local package
+    while read -r package; do
+        [[ $(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null) == installed ]] || echo "$package"
+    done < <(sed -e 's/#.*//' -e '/^[[:space:]]*$/d' packages.txt)
+}
+
+install_packages() {
+    local as_root=()
+    if [[ $EUID -ne 0 ]]; then
+        as_root=(sudo)
+    fi
+    "${as_root[@]}" apt-get update
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends "$@"
+}
+
+# What packages.txt names and is not installed; where nothing is missing, nothing is asked of the network.
+packages() {
+    if ! command -v dpkg-query >/dev/null; then
+        echo "this is no Debian: the packages of packages.txt are taken to be there" >&2
+        return
+    fi
+    local missing
+    mapfile -t missing < <(missing_packages)
+    if [[ ${#missing[@]} -gt 0 ]]; then
+        if [[ $EUID -ne 0 ]] && ! command -v sudo >/dev/null; then
+            echo "missing, and neither root nor sudo is at hand to install them: ${missing[*]}" >&2
+            exit 1
+        fi
+        stage "packages (${#missing[@]} missing)" install_packages "${missing[@]}"
+    fi
+}
+
+# build PRESET [TARGET...]
+configure_and_build() {
+    local preset=$1
+    shift
+    cmake --preset "$preset" && cmake --build --preset "$preset" ${@:+--target "$@"}
+}
