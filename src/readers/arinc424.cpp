@@ -16,6 +16,7 @@
 
 #include "base/in_quotes.hpp"
 #include "readers/airac.hpp"
+#include "readers/runway_ends.hpp"
 
 namespace omniway::readers {
 
@@ -1244,7 +1245,7 @@ private:
         join_distances_to_localizers();
         drop_refused_procedures();
         sort_by_sequence();
-        fill_far_ends();
+        fill_far_ends(records().runways);
         date_source();
     }
 
@@ -1333,35 +1334,6 @@ private:
                 if (!std::is_sorted(branch.legs.begin(), branch.legs.end(), before)) {
                     std::stable_sort(branch.legs.begin(), branch.legs.end(), before);
                 }
-            }
-        }
-    }
-
-    /// "RW04L" -> "RW22R"; empty where the ident is no number with a side.
-    static std::string reciprocal_ident(const std::string& ident) {
-        if (ident.size() < 4 || ident.compare(0, 2, "RW") != 0 || !is_digit(ident[2]) ||
-            !is_digit(ident[3])) {
-            return {};
-        }
-        const int number = (ident[2] - '0') * 10 + (ident[3] - '0');
-        const int other = number > 18 ? number - 18 : number + 18;
-        std::string side = ident.substr(4);
-        if (side == "L" || side == "R") {
-            side = side == "L" ? "R" : "L";
-        }
-        return fmt::format("RW{:02}{}", other, side);
-    }
-
-    void fill_far_ends() {
-        std::unordered_map<std::string, std::size_t> by_name;
-        auto& runways = records().runways;
-        for (std::size_t i = 0; i < runways.size(); ++i) {
-            by_name.emplace(runways[i].airport + '/' + runways[i].ident, i);
-        }
-        for (navdata::Runway& runway : runways) {
-            const auto found = by_name.find(runway.airport + '/' + reciprocal_ident(runway.ident));
-            if (found != by_name.end()) {
-                runway.far_end = runways[found->second].threshold;
             }
         }
     }

@@ -15,6 +15,7 @@
 #include "base/in_quotes.hpp"
 #include "earth/geodesic.hpp"
 #include "readers/csv.hpp"
+#include "readers/runway_ends.hpp"
 
 namespace omniway::readers {
 
@@ -30,10 +31,6 @@ constexpr double highest_ground_ft = 30000.0;
 constexpr double longest_runway_ft = 30000.0;
 // Two ends of one runway point opposite ways; volunteers round to a degree, and grid convergence is small.
 constexpr double largest_misfit_deg = 5.0;
-// Of 6,600 runways with both ends placed, 97 % agree with their length within this share.
-constexpr double largest_length_misfit = 0.2;
-// What coordinates printed to a few decimals cannot tell apart.
-constexpr Length smallest_length_misfit = Length::feet(300.0);
 
 struct Limits {
     std::string_view what;
@@ -731,9 +728,7 @@ private:
         }
         if (low.threshold && high.threshold) {
             const Length apart = earth::distance(*low.threshold, *high.threshold);
-            const Length allowed = std::max(length * largest_length_misfit,
-                                            low.displaced + high.displaced + smallest_length_misfit);
-            if (abs(apart - length) > allowed) {
+            if (!fits_length(apart, length, low.displaced + high.displaced)) {
                 remark(
                     "remark.runway_ends_left_out",
                     fmt::format(

@@ -1,0 +1,516 @@
+#include "readers/merge.hpp"
+
+#include <algorithm>
+#include <cstdint>
+#include <cstdlib>
+#include <iterator>
+#include <map>
+#include <set>
+#include <tuple>
+#include <unordered_map>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "earth/geodesic.hpp"
+#include "readers/runway_ends.hpp"
+
+namespace omniway::readers {
+
+namespace {
+
+using base::Angle;
+using base::Frequency;
+using base::Length;
+using navdata::Origin;
+using navdata::Records;
+using navdata::Runway;
+using navdata::Station;
+
+constexpr Length same_place = Length::nautical_miles(3.0);
+constexpr Frequency half_vhf_channel = Frequency::kilohertz(25.0);
+constexpr Frequency half_ndb_channel = Frequency::kilohertz(0.5);
+constexpr Length same_threshold = Length::feet(1000.0);
+// A runway is renumbered when the variation has carried it over a ten of degrees: its direction stays.
+constexpr Angle same_direction = Angle::degrees(5.0);
+constexpr double same_length_share = 0.02;
+
+template <class Visit>
+void for_each_origin(Records& records, Visit visit) {
+    const auto several = [&](auto& things) {
+        for (auto& thing : things) {
+            std::for_each(thing.origins.begin(), thing.origins.end(), visit);
+        }
+    };
+    const auto single = [&](auto& things) {
+        for (auto& thing : things) {
+            visit(thing.origin);
+        }
+    };
+    several(records.stations);
+    several(records.airports);
+    single(records.fixes);
+    single(records.airway_rows);
+    single(records.runways);
+    single(records.communications);
+    single(records.sector_altitudes);
+    single(records.grid_minimums);
+    for (navdata::Procedure& procedure : records.procedures) {
+        for (navdata::Branch& branch : procedure.branches) {
+            single(branch.legs);
+        }
+    }
+}
+
+bool is_arinc(const Records& records) {
+    return !records.sources.empty() && records.sources.front().format.starts_with("ARINC");
+}
+
+double date_of(const Records& records) {
+    double latest = 0.0;
+    for (const navdata::Source& source : records.sources) {
+        latest = std::max(latest, source.reference_year);
+    }
+    return latest;
+}
+
+bool is_lone_dme(const Station& station) {
+    return std::holds_alternative<std::monostate>(station.azimuth);
+}
+
+bool kinds_can_be_one(const Station& a, const Station& b) {
+    const bool any_ndb = ndb(a) != nullptr || ndb(b) != nullptr;
+    if (any_ndb) {
+        return ndb(a) != nullptr && ndb(b) != nullptr;
+    }
+    const bool a_localizer = localizer(a) != nullptr;
+    const bool b_localizer = localizer(b) != nullptr;
+    if (a_localizer != b_localizer) {
+        return is_lone_dme(a_localizer ? b : a);
+    }
+    return true;
+}
+
+bool sites_within(const Station& a, const Station& b, Length limit) {
+    const auto sites = [](const Station& station) {
+        std::vector<earth::Position> places = {site(station)};
+        if (station.dme && station.dme->position != places.front()) {
+            places.push_back(station.dme->position);
+        }
+        return places;
+    };
+    const auto of_b = sites(b);
+    for (const earth::Position& place : sites(a)) {
+        for (const earth::Position& other : of_b) {
+            if (earth::distance(place, other) <= limit) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+bool same_aid(const Station& a, const Station& b) {
+    if (a.ident != b.ident || !kinds_can_be_one(a, b)) {
+        return false;
+    }
+    const Frequency limit = ndb(a) != nullptr ? half_ndb_channel : half_vhf_channel;
+    return abs(a.frequency - b.frequency) < limit && sites_within(a, b, same_place);
+}
+
+/// The key under which one publication names an aid: a later cycle may have moved or retuned it.
+bool same_key(const Station& a, const Station& b) {
+    const auto group = [](const Station& station) {
+        return ndb(station) != nullptr ? 0 : (localizer(station) != nullptr ? 1 : 2);
+    };
+    return a.ident == b.ident && a.region == b.region && a.airport == b.airport && group(a) == group(b);
+}
+
+std::string name_of(const Station& station) {
+    return kind_text(station) + ' ' + station.ident;
+}
+
+int number_of(const std::string& runway) {
+    return runway.size() >= 4 ? std::atoi(runway.substr(2, 2).c_str()) : 0;
+}
+
+std::string side_of(const std::string& runway) {
+    return runway.size() > 4 ? runway.substr(4) : std::string();
+}
+
+bool one_apart(int a, int b) {
+    const int difference = std::abs(a - b);
+    return difference == 1 || difference == 35;
+}
+
+class Merger {
+public:
+    explicit Merger(Records strongest) : merged_(std::move(strongest)), merged_is_arinc_(is_arinc(merged_)) {}
+
+    void add(Records next) {
+        const bool both_arinc = merged_is_arinc_ && is_arinc(next);
+        const auto shift = static_cast<std::uint32_t>(merged_.sources.size());
+        for_each_origin(next, [shift](Origin& origin) { origin.source.index += shift; });
+        std::move(next.sources.begin(), next.sources.end(), std::back_inserter(merged_.sources));
+        foreign_airports_.clear();
+        add_stations(next.stations, both_arinc);
+        add_airports(next.airports, both_arinc);
+        add_runways(next.runways, both_arinc);
+        add_by_name(merged_.communications, next.communications, [](const navdata::Communication& c) {
+            return fmt::format("{}/{}/{:.3f}", c.airport, c.type, c.frequency.megahertz());
+        });
+        add_by_name(merged_.fixes, next.fixes,
+                    [](const navdata::Fix& fix) { return fix.ident + '/' + fix.region + '/' + fix.airport; });
+        add_airways(next.airway_rows);
+        add_procedures(next.procedures);
+        add_by_name(merged_.sector_altitudes, next.sector_altitudes,
+                    [](const navdata::MinimumSectorAltitude& msa) {
+                        return msa.airport + '/' + msa.centre.ident + '/' + msa.centre.region;
+                    });
+        add_by_name(merged_.grid_minimums, next.grid_minimums, [](const navdata::GridMinimum& cell) {
+            return fmt::format("{}/{}", cell.south_deg, cell.west_deg);
+        });
+    }
+
+    Merged finish() {
+        fill_far_ends(merged_.runways);
+        return {std::move(merged_), std::move(choices_)};
+    }
+
+private:
+    std::string place(const Origin& origin) const {
+        return fmt::format("{}:{}", merged_.sources[origin.source.index].file, origin.line);
+    }
+
+    void choose(std::string what, const Origin& chosen, const Origin& dropped, std::string why) {
+        choices_.push_back({std::move(what), place(chosen), place(dropped), std::move(why)});
+    }
+
+    static std::string stronger(bool both_arinc) {
+        return both_arinc ? "the newer cycle stands as a whole" : "the ARINC record stands as a whole";
+    }
+
+    void add_stations(std::vector<Station>& next, bool both_arinc) {
+        std::unordered_multimap<std::string, std::size_t> by_ident;
+        if (!next.empty()) {
+            by_ident.reserve(merged_.stations.size());
+            for (std::size_t i = 0; i < merged_.stations.size(); ++i) {
+                by_ident.emplace(merged_.stations[i].ident, i);
+            }
+        }
+        for (Station& station : next) {
+            Station* match = nullptr;
+            const auto [first, last] = by_ident.equal_range(station.ident);
+            for (auto it = first; it != last && match == nullptr; ++it) {
+                Station& known = merged_.stations[it->second];
+                if ((both_arinc && same_key(known, station)) || same_aid(known, station)) {
+                    match = &known;
+                }
+            }
+            if (match == nullptr) {
+                merged_.stations.push_back(std::move(station));
+            } else {
+                unite(*match, station, both_arinc);
+            }
+        }
+    }
+
+    void unite(Station& known, Station& station, bool both_arinc) {
+        std::string why = merged_is_arinc_ ? stronger(both_arinc) : "the first one given stands";
+        if (name_of(known) != name_of(station)) {
+            why += fmt::format("; the other has a {}", kind_text(station));
+        }
+        if (is_lone_dme(known) && localizer(station) != nullptr) {
+            // A part of a publication may hold the DME of a localizer and not the localizer.
+            choose(name_of(station), known.origins.front(), station.origins.front(),
+                   "only the other has the localizer, so its course is joined to this distance");
+            station.dme = known.dme;
+            station.origins.insert(station.origins.begin(), known.origins.begin(), known.origins.end());
+            known = std::move(station);
+            return;
+        }
+        if (localizer(known) != nullptr && !known.dme && is_lone_dme(station)) {
+            choose(name_of(known), known.origins.front(), station.origins.front(),
+                   "only the other has the distance part, so it is joined to this course");
+            known.dme = station.dme;
+        } else {
+            choose(name_of(known), known.origins.front(), station.origins.front(), std::move(why));
+        }
+        known.origins.insert(known.origins.end(), station.origins.begin(), station.origins.end());
+    }
+
+    void add_airports(std::vector<navdata::Airport>& next, bool both_arinc) {
+        std::unordered_map<std::string, std::size_t> by_ident;
+        if (!next.empty()) {
+            by_ident.reserve(merged_.airports.size());
+            for (std::size_t i = 0; i < merged_.airports.size(); ++i) {
+                by_ident.emplace(merged_.airports[i].ident, i);
+            }
+        }
+        for (navdata::Airport& airport : next) {
+            const auto found = by_ident.find(airport.ident);
+            if (found == by_ident.end()) {
+                by_ident.emplace(airport.ident, merged_.airports.size());
+                merged_.airports.push_back(std::move(airport));
+                continue;
+            }
+            navdata::Airport& known = merged_.airports[found->second];
+            const Length apart = earth::distance(known.position, airport.position);
+            if (apart > same_place && !both_arinc) {
+                foreign_airports_.insert(airport.ident);
+                choose(
+                    "airport " + known.ident, known.origins.front(), airport.origins.front(),
+                    fmt::format(
+                        "they are {:.0f} NM apart, and runways and procedures know an airport by its ident "
+                        "alone; the other is left out with its runways and frequencies",
+                        apart.nautical_miles()));
+                continue;
+            }
+            std::string filled;
+            const auto fill = [&](auto& empty, const auto& value, std::string_view what) {
+                if (!empty && value) {
+                    empty = value;
+                    filled += fmt::format("{}{}", filled.empty() ? "" : ", ", what);
+                }
+            };
+            fill(known.elevation, airport.elevation, "elevation");
+            fill(known.variation, airport.variation, "variation");
+            if (known.name.empty() && !airport.name.empty()) {
+                known.name = airport.name;
+                filled += filled.empty() ? "name" : ", name";
+            }
+            choose("airport " + known.ident, known.origins.front(), airport.origins.front(),
+                   (merged_is_arinc_ ? stronger(both_arinc) : std::string("the first one given stands")) +
+                       (filled.empty() ? "" : "; filled from the other: " + filled));
+            known.origins.insert(known.origins.end(), airport.origins.begin(), airport.origins.end());
+        }
+    }
+
+    void add_runways(std::vector<Runway>& next, bool both_arinc) {
+        if (next.empty()) {
+            return;
+        }
+        variations_.clear();
+        for (const navdata::Airport& airport : merged_.airports) {
+            if (airport.variation) {
+                variations_.emplace(airport.ident, *airport.variation);
+            }
+        }
+        // What the stronger and the weaker source have of each airport, before any is added.
+        std::unordered_map<std::string, std::vector<std::size_t>> known_at;
+        for (std::size_t i = 0; i < merged_.runways.size(); ++i) {
+            known_at[merged_.runways[i].airport].push_back(i);
+        }
+        std::unordered_map<std::string, std::set<std::string>> idents_of_next;
+        for (const Runway& runway : next) {
+            idents_of_next[runway.airport].insert(runway.ident);
+        }
+        for (Runway& runway : next) {
+            if (foreign_airports_.contains(runway.airport)) {
+                continue;
+            }
+            const auto at = known_at.find(runway.airport);
+            if (at == known_at.end()) {
+                merged_.runways.push_back(std::move(runway));
+                continue;
+            }
+            Runway* same = nullptr;
+            Runway* renamed = nullptr;
+            for (const std::size_t i : at->second) {
+                Runway& known = merged_.runways[i];
+                if (known.ident == runway.ident) {
+                    same = &known;
+                } else if (!both_arinc && is_renamed(known, runway, idents_of_next[runway.airport])) {
+                    renamed = &known;
+                }
+            }
+            if (same != nullptr) {
+                const std::string filled = both_arinc ? std::string() : fill_runway(*same, runway);
+                choose(fmt::format("runway {} of {}", same->ident, same->airport), same->origin,
+                       runway.origin,
+                       (merged_is_arinc_ ? stronger(both_arinc) : std::string("the first one given stands")) +
+                           (filled.empty() ? "" : "; filled from the other: " + filled));
+            } else if (renamed != nullptr) {
+                const std::string filled = fill_runway(*renamed, runway);
+                choose(fmt::format("runway {} of {}", renamed->ident, renamed->airport), renamed->origin,
+                       runway.origin,
+                       fmt::format("the other has it under the number {}", runway.ident) +
+                           (filled.empty() ? "" : "; filled from the other: " + filled));
+            } else {
+                merged_.runways.push_back(std::move(runway));
+            }
+        }
+    }
+
+    /// Whether a weaker source's runway end is a stronger one's under another number.
+    static bool is_renamed(const Runway& known, const Runway& other, const std::set<std::string>& others) {
+        // The weaker source knows the stronger one's number too: then it means two runways.
+        if (others.contains(known.ident) || side_of(known.ident) != side_of(other.ident) ||
+            !one_apart(number_of(known.ident), number_of(other.ident))) {
+            return false;
+        }
+        if (known.threshold && other.threshold) {
+            return earth::distance(*known.threshold, *other.threshold) <= same_threshold;
+        }
+        return abs(known.length - other.length) <= known.length * same_length_share;
+    }
+
+    /// Fills what the stronger record leaves empty where it fits what it has; tells what.
+    std::string fill_runway(Runway& known, const Runway& other) const {
+        std::string filled;
+        const auto note = [&](std::string_view what) {
+            filled += fmt::format("{}{}", filled.empty() ? "" : ", ", what);
+        };
+        if (!known.true_bearing && other.true_bearing && bears_out(known, *other.true_bearing)) {
+            known.true_bearing = other.true_bearing;
+            note("true bearing");
+        }
+        if (!known.threshold && other.threshold) {
+            known.threshold = other.threshold;
+            note("threshold");
+        }
+        if (!known.far_end && other.far_end && known.threshold &&
+            fits_length(earth::distance(*known.threshold, *other.far_end), known.length, known.displaced)) {
+            known.far_end = other.far_end;
+            note("far end");
+        }
+        if (!known.elevation && other.elevation) {
+            known.elevation = other.elevation;
+            note("elevation");
+        }
+        return filled;
+    }
+
+    /// Whether a true bearing fits the published magnetic one by the airport's variation; nothing speaks against it where
+    /// one of them is not known.
+    bool bears_out(const Runway& runway, base::TrueBearing bearing) const {
+        if (!runway.bearing) {
+            return true;
+        }
+        const auto found = variations_.find(runway.airport);
+        if (found == variations_.end()) {
+            return true;
+        }
+        return abs(bearing - base::to_true(*runway.bearing, found->second)) <= same_direction;
+    }
+
+    /// Records that stand or fall as wholes under one name.
+    template <class Thing, class Name>
+    void add_by_name(std::vector<Thing>& known, std::vector<Thing>& next, Name name) {
+        if (next.empty()) {
+            return;
+        }
+        std::unordered_map<std::string, std::size_t> by_name;
+        by_name.reserve(known.size());
+        for (std::size_t i = 0; i < known.size(); ++i) {
+            by_name.emplace(name(known[i]), i);
+        }
+        for (Thing& thing : next) {
+            if constexpr (requires { thing.frequency; }) {
+                if (foreign_airports_.contains(thing.airport)) {
+                    continue;
+                }
+            }
+            const std::string key = name(thing);
+            const auto found = by_name.find(key);
+            if (found == by_name.end()) {
+                known.push_back(std::move(thing));
+            } else {
+                choose(key, known[found->second].origin, thing.origin, stronger(true));
+            }
+        }
+    }
+
+    void add_airways(std::vector<navdata::AirwayRow>& next) {
+        if (next.empty()) {
+            return;
+        }
+        std::map<std::pair<std::string, std::string>, Origin> known;
+        for (const navdata::AirwayRow& row : merged_.airway_rows) {
+            known.emplace(std::pair(row.area, row.designator), row.origin);
+        }
+        std::set<std::pair<std::string, std::string>> told;
+        for (navdata::AirwayRow& row : next) {
+            const auto key = std::pair(row.area, row.designator);
+            const auto found = known.find(key);
+            if (found == known.end()) {
+                merged_.airway_rows.push_back(std::move(row));
+            } else if (told.insert(key).second) {
+                choose(fmt::format("airway {} ({})", row.designator, row.area), found->second, row.origin,
+                       stronger(true));
+            }
+        }
+        std::stable_sort(merged_.airway_rows.begin(), merged_.airway_rows.end(),
+                         [](const navdata::AirwayRow& a, const navdata::AirwayRow& b) {
+                             return std::tie(a.area, a.designator, a.sequence) <
+                                    std::tie(b.area, b.designator, b.sequence);
+                         });
+    }
+
+    void add_procedures(std::vector<navdata::Procedure>& next) {
+        if (next.empty()) {
+            return;
+        }
+        std::map<std::tuple<std::string, navdata::ProcedureKind, std::string>, Origin> known;
+        std::map<std::string, Origin> airports;
+        const auto origin = [](const navdata::Procedure& p) {
+            return p.branches.front().legs.front().origin;
+        };
+        for (const navdata::Procedure& procedure : merged_.procedures) {
+            known.emplace(std::tuple(procedure.airport, procedure.kind, procedure.ident), origin(procedure));
+            airports.emplace(procedure.airport, origin(procedure));
+        }
+        for (navdata::Procedure& procedure : next) {
+            const auto found = known.find(std::tuple(procedure.airport, procedure.kind, procedure.ident));
+            const std::string what = fmt::format("procedure {} of {}", procedure.ident, procedure.airport);
+            if (found != known.end()) {
+                choose(what, found->second, origin(procedure), stronger(true));
+                continue;
+            }
+            if (const auto at = airports.find(procedure.airport); at != airports.end()) {
+                choices_.push_back(
+                    {what,
+                     place(origin(procedure)),
+                     {},
+                     "only the older cycle has it; it is kept, as the newer file may be a part, "
+                     "but it may have been withdrawn"});
+            }
+            merged_.procedures.push_back(std::move(procedure));
+        }
+    }
+
+    Records merged_;
+    bool merged_is_arinc_;
+    std::vector<MergeChoice> choices_;
+    std::unordered_map<std::string, base::Variation> variations_;  // of airports by ident
+    std::set<std::string, std::less<>> foreign_airports_;          // of the reading being added
+};
+
+}  // namespace
+
+std::string to_text(const MergeChoice& choice) {
+    if (choice.dropped.empty()) {
+        return fmt::format("{}: {} is used: {}", choice.what, choice.chosen, choice.why);
+    }
+    return fmt::format("{}: {} is used, {} is not: {}", choice.what, choice.chosen, choice.dropped,
+                       choice.why);
+}
+
+Merged merge(std::vector<Records> readings) {
+    if (readings.empty()) {
+        return {};
+    }
+    std::stable_sort(readings.begin(), readings.end(), [](const Records& a, const Records& b) {
+        if (is_arinc(a) != is_arinc(b)) {
+            return is_arinc(a);
+        }
+        return is_arinc(a) && date_of(a) > date_of(b);
+    });
+    Merger merger(std::move(readings.front()));
+    for (auto reading = readings.begin() + 1; reading != readings.end(); ++reading) {
+        merger.add(std::move(*reading));
+    }
+    return merger.finish();
+}
+
+}  // namespace omniway::readers

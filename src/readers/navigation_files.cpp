@@ -1,0 +1,370 @@
+#include "readers/navigation_files.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <cstdint>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <iterator>
+#include <memory>
+#include <optional>
+#include <set>
+#include <system_error>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "readers/airac.hpp"
+#include "readers/arinc424.hpp"
+
+namespace omniway::readers {
+
+namespace {
+
+constexpr std::uintmax_t largest_file_bytes = std::uintmax_t{1} << 30U;
+constexpr std::string_view what_is_read =
+    "give an ARINC 424-18 text file (as the FAA's CIFP), or navaids.csv, airports.csv, runways.csv or "
+    "airport-frequencies.csv of OurAirports";
+
+base::Result<std::string> contents(const std::string& path) {
+    std::error_code problem;
+    const auto status = std::filesystem::status(path, problem);
+    if (status.type() == std::filesystem::file_type::not_found) {
+        return base::failure("read.file_missing", "there is no such file; check its name and folder", path);
+    }
+    if (!std::filesystem::is_regular_file(status)) {
+        return base::failure(
+            "read.not_a_file",
+            std::filesystem::is_directory(status)
+                ? "this is a folder; name the files in it"
+                : fmt::format("this is no plain file that can be read{}{}; {}", problem ? ": " : "",
+                              problem ? problem.message() : "", what_is_read),
+            path);
+    }
+    const std::uintmax_t size = std::filesystem::file_size(path, problem);
+    if (!problem && size > largest_file_bytes) {
+        return base::failure(
+            "read.file_too_large",
+            fmt::format("the file has {} bytes; at most {} are read", size, largest_file_bytes), path);
+    }
+    const auto close = [](std::FILE* file) { std::fclose(file); };
+    const std::unique_ptr<std::FILE, decltype(close)> file(std::fopen(path.c_str(), "rb"), close);
+    std::string bytes;
+    if (file && !problem) {
+        bytes.resize(static_cast<std::size_t>(size));
+        bytes.resize(std::fread(bytes.data(), 1, bytes.size(), file.get()));
+    }
+    if (!file || problem || std::ferror(file.get()) != 0) {
+        return base::failure(
+            "read.file_unreadable",
+            fmt::format("the file cannot be read: {}", problem ? problem.message() : std::strerror(errno)),
+            path);
+    }
+    return bytes;
+}
+
+/// What tells at a glance that a file is of no use.
+std::optional<base::Error> fault_of(std::string_view bytes, const std::string& name) {
+    if (bytes.empty()) {
+        return base::Error{"read.file_empty", fmt::format("the file is empty; {}", what_is_read), name};
+    }
+    const std::size_t zero = bytes.find('\0');
+    if (zero != std::string_view::npos) {
+        return base::Error{
+            "read.file_binary",
+            fmt::format("the file is binary (a zero at byte {}); unpack it if it is an archive, and {}",
+                        zero + 1, what_is_read),
+            name};
+    }
+    return std::nullopt;
+}
+
+std::size_t number_of_records(const navdata::Records& records) {
+    return records.stations.size() + records.fixes.size() + records.airway_rows.size() +
+           records.airports.size() + records.runways.size() + records.communications.size() +
+           records.procedures.size() + records.sector_altitudes.size() + records.grid_minimums.size();
+}
+
+void shift_sources(navdata::Records& records, std::uint32_t by) {
+    const auto shift = [by](navdata::Origin& origin) { origin.source.index += by; };
+    for (navdata::Station& station : records.stations) {
+        std::for_each(station.origins.begin(), station.origins.end(), shift);
+    }
+    for (navdata::Airport& airport : records.airports) {
+        std::for_each(airport.origins.begin(), airport.origins.end(), shift);
+    }
+    for (navdata::Runway& runway : records.runways) {
+        shift(runway.origin);
+    }
+    for (navdata::Communication& communication : records.communications) {
+        shift(communication.origin);
+    }
+}
+
+template <class Thing>
+void append(std::vector<Thing>& to, std::vector<Thing>& from) {
+    if (to.empty()) {
+        to = std::move(from);
+    } else {
+        to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+    }
+}
+
+/// The tables of OurAirports that belong together: one of each kind at most.
+struct TableSet {
+    navdata::Records records;
+    std::set<OurAirportsTable> tables;
+    std::map<std::string, std::string, std::less<>> location_indicators;
+    std::vector<std::size_t> files;  // of each source, its place among the files given
+};
+
+class NavigationFilesReader {
+public:
+    NavigationFilesReader(const ReadSetting& setting, const base::Progress& progress, std::size_t number)
+        : setting_(setting), progress_(progress), number_(number) {}
+
+    std::optional<base::Error> add(const std::string& name, std::string_view bytes) {
+        if (auto fault = fault_of(bytes, name)) {
+            return fault;
+        }
+        base::Progress stage = progress_;
+        if (progress_.report) {
+            stage.report = [&](std::string_view what, double share) {
+                progress_.report(
+                    what, (static_cast<double>(result_.files.size()) + share) / static_cast<double>(number_));
+            };
+        }
+        navdata::Source source;
+        source.file = name;
+        source.reference_year = decimal_year(setting_.today);
+        source.checksum = checksum_of(bytes);
+        if (const auto before = known_checksums_.find(source.checksum); before != known_checksums_.end()) {
+            return skip(std::move(source), bytes, before->second);
+        }
+        known_checksums_.emplace(source.checksum, name);
+        if (looks_like_arinc424(bytes)) {
+            Reading reading = read_arinc424(bytes, std::move(source), stage);
+            return keep(std::move(reading), bytes.size(), nullptr, {});
+        }
+        if (const std::optional<OurAirportsTable> table = ourairports_table(bytes)) {
+            source.validity = fmt::format("as of {}", to_text(setting_.today));
+            auto reading = read_ourairports(bytes, std::move(source), setting_.variation_at, stage);
+            if (!reading) {
+                return reading.error();
+            }
+            TableSet& set = set_without(*table);
+            auto indicators = std::move(reading->location_indicators);
+            return keep(std::move(*reading), bytes.size(), &set, std::move(indicators));
+        }
+        return base::Error{
+            "read.file_not_recognised",
+            fmt::format("nothing in the first rows is navigation data in a known form; {}", what_is_read),
+            name};
+    }
+
+    NavigationFiles finish() {
+        rename_airports();
+        std::vector<navdata::Records> readings = std::move(arinc_);
+        leave_out_what_has_no_airport(readings);
+        for (TableSet& set : sets_) {
+            readings.push_back(std::move(set.records));
+        }
+        Merged merged = merge(std::move(readings));
+        result_.value = std::move(merged.records);
+        result_.choices = std::move(merged.choices);
+        return std::move(result_);
+    }
+
+private:
+    std::optional<base::Error> skip(navdata::Source source, std::string_view bytes,
+                                    const std::string& first) {
+        FileAccount account;
+        account.size_bytes = bytes.size();
+        account.counts.rows = static_cast<std::size_t>(std::count(bytes.begin(), bytes.end(), '\n'));
+        account.counts.rows += bytes.back() == '\n' ? 0 : 1;
+        account.counts.not_used["read.same_file_again"] = account.counts.rows;
+        result_.diagnostics.push_back(
+            {"read.same_file_again",
+             fmt::format("the file is byte for byte {}, and none of its {} rows is used again", first,
+                         account.counts.rows),
+             source.file + ":1:1"});
+        account.source = std::move(source);
+        result_.files.push_back(std::move(account));
+        return std::nullopt;
+    }
+
+    TableSet& set_without(OurAirportsTable table) {
+        const auto found = std::find_if(sets_.begin(), sets_.end(),
+                                        [&](const TableSet& set) { return !set.tables.contains(table); });
+        TableSet& set = found != sets_.end() ? *found : sets_.emplace_back();
+        set.tables.insert(table);
+        return set;
+    }
+
+    std::optional<base::Error> keep(Reading reading, std::size_t size, TableSet* set,
+                                    std::map<std::string, std::string, std::less<>> indicators) {
+        const std::string name = reading.value.sources.front().file;
+        if (progress_.cancelled()) {
+            return base::Error{"read.cancelled", "reading was cancelled; nothing of it is used", name};
+        }
+        if (number_of_records(reading.value) == 0) {
+            std::string why;
+            for (const base::Error& diagnostic : reading.diagnostics) {
+                if (!is_remark(diagnostic)) {
+                    why =
+                        fmt::format("; the first reason is at {}: {}", diagnostic.where, diagnostic.message);
+                    break;
+                }
+            }
+            return base::Error{"read.no_records",
+                               fmt::format("none of its {} rows can be used{}", reading.counts.rows, why),
+                               name};
+        }
+        const std::size_t place = result_.files.size();
+        result_.files.push_back({reading.value.sources.front(), size, reading.counts});
+        append(result_.diagnostics, reading.diagnostics);
+        if (set == nullptr) {
+            arinc_.push_back(std::move(reading.value));
+            return std::nullopt;
+        }
+        navdata::Records& records = set->records;
+        shift_sources(reading.value, static_cast<std::uint32_t>(records.sources.size()));
+        append(records.sources, reading.value.sources);
+        append(records.stations, reading.value.stations);
+        append(records.airports, reading.value.airports);
+        append(records.runways, reading.value.runways);
+        append(records.communications, reading.value.communications);
+        set->location_indicators.merge(indicators);
+        set->files.push_back(place);
+        return std::nullopt;
+    }
+
+    /// Idents that OurAirports made up give way to the ICAO location indicator, in every table.
+    void rename_airports() {
+        std::map<std::string, std::string, std::less<>> indicators;
+        std::set<std::string, std::less<>> taken;
+        for (const navdata::Records& records : arinc_) {
+            for (const navdata::Airport& airport : records.airports) {
+                taken.insert(airport.ident);
+            }
+        }
+        for (TableSet& set : sets_) {
+            indicators.merge(set.location_indicators);
+        }
+        // An indicator that an ARINC airport bears is left to it, unless it is the same airport: merge() tells by place.
+        for (TableSet& set : sets_) {
+            const auto rename = [&](std::string& ident) {
+                if (const auto found = indicators.find(ident);
+                    found != indicators.end() && !taken.contains(ident)) {
+                    ident = found->second;
+                }
+            };
+            for (navdata::Station& station : set.records.stations) {
+                rename(station.airport);
+            }
+            for (navdata::Airport& airport : set.records.airports) {
+                rename(airport.ident);
+            }
+            for (navdata::Runway& runway : set.records.runways) {
+                rename(runway.airport);
+            }
+            for (navdata::Communication& communication : set.records.communications) {
+                rename(communication.airport);
+            }
+        }
+    }
+
+    void leave_out_what_has_no_airport(const std::vector<navdata::Records>& arinc) {
+        std::set<std::string, std::less<>> airports;
+        const auto collect = [&](const navdata::Records& records) {
+            for (const navdata::Airport& airport : records.airports) {
+                airports.insert(airport.ident);
+            }
+        };
+        std::for_each(arinc.begin(), arinc.end(), collect);
+        std::for_each(sets_.begin(), sets_.end(), [&](const TableSet& set) { collect(set.records); });
+        for (TableSet& set : sets_) {
+            std::pair<std::uint32_t, std::uint32_t> last = {0, 0};
+            const auto orphan = [&](const auto& thing) {
+                if (airports.contains(thing.airport)) {
+                    return false;
+                }
+                // Both ends of a runway stand on one row, next to each other.
+                const std::pair row = {thing.origin.source.index, thing.origin.line};
+                if (row != last) {
+                    last = row;
+                    FileAccount& account = result_.files[set.files[thing.origin.source.index]];
+                    account.counts.used -= 1;
+                    account.counts.not_used["read.airport_unknown"] += 1;
+                    result_.diagnostics.push_back(
+                        {"read.airport_unknown",
+                         fmt::format("the airport {} is in none of the files given", thing.airport),
+                         fmt::format("{}:{}:1", account.source.file, thing.origin.line)});
+                }
+                return true;
+            };
+            std::erase_if(set.records.runways, orphan);
+            std::erase_if(set.records.communications, orphan);
+        }
+    }
+
+    const ReadSetting& setting_;
+    const base::Progress& progress_;
+    std::size_t number_;
+    NavigationFiles result_;
+    std::map<std::string, std::string> known_checksums_;  // to the first file that has it
+    std::vector<navdata::Records> arinc_;
+    std::vector<TableSet> sets_;
+};
+
+tl::unexpected<base::Error> no_files() {
+    return base::failure("read.no_files", fmt::format("no file is given; {}", what_is_read));
+}
+
+}  // namespace
+
+ReadCounts NavigationFiles::counts() const {
+    ReadCounts sum;
+    for (const FileAccount& file : files) {
+        sum += file.counts;
+    }
+    return sum;
+}
+
+base::Result<NavigationFiles> read_navigation_files(const std::vector<std::string>& paths,
+                                                    const ReadSetting& setting,
+                                                    const base::Progress& progress) {
+    if (paths.empty()) {
+        return no_files();
+    }
+    NavigationFilesReader reader(setting, progress, paths.size());
+    for (const std::string& path : paths) {
+        const base::Result<std::string> bytes = contents(path);
+        if (!bytes) {
+            return tl::unexpected(bytes.error());
+        }
+        if (auto fault = reader.add(path, *bytes)) {
+            return tl::unexpected(std::move(*fault));
+        }
+    }
+    return reader.finish();
+}
+
+base::Result<NavigationFiles> read_navigation_bytes(const std::vector<NamedBytes>& files,
+                                                    const ReadSetting& setting,
+                                                    const base::Progress& progress) {
+    if (files.empty()) {
+        return no_files();
+    }
+    NavigationFilesReader reader(setting, progress, files.size());
+    for (const NamedBytes& file : files) {
+        if (auto fault = reader.add(file.name, file.bytes)) {
+            return tl::unexpected(std::move(*fault));
+        }
+    }
+    return reader.finish();
+}
+
+}  // namespace omniway::readers
