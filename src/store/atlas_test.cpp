@@ -22,42 +22,18 @@
 #include "store/detail/database.hpp"
 #include "store/detail/random_records.hpp"
 #include "store/detail/schema.hpp"
+#include "store/detail/test_folder.hpp"
 
 namespace omniway::store {
 
 namespace {
 
 namespace fs = std::filesystem;
+using detail::bytes_of;
 using detail::difference;
+using detail::Folder;
 using detail::RandomRecords;
-
-// A folder of its own for each test, gone with it.
-class Folder {
-public:
-    Folder() {
-        std::string name = (fs::temp_directory_path() / "omniway-atlas-XXXXXX").string();
-        path_ = mkdtemp(name.data());
-    }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-    ~Folder() {
-        std::error_code failed;
-        fs::remove_all(path_, failed);
-    }
-    std::string operator/(const std::string& name) const { return (path_ / name).string(); }
-
-private:
-    fs::path path_;
-};
-
-std::string bytes_of(const std::string& path) {
-    std::ifstream file(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
-}
-
-void write_bytes(const std::string& path, const std::string& bytes) {
-    std::ofstream(path, std::ios::binary) << bytes;
-}
+using detail::write_bytes;
 
 std::string code_of(const base::Result<Atlas>& opened) {
     return opened ? "opened" : opened.error().code;
@@ -344,6 +320,11 @@ TEST(CaseAtlas, AValueThatCannotBeIsRefusedEvenUnderAFittingChecksum) {
          "procedure_leg 1: sequence holds \"-1\""},
         {"UPDATE procedure_branch SET route_type = ''", "procedure_branch 0: route_type holds \"\""},
         {"DELETE FROM procedure_branch WHERE procedure_branch_id = 1", "procedure_leg 2 belongs to no row"},
+        {"UPDATE station SET declination_east_rad = NULL", "station 0: declination_east_rad holds \"\""},
+        {"UPDATE station SET azimuth = 'none'", "station 0: dme_latitude_deg holds \"\""},
+        {"UPDATE station SET frequency_hz = 9e999", "station 0: frequency_hz holds \"Inf\""},
+        {"ALTER TABLE fix DROP COLUMN latitude_deg; ALTER TABLE fix ADD COLUMN latitude_deg TEXT",
+         "fix 0: latitude_deg holds \"\""},
         {"DROP TABLE grid_minimum", "grid_minimum: no such table"},
     };
     for (const auto& [change, place] : changes) {

@@ -5,6 +5,7 @@
 #include <cerrno>
 #include <map>
 
+#include "base/contract.hpp"
 #include "navdata/station.hpp"
 #include "store/atlas.hpp"
 #include "store/detail/checksum.hpp"
@@ -214,6 +215,10 @@ std::vector<KindCount> count_by_kind(const navdata::Records& records) {
 
 base::Result<WriteReport> write_atlas(const navdata::Records& records, const std::string& path,
                                       const base::Progress& progress) {
+    OMNIWAY_EXPECTS(
+        std::all_of(records.stations.begin(), records.stations.end(), [](const navdata::Station& station) {
+            return station.dme || !std::holds_alternative<std::monostate>(station.azimuth);
+        }));
     auto replacement = detail::Replacement::beside(path);
     if (!replacement) {
         return tl::unexpected(replacement.error());
@@ -229,8 +234,8 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
         Database database(detail::uri_of(replacement->temporary(), "mode=rw&nolock=1"),
                           SQLITE_OPEN_READWRITE);
         const auto failed = [&] {
-            if (database.ran_out_of_room()) {
-                return tl::unexpected(detail::write_error(ENOSPC, replacement->target()));
+            if (const int cause = database.want_of_room(); cause != 0) {
+                return tl::unexpected(detail::write_error(cause, replacement->target()));
             }
             return base::failure(
                 "atlas.write_failed",

@@ -34,6 +34,42 @@ FlatAzimuth flat(const navdata::Azimuth& azimuth) {
     return flat;
 }
 
+std::string_view missing_column(const FlatAzimuth& flat) {
+    const bool azimuth = flat.kind != AzimuthKind::none;
+    const bool own_zero = azimuth && flat.kind != AzimuthKind::ndb;
+    const bool vor = flat.kind == AzimuthKind::vor;
+    const bool ndb = flat.kind == AzimuthKind::ndb;
+    const bool localizer = flat.kind == AzimuthKind::localizer;
+    if (azimuth && !flat.position) {
+        return "azimuth_latitude_deg";
+    }
+    if ((vor || ndb) && !flat.service) {
+        return "azimuth_service";
+    }
+    if (own_zero && !flat.declination) {
+        return "declination_east_rad";
+    }
+    if (vor && !flat.declination_from) {
+        return "declination_from";
+    }
+    if (ndb && !flat.variation) {
+        return "variation_east_rad";
+    }
+    if (localizer && !flat.course) {
+        return "localizer_course_deg";
+    }
+    if (localizer && !flat.runway) {
+        return "localizer_runway";
+    }
+    if (localizer && !flat.category) {
+        return "localizer_category";
+    }
+    if (localizer && flat.glideslope_position && !flat.glideslope_angle) {
+        return "glideslope_angle_rad";
+    }
+    return {};
+}
+
 navdata::Azimuth round(const FlatAzimuth& flat) {
     const auto position = flat.position.value_or(earth::Position());
     const auto declination = flat.declination.value_or(base::Declination());
@@ -72,6 +108,16 @@ FlatDistance flat(const std::optional<navdata::DistancePart>& dme) {
         return {};
     }
     return {dme->position, dme->elevation, dme->bias, dme->service};
+}
+
+std::string_view missing_column(const FlatDistance& flat) {
+    if (flat.position && !flat.bias) {
+        return "dme_bias_m";
+    }
+    if (flat.position && !flat.service) {
+        return "dme_service";
+    }
+    return {};
 }
 
 std::optional<navdata::DistancePart> round(const FlatDistance& flat) {

@@ -1,7 +1,8 @@
 #pragma once
 
+#include <algorithm>
 #include <array>
-#include <chrono>
+#include <cmath>
 #include <concepts>
 #include <cstdint>
 #include <limits>
@@ -195,7 +196,7 @@ public:
 
     template <Number T>
     void operator()(std::string_view, const T& value) {
-        statement_.bind(next(), number_of(value));
+        bind(number_of(value));
     }
     template <Count T>
     void operator()(std::string_view, T value) {
@@ -222,17 +223,17 @@ public:
         }
     }
     void pair(std::string_view, std::string_view, const earth::Position& value) {
-        statement_.bind(next(), value.latitude_deg());
-        statement_.bind(next(), value.longitude_deg());
+        bind(value.latitude_deg());
+        bind(value.longitude_deg());
     }
     void pair(std::string_view, std::string_view, const navdata::CodedCourse& value) {
-        statement_.bind(next(), value.degrees);
+        bind(value.degrees);
         statement_.bind(next(), std::int64_t{value.is_true});
     }
     void pair(std::string_view, std::string_view, const navdata::PublishedMinimum& value) {
         if (const auto* altitude = std::get_if<base::Altitude>(&value)) {
             statement_.bind(next(), std::string_view("altitude"));
-            statement_.bind(next(), altitude->metres());
+            bind(altitude->metres());
         } else if (std::holds_alternative<navdata::NotKnown>(value)) {
             statement_.bind(next(), std::string_view("not_known"));
             statement_.bind_null(next());
@@ -264,6 +265,10 @@ public:
 
 private:
     int next() { return next_++; }
+    void bind(double number) {
+        OMNIWAY_EXPECTS(std::isfinite(number));  // SQLite would store NaN as nothing
+        statement_.bind(next(), number);
+    }
     void nulls(int number) {
         for (int i = 0; i < number; ++i) {
             statement_.bind_null(next());
@@ -273,7 +278,8 @@ private:
     int next_ = 1;
 };
 
-/// Takes the values of the row a statement stands on. A value that no atlas of ours holds is remembered in trouble().
+/// Takes the values of the row a statement stands on. What no atlas of ours holds (a type, a word or a number that cannot be,
+/// nothing where something must be) is remembered in trouble(): a checksum that fits does not make values good.
 class Take {
 public:
     template <class T>
@@ -283,82 +289,75 @@ public:
     explicit Take(const Statement& statement) : statement_(statement) {}
 
     template <Number T>
-    void operator()(std::string_view, T& value) {
-        from_number(statement_.real(next()), value);
+    void operator()(std::string_view name, T& value) {
+        from_number(number(name), value);
     }
     template <Count T>
     void operator()(std::string_view name, T& value) {
-        const std::int64_t found = statement_.integer(next());
-        if (found < std::int64_t{std::numeric_limits<T>::min()} ||
-            found > std::int64_t{std::numeric_limits<T>::max()}) {
-            complain(name, std::to_string(found));
-            return;
-        }
-        value = static_cast<T>(found);
+        value = static_cast<T>(integer(name, std::numeric_limits<T>::min(), std::numeric_limits<T>::max()));
     }
-    void operator()(std::string_view, bool& value) { value = statement_.integer(next()) != 0; }
+    void operator()(std::string_view name, bool& value) { value = integer(name, 0, 1) == 1; }
     void operator()(std::string_view name, char& value) {
-        const std::string_view found = statement_.text(next());
+        const std::string_view found = text(name);
         if (found.size() != 1) {
-            complain(name, found);
+            refuse(name, found);
             return;
         }
         value = found.front();
     }
-    void operator()(std::string_view, std::string& value) { value = statement_.text(next()); }
+    void operator()(std::string_view name, std::string& value) { value = text(name); }
     /// Valid until the next step.
-    void operator()(std::string_view, std::string_view& value) { value = statement_.text(next()); }
+    void operator()(std::string_view name, std::string_view& value) { value = text(name); }
     template <Choice T>
     void operator()(std::string_view name, T& value) {
-        const std::string_view found = statement_.text(next());
+        const std::string_view found = text(name);
         const auto& words = Words<T>::list;
-        for (std::size_t i = 0; i < words.size(); ++i) {
-            if (words[i] == found) {
-                value = static_cast<T>(i);
-                return;
-            }
+        const auto word = std::find(words.begin(), words.end(), found);
+        if (word == words.end()) {
+            refuse(name, found);
+            return;
         }
-        complain(name, found);
+        value = static_cast<T>(word - words.begin());
     }
     template <class T>
     void operator()(std::string_view name, std::optional<T>& value) {
-        if (statement_.is_null(next_)) {
-            ++next_;
+        if (skip_null(1)) {
             value.reset();
         } else {
             (*this)(name, value.emplace());
         }
     }
-    void pair(std::string_view first, std::string_view, earth::Position& value) {
-        const double latitude_deg = statement_.real(next());
-        const double longitude_deg = statement_.real(next());
+    void pair(std::string_view first, std::string_view second, earth::Position& value) {
+        const double latitude_deg = number(first);
+        const double longitude_deg = number(second);
         if (const auto made = earth::Position::make(latitude_deg, longitude_deg, "")) {
             value = *made;
         } else {
-            complain(first, made.error().message);
+            refuse(first, made.error().message);
         }
     }
-    void pair(std::string_view, std::string_view, navdata::CodedCourse& value) {
-        value.degrees = statement_.real(next());
-        value.is_true = statement_.integer(next()) != 0;
+    void pair(std::string_view first, std::string_view second, navdata::CodedCourse& value) {
+        value.degrees = number(first);
+        value.is_true = integer(second, 0, 1) == 1;
     }
-    void pair(std::string_view first, std::string_view, navdata::PublishedMinimum& value) {
-        const int published = next();
-        const int altitude = next();
-        if (statement_.is_null(published)) {
+    void pair(std::string_view first, std::string_view second, navdata::PublishedMinimum& value) {
+        if (skip_null(2)) {
             value = std::monostate{};
-        } else if (statement_.text(published) == "not_known") {
-            value = navdata::NotKnown{};
-        } else if (statement_.text(published) == "altitude") {
-            value = base::Altitude::metres(statement_.real(altitude));
+            return;
+        }
+        const std::string_view published = text(first);
+        if (published == "altitude") {
+            value = base::Altitude::metres(number(second));
         } else {
-            complain(first, statement_.text(published));
+            if (published != "not_known" || !skip_null(1)) {
+                refuse(first, published);
+            }
+            value = navdata::NotKnown{};
         }
     }
     template <class T>
     void pair(std::string_view first, std::string_view second, std::optional<T>& value) {
-        if (statement_.is_null(next_)) {
-            next_ += 2;
+        if (skip_null(2)) {
             value.reset();
         } else {
             pair(first, second, value.emplace());
@@ -371,22 +370,55 @@ public:
         (*this)(prefix, value.airport);
     }
     void point(std::string_view prefix, std::optional<navdata::PointName>& value) {
-        if (statement_.is_null(next_)) {
-            next_ += 4;
+        if (skip_null(4)) {
             value.reset();
         } else {
             point(prefix, value.emplace());
         }
     }
 
+    void refuse(std::string_view column, std::string_view value) {
+        if (trouble_.empty()) {
+            trouble_.append(column).append(" holds \"").append(value).append("\"");
+        }
+    }
     const std::string& trouble() const { return trouble_; }
 
 private:
     int next() { return next_++; }
-    void complain(std::string_view column, std::string_view value) {
-        if (trouble_.empty()) {
-            trouble_.append(column).append(" holds \"").append(value).append("\"");
+    // Steps over `width` columns if the first of them is empty.
+    bool skip_null(int width) {
+        const bool null = statement_.is_null(next_);
+        if (null) {
+            next_ += width;
         }
+        return null;
+    }
+    double number(std::string_view name) {
+        const int column = next();
+        const double found = statement_.real(column);
+        if (!statement_.is_number(column) || !std::isfinite(found)) {
+            refuse(name, statement_.text(column));
+            return 0.0;
+        }
+        return found;
+    }
+    std::int64_t integer(std::string_view name, std::int64_t least, std::int64_t most) {
+        const int column = next();
+        const std::int64_t found = statement_.integer(column);
+        if (!statement_.is_integer(column) || found < least || found > most) {
+            refuse(name, statement_.text(column));
+            return least;
+        }
+        return found;
+    }
+    std::string_view text(std::string_view name) {
+        const int column = next();
+        if (!statement_.is_text(column)) {
+            refuse(name, statement_.text(column));
+            return {};
+        }
+        return statement_.text(column);
     }
     const Statement& statement_;
     int next_ = 0;
@@ -431,6 +463,8 @@ struct FlatAzimuth {
 };
 
 FlatAzimuth flat(const navdata::Azimuth& azimuth);
+/// A column that this kind of azimuth must have and has not, or an empty text.
+std::string_view missing_column(const FlatAzimuth& flat);
 navdata::Azimuth round(const FlatAzimuth& flat);
 
 template <class Archive>
@@ -460,6 +494,7 @@ struct FlatDistance {
 };
 
 FlatDistance flat(const std::optional<navdata::DistancePart>& dme);
+std::string_view missing_column(const FlatDistance& flat);
 std::optional<navdata::DistancePart> round(const FlatDistance& flat);
 
 template <class Archive>
@@ -480,9 +515,17 @@ void columns(Archive& archive, Row<Archive, navdata::Station>& station) {
     if constexpr (Archive::takes) {
         FlatAzimuth azimuth;
         columns(archive, azimuth);
-        station.azimuth = round(azimuth);
         FlatDistance dme;
         columns(archive, dme);
+        const bool nothing = azimuth.kind == AzimuthKind::none && !dme.position;
+        for (const std::string_view column :
+             {missing_column(azimuth), missing_column(dme),
+              nothing ? std::string_view("dme_latitude_deg") : std::string_view()}) {
+            if (!column.empty()) {
+                archive.refuse(column, "");
+            }
+        }
+        station.azimuth = round(azimuth);
         station.dme = round(dme);
     } else {
         columns(archive, flat(station.azimuth));

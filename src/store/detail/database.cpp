@@ -67,6 +67,19 @@ bool Statement::is_null(int column) const {
     return sqlite3_column_type(statement_.get(), column) == SQLITE_NULL;
 }
 
+bool Statement::is_number(int column) const {
+    const int type = sqlite3_column_type(statement_.get(), column);
+    return type == SQLITE_FLOAT || type == SQLITE_INTEGER;
+}
+
+bool Statement::is_integer(int column) const {
+    return sqlite3_column_type(statement_.get(), column) == SQLITE_INTEGER;
+}
+
+bool Statement::is_text(int column) const {
+    return sqlite3_column_type(statement_.get(), column) == SQLITE_TEXT;
+}
+
 double Statement::real(int column) const {
     return sqlite3_column_double(statement_.get(), column);
 }
@@ -102,11 +115,14 @@ std::string Database::last_message() const {
     return sqlite3_errmsg(database_.get());
 }
 
-bool Database::ran_out_of_room() const {
+int Database::want_of_room() const {
     // SQLite calls only ENOSPC "full"; a quota and a limit on the size of files are input/output errors to it.
-    const int cause = sqlite3_system_errno(database_.get());
-    return sqlite3_errcode(database_.get()) == SQLITE_FULL || cause == ENOSPC || cause == EDQUOT ||
-           cause == EFBIG;
+    int cause = 0;
+    sqlite3_file_control(database_.get(), "main", SQLITE_FCNTL_LAST_ERRNO, &cause);
+    if (cause == ENOSPC || cause == EDQUOT || cause == EFBIG) {
+        return cause;
+    }
+    return sqlite3_errcode(database_.get()) == SQLITE_FULL ? ENOSPC : 0;
 }
 
 std::string uri_of(const std::string& path, std::string_view query) {

@@ -27,6 +27,9 @@ public:
     void run();
 
     bool is_null(int column) const;
+    bool is_number(int column) const;
+    bool is_integer(int column) const;
+    bool is_text(int column) const;
     double real(int column) const;
     std::int64_t integer(int column) const;
     std::string_view text(int column) const;
@@ -53,8 +56,8 @@ public:
     /// True if all statements in `sql` succeeded.
     bool run(const std::string& sql);
     std::string last_message() const;
-    /// The last failure was for want of room on the disk, or of what this process may write.
-    bool ran_out_of_room() const;
+    /// ENOSPC, EDQUOT or EFBIG if that is why the last call failed, else 0.
+    int want_of_room() const;
 
 private:
     struct Close {

@@ -15,6 +15,10 @@
 
 namespace omniway::store::detail {
 
+inline std::string numbered(const char* word, std::int64_t number) {
+    return std::string(word).append(std::to_string(number));
+}
+
 /// Makes records from a seed: every alternative of every field, numbers of every size, texts of any bytes.
 class RandomRecords {
 public:
@@ -101,7 +105,7 @@ private:
     }
     std::string text() {
         if (coin()) {
-            return "X" + std::to_string(below(1000));
+            return numbered("X", below(1000));
         }
         std::string text;
         for (std::int64_t left = below(12); left > 0; --left) {
@@ -110,7 +114,7 @@ private:
         return text;
     }
     char character() { return static_cast<char>(below(256)); }
-    std::string airport() { return coin() ? "A" + std::to_string(below(4)) : std::string(); }
+    std::string airport() { return coin() ? numbered("A", below(4)) : std::string(); }
 
     base::Length length() { return base::Length::metres(number()); }
     base::Angle angle() { return base::Angle::radians(number()); }

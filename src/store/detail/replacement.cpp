@@ -117,7 +117,7 @@ base::Result<void> check_target(const fs::path& target) {
                 ": name a file, --out PATH",
             target.string());
     }
-    if (access(target.c_str(), W_OK) != 0) {
+    if (faccessat(AT_FDCWD, target.c_str(), W_OK, AT_EACCESS) != 0) {
         return base::failure("atlas.not_writable",
                              "the file there is write-protected (" + reason(errno) +
                                  "): change its permissions or name another place with --out PATH",
