@@ -12,8 +12,9 @@ std::filesystem::path source_folder() {
             return folder;
         }
         if (folder == folder.parent_path()) {
-            throw std::runtime_error("run the tests in the repository or below: no CMakePresets.json upwards of " +
-                                     std::filesystem::current_path().string());
+            throw std::runtime_error(
+                "run the tests in the repository or below: no CMakePresets.json upwards of " +
+                std::filesystem::current_path().string());
         }
     }
 }

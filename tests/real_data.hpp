@@ -22,16 +22,16 @@ bool real_data_required();
 
 /// First line of a test on real data: `folder` becomes the folder, or the test is skipped loudly (fails, where required).
 /// The suite's name must contain RealData, so that the test is counted.
-#define OMNIWAY_NEEDS_REAL_DATA(folder)                                                                        \
-    static_assert(                                                                                             \
-        std::string_view(__PRETTY_FUNCTION__).find("RealData") != std::string_view::npos,                      \
-        "a test on real data stands in a suite with RealData in its name");                                    \
-    const auto folder##_if_present = ::omniway::testing::real_data_folder();                                   \
-    if (!folder##_if_present) {                                                                                \
-        if (::omniway::testing::real_data_required()) {                                                        \
-            FAIL() << "real data is required (OMNIWAY_REQUIRE_REAL_DATA=1) and its folder is missing";         \
-        }                                                                                                      \
-        GTEST_SKIP() << "NOT CHECKED against real data: set OMNIWAY_REAL_DATA to its folder, or put it beside" \
-                     << " the checkout as " << OMNIWAY_REAL_DATA_DEFAULT;                                      \
-    }                                                                                                          \
+#define OMNIWAY_NEEDS_REAL_DATA(folder)                                                                \
+    static_assert(std::string_view(__PRETTY_FUNCTION__).find("RealData") != std::string_view::npos,    \
+                  "a test on real data stands in a suite with RealData in its name");                  \
+    const auto folder##_if_present = ::omniway::testing::real_data_folder();                           \
+    if (!folder##_if_present) {                                                                        \
+        if (::omniway::testing::real_data_required()) {                                                \
+            FAIL() << "real data is required (OMNIWAY_REQUIRE_REAL_DATA=1) and its folder is missing"; \
+        }                                                                                              \
+        GTEST_SKIP()                                                                                   \
+            << "NOT CHECKED against real data: set OMNIWAY_REAL_DATA to its folder, or put it beside"  \
+            << " the checkout as " << OMNIWAY_REAL_DATA_DEFAULT;                                       \
+    }                                                                                                  \
     const std::filesystem::path& folder = *folder##_if_present

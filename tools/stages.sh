@@ -20,8 +20,11 @@ stage() {
     else
         local status=$?
         printf '%4d s  FAILED\n' $((SECONDS - began))
-        # Compilers say the first error first, the test runner its list last: both ends are shown.
-        grep -n -m 20 -E 'error:|FAILED:|Error ' "$log" || true
+        # The first error tells the most, and the test runner gives its list last.
+        if [[ $(wc -l <"$log") -gt 60 ]]; then
+            grep -n -m 20 -E 'error:|FAILED:' "$log" || true
+            echo ...
+        fi
         tail -n 60 "$log"
         echo "all of it: $log" >&2
         exit $status
