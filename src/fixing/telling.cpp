@@ -44,14 +44,15 @@ public:
         : world_(world), aboard_(aboard), question_(question) {}
 
     Tellings result() {
-        auto near = world_.stations_within(question_.fix, search_radius);
-        for (const StationId aid : question_.published_aids) {
-            if (std::find(near.begin(), near.end(), aid) == near.end()) {
-                near.push_back(aid);
-            }
+        // The guiding aid and those the procedure names first: they decide most fixes, and nothing beats them.
+        std::vector<StationId> first = question_.published_aids;
+        if (question_.guided_by) {
+            first.insert(first.begin(), *question_.guided_by);
         }
-        for (const StationId id : near) {
-            consider(id);
+        consider_each(first);
+        if (question_.every_way || !has_best()) {
+            const auto near = world_.stations_within(question_.fix, search_radius);
+            consider_each(near);
         }
         std::stable_sort(found_.ways.begin(), found_.ways.end(),
                          [](const Telling& a, const Telling& b) { return rank(a) < rank(b); });
@@ -59,6 +60,20 @@ public:
     }
 
 private:
+    void consider_each(const std::vector<StationId>& stations) {
+        for (const StationId id : stations) {
+            if (std::find(considered_.begin(), considered_.end(), id) == considered_.end()) {
+                considered_.push_back(id);
+                consider(id);
+            }
+        }
+    }
+
+    bool has_best() const {
+        return std::any_of(found_.ways.begin(), found_.ways.end(),
+                           [](const Telling& telling) { return rank(telling).first < 2; });
+    }
+
     // Overhead first, then the guiding station's own DME, then by error.
     static std::pair<int, Length> rank(const Telling& telling) {
         if (std::holds_alternative<Overhead>(telling.way)) {
@@ -105,12 +120,16 @@ private:
     void consider(StationId id) {
         const navdata::Station& station = world_[id];
         const earth::Position where = navdata::site(station);
-        const Length away = earth::distance(where, question_.fix);
-        const bool at_fix = away <= overhead_radius;
-        consider_overhead(id, station, at_fix, away);
-        consider_distance(id, station);
+        const earth::Geodesic line = earth::geodesic(where, question_.fix);
+        const bool at_fix = line.distance <= overhead_radius;
+        consider_overhead(id, station, at_fix, line.distance);
+        if (station.dme) {
+            const bool one_site = station.dme->position == where;
+            consider_distance(id, station,
+                              one_site ? line : earth::geodesic(station.dme->position, question_.fix));
+        }
         if (!at_fix && !guides(id)) {
-            consider_crossing(id, station, where, away);
+            consider_crossing(id, station, line);
         }
     }
 
@@ -131,11 +150,7 @@ private:
         }
     }
 
-    void consider_distance(StationId id, const navdata::Station& station) {
-        if (!station.dme) {
-            return;
-        }
-        const earth::Geodesic line = earth::geodesic(station.dme->position, question_.fix);
+    void consider_distance(StationId id, const navdata::Station& station, const earth::Geodesic& line) {
         if (line.distance < Length::nautical_miles(0.5)) {
             return;  // overhead: slant range no longer tells
         }
@@ -170,14 +185,13 @@ private:
              Angle::degrees(90));
     }
 
-    void consider_crossing(StationId id, const navdata::Station& station, earth::Position where,
-                           Length away) {
+    void consider_crossing(StationId id, const navdata::Station& station, const earth::Geodesic& line) {
         const bool beacon = navdata::ndb(station) != nullptr;
         const bool is_localizer = navdata::localizer(station) != nullptr;
         if (navdata::vor(station) == nullptr && !beacon && !is_localizer) {
             return;
         }
-        const earth::Geodesic line = earth::geodesic(where, question_.fix);
+        const Length away = line.distance;
         const Angle crossing = between_lines(line.arrival, question_.track);
         const double smallest = smallest_crossing_deg(question_.use, beacon || guide_is_beacon());
         if (crossing.degrees() < smallest) {
@@ -217,8 +231,8 @@ private:
                 refuse(id, "needs a second receiver");
                 return;
             }
-            const auto radial = navdata::radial_of(station, question_.fix);
-            take(id, CrossingRadial{id, *radial}, crossing_error(away, crossing, vor_crossing_error),
+            const base::Radial radial = base::to_radial(line.initial, navdata::vor(station)->declination);
+            take(id, CrossingRadial{id, radial}, crossing_error(away, crossing, vor_crossing_error),
                  crossing);
         }
     }
@@ -226,6 +240,7 @@ private:
     const navdata::Snapshot& world_;
     const cockpit::Equipment& aboard_;
     const FixQuestion& question_;
+    std::vector<StationId> considered_;
     Tellings found_;
 };
 

@@ -57,6 +57,9 @@ struct FixQuestion {
     std::optional<base::Length> allowed_error;
     /// Published procedures are flight-checked: aids they name are taken as heard where the volume says not.
     std::vector<navdata::StationId> published_aids;
+    /// All ways wanted, and not only the best: without it the search ends with the guiding and published aids where one of
+    /// them tells the fix overhead or by its own DME.
+    bool every_way = false;
 };
 
 /// Every way the equipment has, best first, and why the near ones were not taken.

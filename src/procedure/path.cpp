@@ -103,7 +103,7 @@ private:
         return context_.airport_elevation + Length::feet(2000);
     }
 
-    std::vector<StationId> candidates(const Leg& leg, earth::Position from, earth::Position to) const {
+    std::vector<StationId> candidates_named(const Leg& leg) const {
         std::vector<StationId> all;
         const auto add = [&](std::optional<StationId> id) {
             if (id && std::find(all.begin(), all.end(), *id) == all.end()) {
@@ -123,18 +123,25 @@ private:
         for (const StationId id : published_) {
             add(id);
         }
-        for (const StationId id : world_.stations_within(to, search_radius)) {
-            add(id);
-        }
-        for (const StationId id : world_.stations_within(from, search_radius)) {
-            add(id);
-        }
+        return all;
+    }
+
+    std::vector<StationId> candidates_around(earth::Position from, earth::Position to) const {
+        auto all = world_.stations_within(to, search_radius);
+        const auto more = world_.stations_within(from, search_radius);
+        all.insert(all.end(), more.begin(), more.end());
         return all;
     }
 
     // Guidance along a line, or a refusal said.
     std::optional<Guidance> guide(const Leg& leg, earth::Position from, earth::Position to) {
-        const GuidanceSearch search = find_guidance(world_, aboard_, candidates(leg, from, to), from, to);
+        GuidanceSearch search = find_guidance(world_, aboard_, candidates_named(leg), from, to);
+        if (!search.guidance) {
+            const GuidanceSearch around =
+                find_guidance(world_, aboard_, candidates_around(from, to), from, to);
+            search.guidance = around.guidance;
+            search.unfollowed = search.unfollowed ? search.unfollowed : around.unfollowed;
+        }
         if (search.guidance) {
             return search.guidance;
         }
