@@ -15,8 +15,8 @@ namespace {
 Altitude reachable(const aircraft::Performance& performance, Altitude from, Altitude to, Altitude wanted,
                    Length room) {
     Altitude top = std::max(from, to);
-    while (top + Length::feet(100) <= wanted) {
-        const Altitude next = top + Length::feet(100);
+    while (top < wanted) {
+        const Altitude next = std::min(top + Length::feet(100), wanted);
         const Length needed = aircraft::climb_between(performance, from, next).distance +
                               aircraft::descent_between(performance, next, to).distance;
         if (needed > room) {

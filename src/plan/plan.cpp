@@ -312,32 +312,17 @@ private:
     }
 
     void gather_candidates() {
+        // Levels of the semicircular rule first (trade-facts 9.4): the others only where those lead nowhere.
         std::set<std::string> said;
-        for (const Altitude cruise : altitudes()) {
-            routing::Question question;
-            question.departure = departure_place_;
-            question.departure_name = departure().ident;
-            question.climb = climb_to(cruise);
-            question.arrival = arrival().position;
-            question.cruise = cruise;
-            const base::Speed airspeed =
-                aircraft::true_airspeed_cruise(request_.aircraft.performance, cruise);
-            question.groundspeed = airspeed;
-            question.entries = entries_;
-            routing::Answer found =
-                routing::search(world_, request_.aircraft.equipment, request_.settings, question);
-            for (Finding& refused : found.refused) {
-                if (said.insert(refused.code + refused.about).second) {
-                    answer_.refused.push_back(std::move(refused));
+        const std::vector<Altitude> all = altitudes();
+        for (const bool suited : {true, false}) {
+            for (const Altitude cruise : all) {
+                if (suits_direction(cruise) == suited || request_.cruise) {
+                    search_at(cruise, said);
                 }
             }
-            for (routing::Way& way : found.ways) {
-                Candidate candidate;
-                candidate.cruise = cruise;
-                candidate.approach = entry_ways_[way.entry];
-                candidate.legs = std::move(way.legs);
-                candidate.cost_min = minutes_of(way.cost_nm, cruise, airspeed, candidate);
-                candidates_.push_back(std::move(candidate));
+            if (!candidates_.empty() || request_.cruise) {
+                break;
             }
         }
         std::stable_sort(candidates_.begin(), candidates_.end(),
@@ -345,19 +330,44 @@ private:
         answer_.routes_considered = candidates_.size();
     }
 
+    void search_at(Altitude cruise, std::set<std::string>& said) {
+        routing::Question question;
+        question.departure = departure_place_;
+        question.departure_name = departure().ident;
+        question.climb = climb_to(cruise);
+        question.arrival = arrival().position;
+        question.cruise = cruise;
+        const base::Speed airspeed = aircraft::true_airspeed_cruise(request_.aircraft.performance, cruise);
+        question.groundspeed = airspeed;
+        question.entries = entries_;
+        routing::Answer found =
+            routing::search(world_, request_.aircraft.equipment, request_.settings, question);
+        for (Finding& refused : found.refused) {
+            if (said.insert(refused.code + refused.about).second) {
+                answer_.refused.push_back(std::move(refused));
+            }
+        }
+        for (routing::Way& way : found.ways) {
+            Candidate candidate;
+            candidate.cruise = cruise;
+            candidate.approach = entry_ways_[way.entry];
+            candidate.legs = std::move(way.legs);
+            candidate.cost_min = minutes_of(way.cost_nm, cruise, airspeed);
+            candidates_.push_back(std::move(candidate));
+        }
+    }
+
     // Time at cruise, what the climb adds, and a minute for a level against the semicircular rule (trade-facts 9.4).
-    double minutes_of(double cost_nm, Altitude cruise, base::Speed airspeed,
-                      const Candidate& candidate) const {
+    double minutes_of(double cost_nm, Altitude cruise, base::Speed airspeed) const {
         const Altitude field = departure().elevation.value_or(Altitude());
         const double climb_min =
             cruise > field
                 ? base::in_minutes(aircraft::climb_between(request_.aircraft.performance, field, cruise).time)
                 : 0.0;
-        return cost_nm / airspeed.knots() * 60.0 + 0.4 * climb_min +
-               (suits_direction(cruise, candidate) ? 0.0 : 1.0);
+        return cost_nm / airspeed.knots() * 60.0 + 0.4 * climb_min + (suits_direction(cruise) ? 0.0 : 1.0);
     }
 
-    bool suits_direction(Altitude cruise, const Candidate&) const {
+    bool suits_direction(Altitude cruise) const {
         const earth::Position from = departure().position;
         const base::MagneticBearing course = base::to_magnetic(earth::bearing(from, arrival().position),
                                                                model_.variation(from, request_.today));
@@ -473,7 +483,7 @@ private:
             flight::card_of(world_, request_.aircraft, model_, request_.today, request_.wind, flight);
         option.findings = flight::judge(world_, request_.aircraft, request_.settings, request_.wind, flight);
         card_findings(option);
-        if (!suits_direction(candidate.cruise, candidate)) {
+        if (!suits_direction(candidate.cruise)) {
             option.findings.push_back({Grade::notes, "altitude.semicircular",
                                        fmt::format("{:.0f} ft", candidate.cruise.feet()),
                                        "is not a level of the semicircular rule for this direction", ""});
