@@ -1,25 +1,34 @@
 #include "app/import.hpp"
 
-#include <fstream>
-#include <iterator>
-
-#include "readers/arinc424.hpp"
+#include "readers/navigation_files.hpp"
 
 namespace omniway::app {
 
 base::Result<Imported> import_files(const std::vector<std::string>& files, const std::string& out,
+                                    const Shipped& shipped, std::chrono::sys_days today,
                                     const base::Progress& progress) {
+    const auto model = earth::MagneticModel::load(shipped.magnetic());
+    if (!model) {
+        return tl::unexpected(model.error());
+    }
+    auto read = readers::read_navigation_files(
+        files,
+        {today,
+         [&](earth::Position place, earth::DecimalYear when) { return model->variation(place, when); }},
+        progress);
+    if (!read) {
+        return tl::unexpected(read.error());
+    }
     Imported imported;
-    std::ifstream in(files.front(), std::ios::binary);
-    const std::string bytes((std::istreambuf_iterator<char>(in)), {});
-    navdata::Source source;
-    source.file = files.front();
-    auto reading = readers::read_arinc424(bytes, source, progress);
-    imported.rows = reading.counts.rows;
-    imported.used = reading.counts.used;
-    imported.not_used = reading.counts.not_used;
-    imported.diagnostics = std::move(reading.diagnostics);
-    auto written = store::write_atlas(reading.value, out, progress);
+    const readers::ReadCounts counts = read->counts();
+    imported.rows = counts.rows;
+    imported.used = counts.used;
+    imported.not_used = counts.not_used;
+    imported.diagnostics = std::move(read->diagnostics);
+    for (const readers::MergeChoice& choice : read->choices) {
+        imported.merged.push_back(readers::to_text(choice));
+    }
+    auto written = store::write_atlas(read->value, out, progress);
     if (!written) {
         return tl::unexpected(written.error());
     }

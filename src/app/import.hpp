@@ -1,9 +1,11 @@
 #pragma once
 
+#include <chrono>
 #include <map>
 #include <string>
 #include <vector>
 
+#include "app/world.hpp"
 #include "base/progress.hpp"
 #include "base/result.hpp"
 #include "store/atlas.hpp"
@@ -28,6 +30,7 @@ struct Imported {
 ///   Fails     read.* for a file that cannot be used at all, atlas.* for the writing.
 ///   Source    design section 5.
 base::Result<Imported> import_files(const std::vector<std::string>& files, const std::string& out,
+                                    const Shipped& shipped, std::chrono::sys_days today,
                                     const base::Progress& progress);
 
 }  // namespace omniway::app

@@ -9,8 +9,11 @@
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
+#include "app/decimal_year.hpp"
 #include "app/import.hpp"
 #include "app/plan_flight.hpp"
+#include "app/show.hpp"
+#include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
 #include "wire/plan_json.hpp"
 #include "writers/card_text.hpp"
@@ -25,6 +28,7 @@ using Faults = std::vector<base::Error>;
 constexpr int done = 0;
 constexpr int not_flyable = 1;
 constexpr int bad_input = 2;
+constexpr int cancelled = 3;
 
 std::optional<std::string> variable(const char* name) {
     const char* value = std::getenv(name);
@@ -33,15 +37,6 @@ std::optional<std::string> variable(const char* name) {
 
 store::Environment environment() {
     return {variable("OMNIWAY_ATLAS"), variable("XDG_DATA_HOME"), variable("HOME")};
-}
-
-// 2026-07-02 as 2026.5: magnetic models count time so.
-earth::DecimalYear decimal_year(std::chrono::year_month_day day) {
-    const auto first = std::chrono::sys_days(day.year() / 1 / 1);
-    const auto next = std::chrono::sys_days((day.year() + std::chrono::years(1)) / 1 / 1);
-    const double share = static_cast<double>((std::chrono::sys_days(day) - first).count()) /
-                         static_cast<double>((next - first).count());
-    return {static_cast<double>(static_cast<int>(day.year())) + share};
 }
 
 class Commands {
@@ -58,6 +53,9 @@ public:
         app.require_subcommand(1);
         declare_import(app);
         declare_plan(app);
+        declare_show(app);
+        declare_atlas(app);
+        declare_aircraft(app);
         std::reverse(arguments.begin(), arguments.end());
         try {
             app.parse(arguments);
@@ -128,12 +126,17 @@ private:
                 around_.err << fmt::format("\r{:<40} {:3.0f} %", stage, share * 100.0) << std::flush;
             };
         }
-        const auto imported = app::import_files(files_, *path, progress);
+        progress.stop = around_.stop;
+        const auto today = std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now());
+        const auto imported = app::import_files(files_, *path, shipped_, today, progress);
         if (around_.err_is_terminal) {
             around_.err << "\r" << std::string(48, ' ') << "\r";
         }
         if (!imported) {
             refuse({imported.error()});
+            if (imported.error().code.ends_with(".cancelled")) {
+                status_ = cancelled;
+            }
             return;
         }
         json_ ? print_json(*imported) : print_text(*imported);
@@ -211,7 +214,7 @@ private:
     std::optional<earth::DecimalYear> day() {
         using namespace std::chrono;
         if (!date_) {
-            return decimal_year(floor<days>(system_clock::now()));
+            return app::decimal_year(floor<days>(system_clock::now()));
         }
         int year = 0;
         unsigned month = 0;
@@ -226,7 +229,7 @@ private:
                      "--date"}});
             return std::nullopt;
         }
-        return decimal_year(parsed);
+        return app::decimal_year(sys_days(parsed));
     }
 
     void plan() {
@@ -253,6 +256,179 @@ private:
         status_ = planned->answer.verdict == base::Verdict::not_flyable ? not_flyable : done;
     }
 
+    void declare_show(CLI::App& app) {
+        CLI::App* command =
+            app.add_subcommand("show", "Show a station, fix, airway, airport or procedure with its figures");
+        command->footer("Examples: omniway show KJFK; omniway show KJFK/I22L; omniway show V16");
+        command->add_option("IDENT", ident_, "Ident; a procedure as AIRPORT/IDENT")->required();
+        add_common(*command, true);
+        command->callback([this] { show(); });
+    }
+
+    void show() {
+        const auto path = atlas_path();
+        if (!path) {
+            return;
+        }
+        const auto found = app::show(*path, shipped_, ident_);
+        if (!found) {
+            refuse({found.error()});
+            return;
+        }
+        Json json{{"schema_version", wire::schema_version}, {"kind", "show"}, {"found", Json::array()}};
+        for (const app::Shown& each : *found) {
+            Json figures = Json::array();
+            if (!json_) {
+                around_.out << each.title << "\n";
+            }
+            for (const auto& [label, value] : each.figures) {
+                figures.push_back({{"label", label}, {"value", value}});
+                if (!json_) {
+                    around_.out << fmt::format("  {:<22} {}\n", label, value);
+                }
+            }
+            json["found"].push_back({{"kind", each.kind}, {"title", each.title}, {"figures", figures}});
+        }
+        if (json_) {
+            around_.out << json.dump(2) << "\n";
+        }
+    }
+
+    void declare_atlas(CLI::App& app) {
+        CLI::App* command = app.add_subcommand("atlas", "Look into an atlas file");
+        command->require_subcommand(1);
+        for (const bool verifying : {false, true}) {
+            CLI::App* part = verifying ? command->add_subcommand("verify", "Examine an atlas whole")
+                                       : command->add_subcommand("info", "Say what an atlas holds");
+            part->footer(verifying ? "Example: omniway atlas verify world.atlas"
+                                   : "Example: omniway atlas info world.atlas");
+            part->add_option("ATLAS", atlas_, "Atlas file (else the default place)");
+            part->add_flag("--json", json_, "Print JSON (api/) instead of text");
+            part->callback([this, verifying] { verifying ? atlas_verify() : atlas_info(); });
+        }
+    }
+
+    std::optional<store::Atlas> opened_atlas() {
+        const auto path = atlas_path();
+        if (!path) {
+            return std::nullopt;
+        }
+        auto opened = store::Atlas::open(*path);
+        if (!opened) {
+            refuse({opened.error()});
+            return std::nullopt;
+        }
+        return std::move(*opened);
+    }
+
+    void atlas_info() {
+        const auto atlas = opened_atlas();
+        if (!atlas) {
+            return;
+        }
+        const auto info = atlas->info();
+        if (!info) {
+            refuse({info.error()});
+            return;
+        }
+        Json json{{"schema_version", wire::schema_version},
+                  {"kind", "atlas_info"},
+                  {"atlas", info->path},
+                  {"atlas_schema_version", info->schema_version},
+                  {"checksum", info->checksum},
+                  {"size_bytes", info->size_bytes},
+                  {"counts", Json::object()},
+                  {"sources", Json::array()}};
+        std::string text = fmt::format("{}: schema {}, {} bytes, checksum {}\n", info->path,
+                                       info->schema_version, info->size_bytes, info->checksum);
+        for (const store::KindCount& count : info->counts) {
+            json["counts"][count.kind] = count.number;
+            if (count.number > 0) {
+                text += fmt::format("  {:>7} {}\n", count.number, count.kind);
+            }
+        }
+        for (const navdata::Source& source : info->sources) {
+            json["sources"].push_back({{"file", source.file},
+                                       {"format", source.format},
+                                       {"cycle", source.cycle},
+                                       {"validity", source.validity},
+                                       {"checksum", source.checksum}});
+            text += fmt::format("from {} ({}{}{})\n", source.file, source.format,
+                                source.cycle.empty() ? "" : ", cycle " + source.cycle,
+                                source.validity.empty() ? "" : ", " + source.validity);
+        }
+        around_.out << (json_ ? json.dump(2) + "\n" : text);
+    }
+
+    void atlas_verify() {
+        const auto atlas = opened_atlas();
+        if (!atlas) {
+            return;
+        }
+        const auto report = atlas->verify();
+        if (!report) {
+            refuse({report.error()});
+            return;
+        }
+        Json json{{"schema_version", wire::schema_version},
+                  {"kind", "atlas_verify"},
+                  {"whole", report->whole()},
+                  {"problems", report->problems},
+                  {"names_checked", report->names_checked},
+                  {"unresolved", Json::array()}};
+        std::string text = report->whole() ? "whole\n" : "not whole\n";
+        for (const std::string& problem : report->problems) {
+            text += "  " + problem + "\n";
+        }
+        text += fmt::format("{} names checked, {} lead to no record here\n", report->names_checked,
+                            report->unresolved.size());
+        for (const store::UnresolvedName& each : report->unresolved) {
+            json["unresolved"].push_back(
+                {{"from", each.from}, {"ident", each.name.ident}, {"records", each.records}});
+        }
+        around_.out << (json_ ? json.dump(2) + "\n" : text);
+        status_ = report->whole() ? done : not_flyable;
+    }
+
+    void declare_aircraft(CLI::App& app) {
+        CLI::App* command = app.add_subcommand("aircraft", "Check an aircraft file");
+        command->require_subcommand(1);
+        CLI::App* check = command->add_subcommand("check", "Read an aircraft file and name all its faults");
+        check->footer("Example: omniway aircraft check mine.toml");
+        check->add_option("FILE", question_.aircraft, "Aircraft file, or the name of a shipped one")
+            ->required();
+        check->add_flag("--json", json_, "Print JSON (api/) instead of text");
+        check->callback([this] { aircraft_check(); });
+    }
+
+    void aircraft_check() {
+        const auto aircraft = app::find_aircraft(shipped_, question_.aircraft);
+        if (!aircraft) {
+            refuse(aircraft.error());
+            return;
+        }
+        const cockpit::Equipment& aboard = aircraft->equipment;
+        Json json{{"schema_version", wire::schema_version},
+                  {"kind", "aircraft_check"},
+                  {"name", aircraft->name},
+                  {"navigation_receivers", aboard.receivers.size()},
+                  {"localizer", aboard.has_localizer()},
+                  {"glideslope", aboard.has_glideslope()},
+                  {"dme", aboard.dme.has_value()},
+                  {"adf", aboard.adf.has_value()},
+                  {"marker_receiver", aboard.marker_receiver},
+                  {"service_ceiling_ft", aircraft->performance.service_ceiling.feet()},
+                  {"usable_fuel_lb", aircraft->fuel.usable.pounds()}};
+        const std::string text =
+            fmt::format("{}: {} navigation receiver{}{}{}{}{}{}, ceiling {:.0f} ft, {:.0f} lb usable fuel\n",
+                        aircraft->name, aboard.receivers.size(), aboard.receivers.size() == 1 ? "" : "s",
+                        aboard.has_localizer() ? ", localizer" : "",
+                        aboard.has_glideslope() ? ", glideslope" : "", aboard.dme ? ", DME" : ", no DME",
+                        aboard.adf ? ", ADF" : ", no ADF", aboard.marker_receiver ? ", markers" : "",
+                        aircraft->performance.service_ceiling.feet(), aircraft->fuel.usable.pounds());
+        around_.out << (json_ ? json.dump(2) + "\n" : text);
+    }
+
     const Surroundings& around_;
     app::Shipped shipped_;
     int status_ = done;
@@ -264,6 +440,7 @@ private:
     app::PlanQuestion question_;
     std::optional<std::string> date_;
     bool why_ = false;
+    std::string ident_;
 };
 
 }  // namespace

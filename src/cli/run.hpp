@@ -1,6 +1,7 @@
 #pragma once
 
 #include <ostream>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -11,7 +12,8 @@ struct Surroundings {
     std::ostream& out;
     std::ostream& err;
     bool err_is_terminal = false;
-    std::string share_folder;  // share/omniway beside the program
+    std::string share_folder;   // share/omniway beside the program
+    std::stop_token stop = {};  // asked to stop: long work ends, nothing half-written stays
 };
 
 /// Runs one command line (without the program's name) and returns the exit status: 0 flyable, flyable if, or done; 1 not

@@ -1,0 +1,300 @@
+#include "app/show.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/in_quotes.hpp"
+#include "base/near_matches.hpp"
+#include "cockpit/morse.hpp"
+#include "earth/geodesic.hpp"
+
+namespace omniway::app {
+
+namespace {
+
+using navdata::Snapshot;
+
+std::string origin_text(const Snapshot& world, const navdata::Origin& origin) {
+    const auto sources = world.sources();
+    return fmt::format(
+        "{}:{}", origin.source.index < sources.size() ? sources[origin.source.index].file : "?", origin.line);
+}
+
+std::string east_west(base::Angle east) {
+    return fmt::format("{:.1f}\u00b0{}", std::abs(east.degrees()), east.degrees() < 0.0 ? "W" : "E");
+}
+
+std::string feet(const std::optional<base::Altitude>& altitude) {
+    return altitude ? fmt::format("{:.0f} ft", altitude->feet()) : std::string("not given");
+}
+
+std::string_view class_text(navdata::ServiceClass service) {
+    using navdata::ServiceClass;
+    switch (service) {
+        case ServiceClass::unknown:
+            return "not given (taken as the smallest)";
+        case ServiceClass::terminal:
+            return "terminal (T)";
+        case ServiceClass::low:
+            return "low (L)";
+        case ServiceClass::high:
+            return "high (H)";
+        case ServiceClass::vor_low:
+            return "VOR low (VL)";
+        case ServiceClass::vor_high:
+            return "VOR high (VH)";
+        case ServiceClass::dme_low:
+            return "DME low (DL)";
+        case ServiceClass::dme_high:
+            return "DME high (DH)";
+        case ServiceClass::compass_locator:
+            return "compass locator";
+        case ServiceClass::ndb_medium:
+            return "NDB MH";
+        case ServiceClass::ndb:
+            return "NDB H";
+        case ServiceClass::ndb_high:
+            return "NDB HH";
+        case ServiceClass::localizer:
+            return "localizer";
+    }
+    return "";
+}
+
+Shown shown(const Snapshot& world, navdata::StationId id) {
+    const navdata::Station& station = world[id];
+    Shown out{
+        "station", fmt::format("{} {} {}", navdata::kind_text(station), station.ident, station.name), {}};
+    auto& figures = out.figures;
+    figures.emplace_back("frequency",
+                         navdata::frequency_text(station) + (navdata::ndb(station) ? " kHz" : " MHz"));
+    figures.emplace_back("Morse", cockpit::morse(station.ident));
+    figures.emplace_back("place", earth::to_text(navdata::site(station)));
+    if (const auto* azimuth = navdata::vor(station)) {
+        figures.emplace_back("declination",
+                             east_west(azimuth->declination.east()) +
+                                 (azimuth->declination_from == navdata::DeclinationFrom::record
+                                      ? ""
+                                      : " (variation at the date of the source: its record gives none)"));
+        figures.emplace_back("class", class_text(azimuth->service));
+    }
+    if (const auto* azimuth = navdata::ndb(station)) {
+        figures.emplace_back("variation", east_west(azimuth->variation.east()));
+        figures.emplace_back("class", class_text(azimuth->service));
+    }
+    if (const auto* azimuth = navdata::localizer(station)) {
+        figures.emplace_back("airport", station.airport + " " + azimuth->runway);
+        figures.emplace_back("course", fmt::format("{:05.1f}", azimuth->course.degrees()));
+        figures.emplace_back("declination", east_west(azimuth->declination.east()));
+        if (azimuth->width) {
+            figures.emplace_back("width", fmt::format("{:.2f}\u00b0", azimuth->width->degrees()));
+        }
+        if (azimuth->glideslope) {
+            figures.emplace_back("glideslope",
+                                 fmt::format("{:.2f}\u00b0", azimuth->glideslope->angle.degrees()));
+        }
+    }
+    if (station.dme) {
+        figures.emplace_back("DME at", earth::to_text(station.dme->position));
+        figures.emplace_back("DME elevation", feet(station.dme->elevation));
+        figures.emplace_back("DME class", class_text(station.dme->service));
+        if (station.dme->bias > base::Length()) {
+            figures.emplace_back("DME bias", fmt::format("{:.1f} NM", station.dme->bias.nautical_miles()));
+        }
+    }
+    for (const navdata::Origin& origin : station.origins) {
+        figures.emplace_back("read from", origin_text(world, origin));
+    }
+    return out;
+}
+
+Shown shown(const Snapshot& world, navdata::FixId id) {
+    const navdata::Fix& fix = world[id];
+    Shown out{"fix",
+              fmt::format("fix {} {}", fix.ident, fix.airport.empty() ? "en route" : "of " + fix.airport),
+              {}};
+    out.figures.emplace_back("place", earth::to_text(fix.position));
+    for (const navdata::StationId near :
+         world.stations_within(fix.position, base::Length::nautical_miles(60.0))) {
+        const auto radial = navdata::radial_of(world[near], fix.position);
+        if (radial && navdata::vor(world[near]) != nullptr && out.figures.size() < 6) {
+            out.figures.emplace_back(
+                fmt::format("from {}", world[near].ident),
+                fmt::format("radial {:05.1f}, {:.1f} NM", radial->degrees(),
+                            earth::distance(navdata::site(world[near]), fix.position).nautical_miles()));
+        }
+    }
+    out.figures.emplace_back("read from", origin_text(world, fix.origin));
+    return out;
+}
+
+Shown shown(const Snapshot& world, navdata::AirportId id) {
+    const navdata::Airport& airport = world[id];
+    Shown out{"airport", fmt::format("airport {} {}", airport.ident, airport.name), {}};
+    out.figures.emplace_back("place", earth::to_text(airport.position));
+    out.figures.emplace_back("elevation", feet(airport.elevation));
+    if (airport.variation) {
+        out.figures.emplace_back("variation", east_west(airport.variation->east()));
+    }
+    for (const navdata::RunwayId runway_id : world.runways_of(airport.ident)) {
+        const navdata::Runway& runway = world[runway_id];
+        out.figures.emplace_back(
+            runway.ident,
+            fmt::format("{:.0f} ft{}{}", runway.length.feet(),
+                        runway.bearing ? fmt::format(", {:05.1f} magnetic", runway.bearing->degrees())
+                                       : std::string(),
+                        runway.localizer.empty() ? "" : ", localizer " + runway.localizer));
+    }
+    for (const navdata::Procedure* procedure : world.approaches_of(airport.ident)) {
+        out.figures.emplace_back("approach", procedure->ident);
+    }
+    for (const navdata::Communication& voice : world.communications()) {
+        if (voice.airport == airport.ident) {
+            out.figures.emplace_back(voice.type, fmt::format("{:.3f} MHz", voice.frequency.megahertz()));
+        }
+    }
+    for (const navdata::Origin& origin : airport.origins) {
+        out.figures.emplace_back("read from", origin_text(world, origin));
+    }
+    return out;
+}
+
+std::string minimum_text(const navdata::PublishedMinimum& minimum) {
+    if (const auto* altitude = std::get_if<base::Altitude>(&minimum)) {
+        return fmt::format("{:.0f}", altitude->feet());
+    }
+    return std::holds_alternative<navdata::NotKnown>(minimum) ? "unknown" : "not given";
+}
+
+Shown shown(const Snapshot& world, const navdata::Airway& airway) {
+    Shown out{
+        "airway",
+        fmt::format("airway {}{}", airway.designator, airway.area_navigation ? " (RNAV: never used)" : ""),
+        {}};
+    for (const navdata::AirwaySegment& segment : airway.segments) {
+        std::string text = fmt::format("{:.1f} NM", segment.distance.nautical_miles());
+        if (segment.outbound_course) {
+            text += fmt::format(", course {:05.1f}", segment.outbound_course->degrees());
+        }
+        text += ", minimum " + minimum_text(segment.minimum_forward);
+        if (segment.minimum_backward != segment.minimum_forward) {
+            text += " (back " + minimum_text(segment.minimum_backward) + ")";
+        }
+        text += " ft";
+        if (segment.maximum) {
+            text += fmt::format(", maximum {:.0f} ft", segment.maximum->feet());
+        }
+        if (segment.direction != navdata::AirwayDirection::both) {
+            text +=
+                segment.direction == navdata::AirwayDirection::forward_only ? ", one way" : ", one way back";
+        }
+        out.figures.emplace_back(fmt::format("{} to {}", world.ident(segment.from), world.ident(segment.to)),
+                                 text);
+    }
+    return out;
+}
+
+std::string leg_text(const navdata::Leg& leg) {
+    std::string text = navdata::to_text(leg.terminator);
+    if (leg.fix) {
+        text += " " + leg.fix->ident;
+    }
+    if (leg.recommended) {
+        text += fmt::format(", by {}", leg.recommended->ident);
+        if (leg.theta) {
+            text += fmt::format(" {:05.1f}", leg.theta->degrees);
+        }
+        if (leg.rho) {
+            text += fmt::format(" / {:.1f} NM", leg.rho->nautical_miles());
+        }
+    }
+    if (leg.course) {
+        text += fmt::format(", course {:05.1f}{}", leg.course->degrees, leg.course->is_true ? " true" : "");
+    }
+    if (leg.distance) {
+        text += fmt::format(", {:.1f} NM", leg.distance->nautical_miles());
+    }
+    if (leg.time) {
+        text += fmt::format(", {:.1f} min", base::in_minutes(*leg.time));
+    }
+    if (leg.altitude_1) {
+        text += fmt::format(", {:.0f} ft", leg.altitude_1->feet());
+    }
+    return text;
+}
+
+Shown shown(const navdata::Procedure& procedure) {
+    Shown out{"procedure", fmt::format("procedure {} {}", procedure.airport, procedure.ident), {}};
+    for (const navdata::Branch& branch : procedure.branches) {
+        const std::string name = branch.transition.empty() ? navdata::approach_type_text(branch.route_type)
+                                                           : "via " + branch.transition;
+        for (const navdata::Leg& leg : branch.legs) {
+            out.figures.emplace_back(fmt::format("{} {:03}", name, leg.sequence), leg_text(leg));
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+base::Result<std::vector<Shown>> show(const std::string& atlas, const Shipped& shipped,
+                                      const std::string& ident) {
+    const std::size_t stroke = ident.find('/');
+    const std::string airport = ident.substr(0, stroke);
+    const auto opened = open_world(atlas, shipped, {{airport}, false, {}});
+    if (!opened) {
+        return tl::unexpected(opened.error());
+    }
+    const Snapshot& world = *opened->snapshot;
+    std::vector<Shown> found;
+    if (stroke != std::string::npos) {
+        std::vector<std::string> known;
+        for (const navdata::Procedure& procedure : world.procedures()) {
+            if (procedure.airport == airport) {
+                known.push_back(airport + "/" + procedure.ident);
+                if (known.back() == ident) {
+                    found.push_back(shown(procedure));
+                }
+            }
+        }
+        if (found.empty()) {
+            const std::string near = base::did_you_mean(base::near_matches(ident, known));
+            return base::failure(
+                "app.unknown_ident",
+                fmt::format(
+                    "no procedure {} in the atlas{}", base::in_quotes(ident),
+                    near.empty() ? ": omniway show " + airport + " lists its approaches" : ": " + near),
+                "IDENT");
+        }
+        return found;
+    }
+    for (const navdata::Point& point : world.named(ident)) {
+        if (!std::holds_alternative<navdata::RunwayId>(point)) {
+            std::visit(
+                [&](auto id) {
+                    if constexpr (!std::is_same_v<decltype(id), navdata::RunwayId>) {
+                        found.push_back(shown(world, id));
+                    }
+                },
+                point);
+        }
+    }
+    for (const navdata::Airway& airway : world.airways()) {
+        if (airway.designator == ident) {
+            found.push_back(shown(world, airway));
+        }
+    }
+    if (found.empty()) {
+        const std::vector<std::string> known = world.idents();
+        const std::string near = base::did_you_mean(base::near_matches(ident, known));
+        return base::failure(
+            "app.unknown_ident",
+            fmt::format("nothing named {} in the atlas{}", base::in_quotes(ident),
+                        near.empty() ? std::string(": import the data that holds it") : ": " + near),
+            "IDENT");
+    }
+    return found;
+}
+
+}  // namespace omniway::app
