@@ -266,7 +266,7 @@ private:
         const long limit = degree_digits == 2 ? 90 : 180;
         if (parts[1] > 59 || parts[2] > 5999 || hundredths > limit * 360000) {
             refuse(
-                fmt::format("read.{}_out_of_range", what), first,
+                "read.out_of_range", first,
                 fmt::format(
                     "{} of the {} {} is out of range; allowed 0 to {} degrees, minutes and seconds below 60",
                     what, whose, base::in_quotes(field), limit));
