@@ -548,7 +548,8 @@ private:
             return;
         }
         if (kind == "overhead") {
-            near(between(*aid->azimuth, where).nm, 0.0, 0.01, aid->ident + " overhead, NM from its row:");
+            // Two sources may place the beacon and the fix upon it a little apart.
+            near(between(*aid->azimuth, where).nm, 0.0, 0.1, aid->ident + " overhead, NM from its row:");
         } else if (kind == "dme") {
             slant(*aid, told.at("slant_range_nm"), where, altitude_ft);
         } else if (kind == "crossing_radial") {
@@ -618,10 +619,14 @@ private:
             }
         } else if (kind == "beacon") {
             if (has_length) {
-                const Line line = between(*aid->azimuth, far);
-                near_angle(g.at("track_true_deg"),
-                           toward ? between(far, *aid->azimuth).start_deg : line.start_deg, 0.2,
+                // Anything between the directions at both ends of the step: meridians converge along it.
+                const Line line = between(start, finish);
+                const double turn = std::abs(apart(line.start_deg, line.finish_deg));
+                near_angle(g.at("track_true_deg"), line.start_deg, 0.1 + turn,
                            "track by beacon " + aid->ident);
+                const double printed = g.at("track_true_deg");
+                on_line(*aid->azimuth, printed + (toward ? 180.0 : 0.0), far, 0.2 + turn,
+                        "track by beacon " + aid->ident);
             }
         } else if (kind.starts_with("localizer")) {
             ensure(aid->localizer_course.has_value(), aid->ident + " is no localizer in the rows");
