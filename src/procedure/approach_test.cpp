@@ -1,0 +1,209 @@
+#include "procedure/approach.hpp"
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include "tests/sketch.hpp"
+#include "tests/sketch_equipment.hpp"
+
+namespace omniway::procedure {
+
+using navdata::PathTerminator;
+using navdata::ServiceClass;
+using omniway::testing::Aboard;
+using omniway::testing::equipment;
+using omniway::testing::Sketch;
+using ::testing::Contains;
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+
+namespace {
+
+constexpr Aboard everything{.receivers = 2, .dme = true, .adf = true, .glideslope = true};
+
+// An airport with an ILS eastbound and a VOR beyond it for the missed approach.
+Sketch ils_airport(const omniway::testing::IlsDrawn& drawn = {.glideslope = true, .dme = true}) {
+    Sketch sketch;
+    sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0}).ils("XAAA", "RW09", "IAAA", drawn);
+    sketch.vor("MIS", {20, 0}, {.dme = ServiceClass::low});
+    sketch.fix("INIAA", {-14, 0}).fix("FINAA", {-5, 0});
+    sketch.approach(
+        "XAAA", "I09", 'I',
+        {sketch.leg(PathTerminator::IF, "INIAA",
+                    {.recommended = "IAAA", .altitude_ft = 3000.0, .description = "E  A"}),
+         sketch.leg(
+             PathTerminator::CF, "FINAA",
+             {.recommended = "IAAA", .course_deg = 90.0, .altitude_ft = 1800.0, .description = "E  F"}),
+         sketch.leg(PathTerminator::CF, "RW09",
+                    {.recommended = "IAAA", .course_deg = 90.0, .altitude_ft = 50.0, .description = "GY M"}),
+         sketch.leg(PathTerminator::CA, "",
+                    {.course_deg = 90.0, .altitude_ft = 800.0, .description = "  M "}),
+         sketch.leg(PathTerminator::DF, "MIS", {.altitude_ft = 3000.0}),
+         sketch.leg(PathTerminator::HM, "MIS",
+                    {.recommended = "MIS", .course_deg = 270.0, .turn = navdata::Turn::right})});
+    return sketch;
+}
+
+std::vector<ApproachWay> ways_of(const navdata::Snapshot& world, const Aboard& aboard) {
+    return approach_ways(world, equipment(aboard), *world.airport("XAAA"));
+}
+
+std::vector<std::string> codes(const ApproachWay& way) {
+    std::vector<std::string> all;
+    for (const base::Finding& finding : way.findings) {
+        all.push_back(finding.code);
+    }
+    return all;
+}
+
+std::vector<navdata::Leg>& legs_of(Sketch& sketch) {
+    return sketch.records().procedures.at(0).branches.at(0).legs;
+}
+
+}  // namespace
+
+TEST(CaseApproach, AWholeIlsIsFlownFromItsInitialFixToTheDecisionAltitudeAndAway) {
+    const Sketch sketch = ils_airport();
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    ASSERT_EQ(ways.size(), 1U);
+    const ApproachWay& way = ways[0];
+    EXPECT_THAT(codes(way), IsEmpty());
+    EXPECT_TRUE(way.flyable());
+    EXPECT_EQ(way.name(), "ILS RW09");
+    EXPECT_EQ(way.entry.ident, "INIAA");
+    EXPECT_TRUE(way.published_entry);
+    ASSERT_TRUE(way.runway);
+    EXPECT_EQ(world[*way.runway].ident, "RW09");
+    ASSERT_EQ(way.legs.size(), 3U);
+    EXPECT_TRUE(std::holds_alternative<AtDecisionAltitude>(way.legs[2].ending));
+    ASSERT_EQ(way.missed.size(), 3U);
+    EXPECT_TRUE(std::holds_alternative<AtHold>(way.missed[2].ending));
+    EXPECT_NEAR(way.length.nautical_miles(), 13.5, 0.1);
+}
+
+TEST(CaseApproach, WithoutAGlideslopeReceiverAnIlsIsRefused) {
+    const auto world = ils_airport().world();
+    const auto ways = ways_of(world, {.receivers = 2, .dme = true, .adf = true});
+    ASSERT_EQ(ways.size(), 1U);
+    EXPECT_THAT(codes(ways[0]), ElementsAre("approach.lacks_receiver"));
+    EXPECT_FALSE(ways[0].flyable());
+}
+
+TEST(CaseApproach, WithoutAGlideslopeInTheRecordAnIlsIsRefused) {
+    const auto world = ils_airport({.glideslope = false, .dme = true}).world();
+    EXPECT_THAT(codes(ways_of(world, everything).at(0)), ElementsAre("approach.no_glideslope"));
+}
+
+// On a glideslope the final fix is where the needle comes down to the centre.
+TEST(CaseApproach, WithoutADmeTheFinalFixOfAnIlsIsToldByItsGlideslope) {
+    const auto world = ils_airport().world();
+    const auto ways = ways_of(world, {.receivers = 1, .glideslope = true});
+    ASSERT_EQ(ways.size(), 1U);
+    EXPECT_TRUE(ways[0].flyable()) << ::testing::PrintToString(codes(ways[0]));
+    EXPECT_TRUE(std::holds_alternative<AtGlideslopeIntercept>(ways[0].legs.at(1).ending));
+}
+
+TEST(CaseApproach, WithoutItsMissedApproachPointItIsNotWhole) {
+    Sketch sketch = ils_airport();
+    legs_of(sketch).at(2).description = "GY  ";
+    EXPECT_THAT(codes(ways_of(sketch.world(), everything).at(0)), ElementsAre("approach.not_whole"));
+}
+
+TEST(CaseApproach, WithoutItsFirstRowsItIsNotWhole) {
+    Sketch sketch = ils_airport();
+    legs_of(sketch).erase(legs_of(sketch).begin());
+    EXPECT_THAT(codes(ways_of(sketch.world(), everything).at(0)), ElementsAre("approach.not_whole"));
+}
+
+TEST(CaseApproach, WithoutItsMissedApproachTheChartIsAskedFor) {
+    Sketch sketch = ils_airport();
+    legs_of(sketch).resize(3);
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    EXPECT_THAT(codes(ways.at(0)), ElementsAre("approach.missed_unknown"));
+    EXPECT_EQ(ways[0].findings[0].grade, base::Grade::asks);
+    EXPECT_TRUE(ways[0].flyable());
+}
+
+TEST(CaseApproach, WithoutTheRecordOfItsLocalizerAnIlsIsRefused) {
+    Sketch sketch = ils_airport();
+    std::erase_if(sketch.records().stations,
+                  [](const navdata::Station& station) { return station.ident == "IAAA"; });
+    EXPECT_FALSE(ways_of(sketch.world(), everything).at(0).flyable());
+}
+
+// Route types: trade-facts 13.9; R, H, P and J need more than ground-based radio navigation, T a TACAN receiver.
+TEST(TruthApproach, AreaNavigationApproachesAreRefusedByName) {
+    for (const char type : {'R', 'H', 'P', 'J', 'F', 'T'}) {
+        Sketch sketch = ils_airport();
+        sketch.records().procedures.at(0).branches.at(0).route_type = type;
+        const auto world = sketch.world();
+        const auto ways = ways_of(world, everything);
+        ASSERT_EQ(ways.size(), 1U);
+        EXPECT_THAT(codes(ways[0]), ElementsAre("approach.area_navigation")) << type;
+        EXPECT_THAT(ways[0].findings[0].text, ::testing::HasSubstr(navdata::approach_type_text(type)));
+    }
+}
+
+TEST(CaseApproach, EachTransitionIsAWayOfItsOwn) {
+    Sketch sketch = ils_airport();
+    sketch.fix("TRAAA", {-30, 0}).vor("TRV", {-34, 0}, {.dme = ServiceClass::low});
+    navdata::Branch branch{
+        'A',
+        "TRV",
+        {sketch.leg(PathTerminator::IF, "TRV"),
+         sketch.leg(PathTerminator::CF, "INIAA", {.recommended = "TRV", .course_deg = 90.0})}};
+    sketch.records().procedures.at(0).branches.push_back(branch);
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    ASSERT_EQ(ways.size(), 2U);
+    EXPECT_EQ(ways[1].name(), "ILS RW09 via TRV");
+    EXPECT_EQ(ways[1].entry.ident, "TRV");
+    EXPECT_TRUE(ways[1].flyable()) << ::testing::PrintToString(codes(ways[1]));
+    EXPECT_EQ(ways[1].legs.size(), 4U);
+}
+
+TEST(TruthApproach, TheRunwayStandsInTheIdentBehindTheTypeLetter) {
+    EXPECT_EQ(runway_of_approach("I22L"), "RW22L");
+    EXPECT_EQ(runway_of_approach("L31RY"), "RW31R");
+    EXPECT_EQ(runway_of_approach("D31-Y"), "RW31");
+    EXPECT_EQ(runway_of_approach("N04"), "RW04");
+    EXPECT_EQ(runway_of_approach("VDM-A"), "");
+    EXPECT_EQ(runway_of_approach("VOR-B"), "");
+}
+
+RC_GTEST_PROP(LawApproach, MoreEquipmentNeverMakesAnApproachUnflyable, ()) {
+    Sketch sketch = ils_airport({.glideslope = true, .dme = *rc::gen::inRange(0, 2) == 1});
+    if (*rc::gen::inRange(0, 2) == 1) {
+        sketch.ndb("BCN", {-5, 0});
+    }
+    legs_of(sketch).at(1).description = *rc::gen::element(std::string("E  F"), std::string("E   "));
+    sketch.records().procedures.at(0).branches.at(0).route_type = *rc::gen::element('I', 'L');
+    const auto world = sketch.world();
+    const auto flag = [] { return *rc::gen::inRange(0, 2) == 1; };
+    const Aboard less{.receivers = static_cast<std::size_t>(*rc::gen::inRange(0, 3)),
+                      .dme = flag(),
+                      .adf = flag(),
+                      .glideslope = flag()};
+    const Aboard more{.receivers = less.receivers + static_cast<std::size_t>(*rc::gen::inRange(0, 2)),
+                      .dme = less.dme || flag(),
+                      .adf = less.adf || flag(),
+                      .glideslope = less.glideslope || flag()};
+    const auto few = ways_of(world, less);
+    const auto many = ways_of(world, more);
+    for (const ApproachWay& way : few) {
+        if (way.flyable()) {
+            RC_ASSERT(std::any_of(many.begin(), many.end(), [&](const ApproachWay& other) {
+                return other.name() == way.name() && other.flyable();
+            }));
+        }
+    }
+}
+
+}  // namespace omniway::procedure

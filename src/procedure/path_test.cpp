@@ -1,0 +1,302 @@
+#include "procedure/path.hpp"
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include "earth/geodesic.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_equipment.hpp"
+
+namespace omniway::procedure {
+
+using base::Length;
+using navdata::PathTerminator;
+using navdata::ServiceClass;
+using omniway::testing::Aboard;
+using omniway::testing::equipment;
+using omniway::testing::LegDrawn;
+using omniway::testing::Sketch;
+using omniway::testing::station_of;
+
+namespace {
+
+constexpr Aboard everything{.receivers = 2, .dme = true, .adf = true, .glideslope = true};
+
+struct Placed {
+    std::vector<navdata::Leg> coded;
+    PlacedPath path;
+};
+
+Placed place(const navdata::Snapshot& world, const Aboard& aboard, std::vector<navdata::Leg> legs,
+             PathContext context = {}) {
+    Placed placed{std::move(legs), {}};
+    std::vector<const navdata::Leg*> pointers;
+    for (const navdata::Leg& leg : placed.coded) {
+        pointers.push_back(&leg);
+    }
+    if (context.name.empty()) {
+        context.name = "XAAA drawn";
+    }
+    placed.path = place_legs(world, equipment(aboard), pointers, context);
+    return placed;
+}
+
+std::vector<std::string> codes(const PlacedPath& path) {
+    std::vector<std::string> all;
+    for (const base::Finding& finding : path.findings) {
+        all.push_back(finding.code);
+    }
+    return all;
+}
+
+using ::testing::Contains;
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+
+// A VOR/DME with two fixes on its 090 radial and two off every line.
+Sketch about_a_vor() {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}, {.dme = ServiceClass::low});
+    sketch.fix("ONEAA", {20, 0}).fix("TWOAA", {10, 0}).fix("FREEA", {20, 12}).fix("FREEB", {10, 16});
+    return sketch;
+}
+
+}  // namespace
+
+// trade-facts 11.1: TF is flown by ground aids where both fixes lie on one radial, bearing or localizer course; else it needs
+// area navigation.
+TEST(TruthPath, ATrackBetweenFixesOfOneRadialIsFlownOnIt) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto placed =
+        place(world, everything,
+              {sketch.leg(PathTerminator::IF, "ONEAA"), sketch.leg(PathTerminator::TF, "TWOAA")});
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    ASSERT_EQ(placed.path.legs.size(), 2U);
+    const auto& radial = std::get<OnRadial>(placed.path.legs[1].guidance);
+    EXPECT_EQ(radial.station, station_of(world, "AAA"));
+    EXPECT_TRUE(radial.toward);
+    EXPECT_NEAR(radial.course.degrees(), 270.0, 0.3);
+    EXPECT_NEAR(placed.path.legs[1].length.nautical_miles(), 10.0, 0.01);
+    EXPECT_TRUE(std::holds_alternative<AtFix>(placed.path.legs[1].ending));
+}
+
+TEST(TruthPath, ATrackBetweenFreeFixesNeedsAreaNavigation) {
+    const Sketch sketch = about_a_vor();
+    const auto placed =
+        place(sketch.world(), everything,
+              {sketch.leg(PathTerminator::IF, "FREEA"), sketch.leg(PathTerminator::TF, "FREEB")});
+    EXPECT_THAT(codes(placed.path), ElementsAre("procedure.needs_area_navigation"));
+    EXPECT_FALSE(placed.path.flyable());
+}
+
+TEST(TruthPath, ATrackAlongALocalizerIsFlownOnIt) {
+    Sketch sketch;
+    sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0}).ils("XAAA", "RW09", "IAAA", {.dme = true});
+    sketch.fix("OUTAA", {-12, 0}).fix("INNAA", {-5, 0});
+    const auto world = sketch.world();
+    PathContext context;
+    context.localizer = station_of(world, "IAAA");
+    const std::vector<navdata::Leg> legs{sketch.leg(PathTerminator::IF, "OUTAA"),
+                                         sketch.leg(PathTerminator::TF, "INNAA")};
+    const auto placed = place(world, everything, legs, context);
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    const auto& localizer = std::get<OnLocalizer>(placed.path.legs.at(1).guidance);
+    EXPECT_TRUE(localizer.toward);
+    EXPECT_FALSE(localizer.back_course);
+    EXPECT_THAT(codes(place(world, {.receivers = 0, .dme = true}, legs, context).path),
+                Contains("procedure.lacks_receiver"));
+}
+
+// A localizer does not prove a DME: 112 of 254 such legs of the real part name one without a DME record (trade-facts 21).
+TEST(CasePath, ACodedDistanceOnALocalizerWithoutDmeDoesNotTellTheFix) {
+    Sketch sketch;
+    sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0}).ils("XAAA", "RW09", "IAAA", {.dme = false});
+    sketch.fix("OUTAA", {-12, 0}).fix("INNAA", {-5, 0});
+    const auto world = sketch.world();
+    PathContext context;
+    context.localizer = station_of(world, "IAAA");
+    const auto placed = place(world, everything,
+                              {sketch.leg(PathTerminator::IF, "OUTAA", {.recommended = "IAAA"}),
+                               sketch.leg(PathTerminator::TF, "INNAA", {.recommended = "IAAA"})},
+                              context);
+    EXPECT_THAT(codes(placed.path), ElementsAre("procedure.fix_not_told"));
+}
+
+TEST(CasePath, ACourseWhoseCodedDistanceIsNotTheDistanceFlownLacksALeg) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto with_distance = [&](double distance_nm) {
+        return place(world, everything,
+                     {sketch.leg(PathTerminator::IF, "ONEAA"),
+                      sketch.leg(PathTerminator::CF, "TWOAA",
+                                 {.recommended = "AAA", .course_deg = 270.0, .distance_nm = distance_nm})});
+    };
+    EXPECT_THAT(codes(with_distance(10.0).path), IsEmpty());
+    EXPECT_THAT(codes(with_distance(10.4).path), IsEmpty());
+    EXPECT_THAT(codes(with_distance(4.0).path), ElementsAre("procedure.legs_missing"));
+}
+
+TEST(TruthPath, AnArcNeedsTheDmeOfItsStationInTheRecordAndAboard) {
+    for (const bool in_record : {true, false}) {
+        for (const bool aboard : {true, false}) {
+            Sketch sketch = about_a_vor();
+            sketch.fix("ARCAA", {0, 10}).fix("ARCBB", {10, 0});
+            if (!in_record) {
+                sketch.station("AAA").dme.reset();
+            }
+            const auto world = sketch.world();
+            const auto placed =
+                place(world, {.receivers = 2, .dme = aboard},
+                      {sketch.leg(PathTerminator::IF, "ARCAA", {.recommended = "AAA"}),
+                       sketch.leg(PathTerminator::AF, "ARCBB",
+                                  {.recommended = "AAA", .course_deg = 0.0, .turn = navdata::Turn::right})});
+            if (in_record && aboard) {
+                EXPECT_THAT(codes(placed.path), IsEmpty());
+                const auto& arc = std::get<OnArc>(placed.path.legs.at(1).guidance);
+                EXPECT_NEAR(arc.radius.nautical_miles(), 10.0, 0.05);
+                EXPECT_TRUE(arc.clockwise);
+                // A quarter of a circle of 10 NM.
+                EXPECT_NEAR(placed.path.legs[1].length.nautical_miles(), 15.708, 0.05);
+                EXPECT_NEAR(std::get<AtRadial>(placed.path.legs[1].ending).radial.degrees(), 90.0, 0.3);
+            } else {
+                EXPECT_THAT(codes(placed.path),
+                            Contains(in_record ? "procedure.lacks_receiver" : "procedure.lacks_dme_record"));
+            }
+        }
+    }
+}
+
+TEST(TruthPath, AnArcToTheLeftSweepsTheOtherWay) {
+    Sketch sketch = about_a_vor();
+    sketch.fix("ARCAA", {10, 0}).fix("ARCBB", {0, 10});
+    const auto placed =
+        place(sketch.world(), everything,
+              {sketch.leg(PathTerminator::IF, "ARCAA", {.recommended = "AAA"}),
+               sketch.leg(PathTerminator::AF, "ARCBB",
+                          {.recommended = "AAA", .course_deg = 90.0, .turn = navdata::Turn::left})});
+    EXPECT_FALSE(std::get<OnArc>(placed.path.legs.at(1).guidance).clockwise);
+    EXPECT_NEAR(placed.path.legs[1].length.nautical_miles(), 15.708, 0.05);
+    EXPECT_NEAR((placed.path.legs[1].track - base::TrueBearing::degrees(0)).degrees(), 0.0, 0.5);
+}
+
+// trade-facts 11.1: RF needs RNP and is never conventional; FM and VM end where a controller says, which nothing in the
+// cockpit shows.
+TEST(TruthPath, ConstantRadiusTurnsAndVectorsAreRefusedByName) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    EXPECT_THAT(codes(place(world, everything, {sketch.leg(PathTerminator::RF, "ONEAA")}).path),
+                ElementsAre("procedure.needs_area_navigation"));
+    EXPECT_THAT(
+        codes(place(world, everything, {sketch.leg(PathTerminator::FM, "ONEAA", {.course_deg = 90.0})}).path),
+        ElementsAre("procedure.ends_in_vectors"));
+    const auto vectors = place(world, everything, {sketch.leg(PathTerminator::VM, "", {.course_deg = 90.0})});
+    EXPECT_THAT(codes(vectors.path), ElementsAre("procedure.ends_in_vectors"));
+    EXPECT_THAT(vectors.path.findings[0].about, ::testing::HasSubstr("VM"));
+}
+
+// trade-facts 11.1: DF has no defined track: flown by ground aids only to a VOR or NDB.
+TEST(TruthPath, DirectIsFlownToAnAidAndNotToAFix) {
+    Sketch sketch = about_a_vor();
+    sketch.ndb("BCN", {0, 30});
+    const auto world = sketch.world();
+    PathContext context;
+    context.start = sketch.at({8, 8});
+    const auto to_vor = place(world, everything, {sketch.leg(PathTerminator::DF, "AAA")}, context);
+    EXPECT_THAT(codes(to_vor.path), IsEmpty());
+    EXPECT_TRUE(std::get<OnRadial>(to_vor.path.legs.at(0).guidance).toward);
+    EXPECT_NEAR(std::get<OnRadial>(to_vor.path.legs[0].guidance).course.degrees(), 225.0, 0.5);
+    const auto to_beacon = place(world, everything, {sketch.leg(PathTerminator::DF, "BCN")}, context);
+    EXPECT_THAT(codes(to_beacon.path), IsEmpty());
+    EXPECT_TRUE(std::holds_alternative<OnBeacon>(to_beacon.path.legs.at(0).guidance));
+    EXPECT_THAT(
+        codes(place(world, {.receivers = 2, .dme = true}, {sketch.leg(PathTerminator::DF, "BCN")}, context)
+                  .path),
+        Contains("procedure.lacks_receiver"));
+    EXPECT_THAT(codes(place(world, everything, {sketch.leg(PathTerminator::DF, "FREEA")}, context).path),
+                Contains("procedure.needs_area_navigation"));
+}
+
+TEST(CasePath, AProcedureTurnIsFlownOutOnTheInboundCourseAndEndsOnIt) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto placed = place(
+        world, everything,
+        {sketch.leg(
+             PathTerminator::PI, "AAA",
+             {.recommended = "AAA", .course_deg = 45.0, .distance_nm = 10.0, .turn = navdata::Turn::left}),
+         sketch.leg(PathTerminator::CF, "AAA", {.recommended = "AAA", .course_deg = 270.0})});
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    const auto& out = std::get<OnRadial>(placed.path.legs.at(0).guidance);
+    EXPECT_FALSE(out.toward);
+    EXPECT_NEAR(out.course.degrees(), 90.0, 0.3);
+    EXPECT_TRUE(std::holds_alternative<AtCourseReversed>(placed.path.legs[0].ending));
+    EXPECT_THAT(codes(place(world, everything, {sketch.leg(PathTerminator::PI, "AAA")}).path),
+                ElementsAre("procedure.reversal_without_course"));
+}
+
+TEST(CasePath, AHoldOverAVorIsFlownOnItsInboundCourse) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto placed =
+        place(world, everything,
+              {sketch.leg(PathTerminator::HM, "AAA",
+                          {.recommended = "AAA", .course_deg = 270.0, .turn = navdata::Turn::right})});
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    EXPECT_TRUE(std::holds_alternative<AtHold>(placed.path.legs.at(0).ending));
+    EXPECT_NEAR(placed.path.legs[0].track.degrees(), 270.0, 1e-9);
+    EXPECT_THAT(codes(place(world, everything, {sketch.leg(PathTerminator::HM, "AAA")}).path),
+                ElementsAre("procedure.hold_without_course"));
+}
+
+TEST(CasePath, AHoldAtAFixOfNoLineIsRefused) {
+    const Sketch sketch = about_a_vor();
+    const auto placed =
+        place(sketch.world(), everything, {sketch.leg(PathTerminator::HM, "FREEA", {.course_deg = 350.0})});
+    EXPECT_THAT(codes(placed.path), Contains("procedure.needs_area_navigation"));
+}
+
+// Issue 2 section 5: every theta and rho pair within 0.1 NM; coded to 0.1 degree and 0.1 NM (trade-facts 13.9): half a tenth of
+// each, at 40 NM, is 0.035 NM across and 0.05 NM along.
+RC_GTEST_PROP(LawPath, AFixWithoutARecordIsRebuiltFromThetaAndRho, ()) {
+    const double declination_deg = *rc::gen::inRange(-30, 31);
+    Sketch sketch(earth::Position::degrees(*rc::gen::inRange(-70, 71), *rc::gen::inRange(-180, 180)));
+    sketch.vor("AAA", {0, 0}, {.dme = ServiceClass::low, .declination_deg = declination_deg});
+    const double east_nm = *rc::gen::inRange(-28, 29);
+    const double north_nm = *rc::gen::inRange(1, 29);
+    sketch.fix("GONEA", {east_nm, north_nm});
+    const navdata::Leg leg = sketch.leg(PathTerminator::IF, "GONEA", {.recommended = "AAA"});
+    const auto truth = sketch.place("GONEA");
+    const auto recorded = place_fix(sketch.world(), leg);
+    RC_ASSERT(recorded && !recorded->rebuilt && recorded->position == truth);
+    sketch.records().fixes.clear();
+    const auto rebuilt = place_fix(sketch.world(), leg);
+    RC_ASSERT(rebuilt && rebuilt->rebuilt);
+    RC_ASSERT(earth::distance(rebuilt->position, truth) < Length::nautical_miles(0.1));
+}
+
+TEST(CasePath, AFixThatNothingDefinesIsRefused) {
+    Sketch sketch = about_a_vor();
+    const auto leg = sketch.leg(PathTerminator::IF, "ONEAA");
+    sketch.records().fixes.clear();
+    EXPECT_THAT(codes(place(sketch.world(), everything, {leg}).path), ElementsAre("procedure.fix_unknown"));
+}
+
+TEST(CasePath, AHeadingToADistanceNeedsADmeInTheRecordAndAboard) {
+    Sketch sketch = about_a_vor();
+    navdata::Leg leg = sketch.leg(PathTerminator::VD, "", {.course_deg = 90.0, .distance_nm = 8.0});
+    leg.recommended = sketch.name("AAA");
+    EXPECT_THAT(codes(place(sketch.world(), everything, {leg}).path), IsEmpty());
+    EXPECT_THAT(codes(place(sketch.world(), {.receivers = 2}, {leg}).path),
+                ElementsAre("procedure.lacks_receiver"));
+    sketch.station("AAA").dme.reset();
+    EXPECT_THAT(codes(place(sketch.world(), everything, {leg}).path),
+                ElementsAre("procedure.lacks_dme_record"));
+}
+
+}  // namespace omniway::procedure
