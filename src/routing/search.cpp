@@ -1,6 +1,7 @@
 #include "routing/search.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -26,8 +27,6 @@ using procedure::PlacedFix;
 namespace {
 
 constexpr double no_cost = std::numeric_limits<double>::infinity();
-// Two aids both of the highest class (130 NM) and a gap between them bound a direct leg.
-constexpr Length longest_direct = Length::nautical_miles(270.0);
 constexpr Length farthest_first_station = Length::nautical_miles(60.0);
 constexpr Angle straight_on = Angle::degrees(2.0);
 // Beyond this a turn en route is a course reversal: the way came from the wrong side.
@@ -36,6 +35,8 @@ constexpr Angle largest_turn_en_route = Angle::degrees(120.0);
 struct Node {
     PlacedFix fix;
     std::optional<StationId> station;  // a VOR or NDB that can guide
+    std::array<double, 3> unit{};
+    double reach_nm = 0.0;  // of its azimuth at the cruising altitude
 };
 
 struct Edge {
@@ -64,11 +65,19 @@ public:
     }
 
 private:
+    // On the sphere of mean radius: within 0.6 % of the geodesic (earth/position.hpp), enough to leave places out by.
+    static double about_nm(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+        constexpr double radius_nm = 6371008.8 / 1852.0;
+        const double chord = std::hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+        return 2.0 * radius_nm * std::asin(std::min(1.0, chord / 2.0));
+    }
+
     bool in_corridor(earth::Position place) const {
-        const double direct = earth::distance(question_.departure, question_.arrival).nautical_miles();
-        const double by_way = earth::distance(question_.departure, place).nautical_miles() +
-                              earth::distance(place, question_.arrival).nautical_miles();
-        return by_way <= std::max(1.5 * direct, direct + 80.0);
+        const auto here = earth::unit_vector(place);
+        const auto from = earth::unit_vector(question_.departure);
+        const auto to = earth::unit_vector(question_.arrival);
+        const double direct = about_nm(from, to);
+        return about_nm(from, here) + about_nm(here, to) <= std::max(1.5 * direct, direct + 80.0);
     }
 
     static bool can_guide(const navdata::Station& station) {
@@ -80,7 +89,8 @@ private:
         if (found != node_by_point_.end()) {
             return found->second;
         }
-        Node node{{world_.ident(point), world_.position(point), point, false}, std::nullopt};
+        Node node;
+        node.fix = {world_.ident(point), world_.position(point), point, false};
         if (const auto* id = std::get_if<StationId>(&point); id != nullptr && can_guide(world_[*id])) {
             node.station = *id;
         }
@@ -90,6 +100,12 @@ private:
     }
 
     int add(Node node) {
+        node.unit = earth::unit_vector(node.fix.position);
+        if (node.station) {
+            node.reach_nm = radio::azimuth_reach(world_[*node.station], question_.cruise)
+                                .value_or(Length())
+                                .nautical_miles();
+        }
         nodes_.push_back(std::move(node));
         leaving_.emplace_back();
         expanded_.push_back(false);
@@ -123,7 +139,9 @@ private:
                 return static_cast<int>(i);
             }
         }
-        return add({fix, std::nullopt});
+        Node node;
+        node.fix = fix;
+        return add(std::move(node));
     }
 
     void refuse_once(const base::Finding& finding, const std::string& key) {
@@ -206,12 +224,15 @@ private:
             return;
         }
         expanded_[at] = true;
+        const double dead_reckoning_nm =
+            flight::dead_reckoning_limit(settings_, question_.groundspeed).nautical_miles();
         for (std::size_t m = 0; m < nodes_.size(); ++m) {
             if (m == at || (!nodes_[at].station && !nodes_[m].station)) {
                 continue;
             }
-            const Length distance = earth::distance(nodes_[at].fix.position, nodes_[m].fix.position);
-            if (distance > longest_direct || distance < Length::nautical_miles(0.2)) {
+            // What the two aids reach, with what dead reckoning may bridge, bounds the leg: most pairs end here.
+            const double apart_nm = about_nm(nodes_[at].unit, nodes_[m].unit) * 0.99;
+            if (apart_nm > nodes_[at].reach_nm + nodes_[m].reach_nm + dead_reckoning_nm || apart_nm < 0.2) {
                 continue;
             }
             auto made = flight::direct_leg(world_, aboard_, settings_, nodes_[at].fix, nodes_[m].fix,
