@@ -28,7 +28,12 @@ Position destination(Position from, base::TrueBearing initial, base::Length leng
 
 /// Where a place stands against the geodesic from `from` toward `to`: how far along it its foot lies (behind is
 /// negative, beyond allowed) and how far to the right it stands (left is negative).
-/// Foot within 1 mm for lines under 2,000 NM and offsets under 500 NM.
+///   Model     the foot is where the perpendicular from the place meets the geodesic, which is drawn on past both ends.
+///   Domain    `from` and `to` apart; the place within 2,000 NM of `from` and 1,000 NM of the line.
+///   Accuracy  foot within 1 mm, offset within 1 micrometre (geodesic_test.cpp, against dense sampling).
+///   Cost      about six geodesics.
+///   Fails     never; `from` and `to` at one place point in a direction of the library's choice.
+///   Source    steps by Napier's rule for the right-angled spherical triangle.
 struct AlongAcross {
     base::Length along;
     base::Length across;

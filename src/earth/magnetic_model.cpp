@@ -1,5 +1,6 @@
 #include "earth/magnetic_model.hpp"
 
+#include <cmath>
 #include <exception>
 #include <utility>
 
@@ -11,6 +12,17 @@ namespace {
 
 constexpr double first_year = 2025.0;
 constexpr double last_year = 2030.0;
+
+// WMM2025_TEST_VALUES.txt, row 12. Every coefficient and its yearly change has a part in it, so that one place tells a
+// damaged file; and the published digits are good to 0.001 nT.
+bool gives_published_field(const MagneticModel& model) {
+    const MagneticField field =
+        model.field(Position::degrees(26.0, 81.0), base::Length::metres(63000.0), DecimalYear{2025.5});
+    constexpr double tolerance_nt = 0.001;
+    return std::abs(field.north_nt - 34802.613433) < tolerance_nt &&
+           std::abs(field.east_nt - 308.431881) < tolerance_nt &&
+           std::abs(field.down_nt - 30332.056989) < tolerance_nt;
+}
 
 }  // namespace
 
@@ -25,13 +37,24 @@ MagneticModel& MagneticModel::operator=(MagneticModel&&) noexcept = default;
 MagneticModel::~MagneticModel() = default;
 
 base::Result<MagneticModel> MagneticModel::load(const std::string& folder) {
-    try {
-        return MagneticModel(std::make_unique<Model>(folder));
-    } catch (const std::exception& broken) {
+    const auto unreadable = [&](const std::string& why) {
         return base::failure("earth.magnetic_model_unreadable",
-                             std::string("the World Magnetic Model wmm2025 cannot be read (") +
-                                 broken.what() + "): install omniway again, or build it again",
+                             "the World Magnetic Model wmm2025 cannot be read (" + why +
+                                 "): install omniway again, or build it again",
                              folder);
+    };
+    if (folder.empty()) {
+        // GeographicLib would look where its own environment variables say.
+        return unreadable("no folder is named");
+    }
+    try {
+        MagneticModel model(std::make_unique<Model>(folder));
+        if (!gives_published_field(model)) {
+            return unreadable("it does not give the published field: the file is damaged or another model's");
+        }
+        return model;
+    } catch (const std::exception& broken) {
+        return unreadable(broken.what());
     }
 }
 

@@ -30,10 +30,12 @@ struct MagneticField {
 /// The World Magnetic Model 2025: where a compass points, anywhere, from 2025.0 to 2030.0.
 ///   Model     spherical harmonics of degree 12 with linear secular change, height above the WGS 84 ellipsoid.
 ///   Domain    2025.0 to 2030.0; outside it the model is extrapolated, which valid_at() tells and callers report.
-///   Accuracy  reproduces the 100 published test points: D and I within 0.01 degrees, field within its printed digit; the
-///             model itself is good to about 0.4 degrees in D at middle latitudes (trade-facts 17.3).
-///   Cost      about 1.5 microseconds.
-///   Fails     load(): earth.magnetic_model_unreadable, with the folder looked in.
+///   Accuracy  the 100 published test points: D and I within 0.01 degrees, X, Y, Z, H and F within 0.001 nT; the report's own
+///             equations summed up: within 0.000001 nT (magnetic_model_test.cpp). The model itself is stated good
+///             to sqrt(0.26^2 + (5417 / H)^2) degrees in D: about 0.4 at middle latitudes.
+///   Cost      a variation costs about two geodesics; load() 1 ms.
+///   Fails     load(): earth.magnetic_model_unreadable, with the folder looked in, for files that are missing, cut short, of
+///             another model, or do not give the field of a published test point.
 ///   Source    NOAA/NCEI and BGS, The US/UK World Magnetic Model for 2025-2030; data/SOURCES.md.
 class MagneticModel {
 public:

@@ -14,7 +14,8 @@ namespace {
 
 double longitude_in_range(double longitude) {
     const double rest = std::fmod(longitude + 180.0, 360.0);
-    return (rest < 0.0 ? rest + 360.0 : rest) - 180.0;
+    const double brought = (rest < 0.0 ? rest + 360.0 : rest) - 180.0;
+    return brought >= 180.0 ? -180.0 : brought;  // the least below -180 rounds up to 180
 }
 
 }  // namespace
@@ -52,7 +53,7 @@ std::string to_text(Position position) {
     const auto part = [](double value, int width, char positive, char negative) {
         const long hundredths = std::lround(std::abs(value) * 6000.0);
         return fmt::format("{:0{}}\u00b0{:02}.{:02}'{}", hundredths / 6000, width, hundredths / 100 % 60,
-                           hundredths % 100, value < 0.0 ? negative : positive);
+                           hundredths % 100, value < 0.0 && hundredths > 0 ? negative : positive);
     };
     return part(position.latitude_deg(), 2, 'N', 'S') + " " + part(position.longitude_deg(), 3, 'E', 'W');
 }

@@ -32,8 +32,8 @@ private:
 };
 
 /// The same place as a point on the unit sphere (x to 0 E on the equator, z to the north pole), so that neither the
-/// antimeridian nor the poles are special to a search. Treats geodetic latitude as spherical: distances between such
-/// points are within 0.6 % of the geodesic, enough to search by, never to report.
+/// antimeridian nor the poles are special to a search. Treats geodetic latitude as spherical: the angle between two such
+/// points times the mean radius, 6 371 008.8 m, is within 0.6 % of the geodesic; enough to search by, never to report.
 std::array<double, 3> unit_vector(Position position);
 
 /// "40°37.97'N 073°46.28'W", degrees and hundredths of a minute as charts print them.
