@@ -1,0 +1,293 @@
+#include "flight/en_route.hpp"
+
+#include <string>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include "earth/geodesic.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_equipment.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Length;
+using base::Speed;
+using navdata::AirwayDirection;
+using navdata::ServiceClass;
+using omniway::testing::Aboard;
+using omniway::testing::airways_of;
+using omniway::testing::At;
+using omniway::testing::equipment;
+using omniway::testing::Sketch;
+using omniway::testing::station_of;
+using ::testing::HasSubstr;
+
+namespace {
+
+constexpr Aboard one_receiver{.receivers = 1};
+constexpr Aboard with_adf{.receivers = 1, .adf = true};
+
+procedure::PlacedFix placed(const navdata::Snapshot& world, const std::string& ident) {
+    const auto point = world.named(ident).at(0);
+    return {ident, world.position(point), point, false};
+}
+
+struct Asked {
+    std::string designator = "V1";
+    std::size_t index = 0;
+    bool forward = true;
+    double altitude_ft = 5000;
+    Aboard aboard = one_receiver;
+};
+
+LegOrReason leg(const navdata::Snapshot& world, const Asked& asked) {
+    return airway_leg(world, equipment(asked.aboard), *airways_of(world, asked.designator).at(0), asked.index,
+                      asked.forward, Altitude::feet(asked.altitude_ft));
+}
+
+std::string refusal(const LegOrReason& made) {
+    EXPECT_NE(made.leg.has_value(), made.refused.has_value());
+    return made.refused ? made.refused->code : "";
+}
+
+// Two VORs 60 NM apart with a fix a third of the way.
+Sketch straight(const omniway::testing::AirwayDrawn& drawn, const std::string& designator = "V1") {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).fix("MIDAA", {20, 0}).vor("BBB", {60, 0});
+    sketch.airway(designator, {"AAA", "MIDAA", "BBB"}, drawn);
+    return sketch;
+}
+
+}  // namespace
+
+TEST(CaseAirwayLeg, AOneWaySegmentIsFlownOnlyItsWay) {
+    const auto forward = straight({.direction = AirwayDirection::forward_only}).world();
+    EXPECT_EQ(refusal(leg(forward, {.forward = true})), "");
+    EXPECT_EQ(refusal(leg(forward, {.forward = false})), "airway.wrong_direction");
+    const auto backward = straight({.direction = AirwayDirection::backward_only}).world();
+    EXPECT_EQ(refusal(leg(backward, {.forward = true})), "airway.wrong_direction");
+    EXPECT_EQ(refusal(leg(backward, {.forward = false})), "");
+}
+
+TEST(CaseAirwayLeg, ADirectionalMinimumBindsItsDirection) {
+    const auto world = straight({.minimum_ft = 4000, .minimum_backward_ft = 7000}).world();
+    EXPECT_EQ(refusal(leg(world, {.forward = true, .altitude_ft = 4000})), "");
+    EXPECT_EQ(refusal(leg(world, {.forward = true, .altitude_ft = 3999})), "airway.below_minimum");
+    EXPECT_EQ(refusal(leg(world, {.forward = false, .altitude_ft = 6999})), "airway.below_minimum");
+    EXPECT_EQ(refusal(leg(world, {.forward = false, .altitude_ft = 7000})), "");
+    EXPECT_THAT(leg(world, {.forward = false, .altitude_ft = 6000}).refused->text,
+                ::testing::AllOf(HasSubstr("7000"), HasSubstr("6000")));
+}
+
+TEST(CaseAirwayLeg, AboveItsMaximumItIsRefused) {
+    const auto world = straight({.maximum_ft = 9000}).world();
+    EXPECT_EQ(refusal(leg(world, {.altitude_ft = 9000})), "");
+    EXPECT_EQ(refusal(leg(world, {.altitude_ft = 9001})), "airway.above_maximum");
+}
+
+// AIM 5-3-4 (trade-facts 9.1 [seen]): V to but not including 18,000 ft, J from 18,000 ft to FL450 inclusive.
+TEST(TruthAirwayLeg, VictorAirwaysEndBelowEighteenThousandWhereJetRoutesBegin) {
+    const auto victor = straight({}).world();
+    EXPECT_EQ(refusal(leg(victor, {.altitude_ft = 17999})), "");
+    EXPECT_EQ(refusal(leg(victor, {.altitude_ft = 18000})), "airway.outside_band");
+    const auto jet = straight({}, "J1").world();
+    EXPECT_EQ(refusal(leg(jet, {.designator = "J1", .altitude_ft = 17999})), "airway.outside_band");
+    EXPECT_EQ(refusal(leg(jet, {.designator = "J1", .altitude_ft = 18000})), "");
+    EXPECT_EQ(refusal(leg(jet, {.designator = "J1", .altitude_ft = 45000})), "");
+    EXPECT_EQ(refusal(leg(jet, {.designator = "J1", .altitude_ft = 45001})), "airway.outside_band");
+}
+
+TEST(CaseAirwayLeg, AnAreaNavigationRouteIsRefusedByName) {
+    const auto world = straight({}, "T5").world();
+    EXPECT_EQ(refusal(leg(world, {.designator = "T5"})), "airway.area_navigation");
+}
+
+TEST(CaseAirwayLeg, AMinimumThatIsNotPublishedIsNotKnownAndNotZero) {
+    const auto world = straight({.minimum_ft = std::nullopt}).world();
+    const auto made = leg(world, {});
+    ASSERT_TRUE(made.leg);
+    EXPECT_EQ(made.leg->minimum.from, MinimumFrom::published_unknown);
+    EXPECT_FALSE(made.leg->minimum.altitude);
+}
+
+// 14 CFR 95.8001 (trade-facts 9.3 [seen]): the changeover is midway between the aids of a straight segment.
+TEST(TruthAirwayLeg, TheChangeoverOfAStraightStretchIsMidwayBetweenItsAids) {
+    const auto world = straight({}).world();
+    const auto first = leg(world, {.index = 0}).leg.value();
+    ASSERT_EQ(first.stretches.size(), 1U);
+    EXPECT_EQ(procedure::station_of(first.stretches[0].guidance), station_of(world, "AAA"));
+    const auto second = leg(world, {.index = 1}).leg.value();
+    ASSERT_EQ(second.stretches.size(), 2U);
+    EXPECT_NEAR(second.stretches[0].to.nautical_miles(), 10.0, 0.05);
+    EXPECT_EQ(procedure::station_of(second.stretches[0].guidance), station_of(world, "AAA"));
+    EXPECT_EQ(procedure::station_of(second.stretches[1].guidance), station_of(world, "BBB"));
+    const auto back = leg(world, {.index = 1, .forward = false}).leg.value();
+    ASSERT_EQ(back.stretches.size(), 2U);
+    EXPECT_NEAR(back.stretches[0].to.nautical_miles(), 30.0, 0.05);
+    EXPECT_EQ(procedure::station_of(back.stretches[0].guidance), station_of(world, "BBB"));
+}
+
+// 14 CFR 95.8001: at the intersection for a dogleg.
+TEST(TruthAirwayLeg, TheChangeoverOfADoglegIsItsBend) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).fix("BENDA", {30, 0}).vor("BBB", {45, 20});
+    sketch.airway("V1", {"AAA", "BENDA", "BBB"});
+    const auto world = sketch.world();
+    const auto first = leg(world, {.index = 0}).leg.value();
+    const auto second = leg(world, {.index = 1}).leg.value();
+    ASSERT_EQ(first.stretches.size(), 1U);
+    ASSERT_EQ(second.stretches.size(), 1U);
+    EXPECT_EQ(procedure::station_of(first.stretches[0].guidance), station_of(world, "AAA"));
+    EXPECT_EQ(procedure::station_of(second.stretches[0].guidance), station_of(world, "BBB"));
+}
+
+TEST(CaseAirwayLeg, ABeaconsAirwayNeedsAnAdf) {
+    Sketch sketch;
+    sketch.ndb("AAA", {0, 0}).ndb("BBB", {40, 0});
+    sketch.airway("A1", {"AAA", "BBB"});
+    const auto world = sketch.world();
+    EXPECT_EQ(refusal(leg(world, {.designator = "A1"})), "airway.lacks_receiver");
+    EXPECT_EQ(refusal(leg(world, {.designator = "A1", .aboard = with_adf})), "");
+}
+
+TEST(CaseAirwayLeg, BetweenFixesThatLieOnNoAidsLineItIsRefused) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).fix("ONEAA", {20, 0}).fix("TWOAA", {30, 20}).vor("BBB", {60, 20});
+    sketch.airway("V1", {"AAA", "ONEAA", "TWOAA", "BBB"});
+    const auto world = sketch.world();
+    EXPECT_EQ(refusal(leg(world, {.index = 0})), "");
+    EXPECT_EQ(refusal(leg(world, {.index = 1})), "airway.no_aid");
+    EXPECT_EQ(refusal(leg(world, {.index = 2})), "");
+}
+
+namespace {
+
+LegOrReason direct(const navdata::Snapshot& world, const std::string& from, const std::string& to,
+                   const Settings& settings = {}, double altitude_ft = 5000,
+                   const Aboard& aboard = one_receiver) {
+    return direct_leg(world, equipment(aboard), settings, placed(world, from), placed(world, to),
+                      Altitude::feet(altitude_ft), Speed::knots(150));
+}
+
+// Two low VORs (40 NM each below 18,000 ft) so far apart that `gap_nm` is left between them.
+Sketch apart(double gap_nm) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).vor("BBB", {80.0 + gap_nm, 0});
+    return sketch;
+}
+
+}  // namespace
+
+TEST(CaseDirectLeg, WithinBothVolumesItChangesOverMidway) {
+    const auto world = apart(-10).world();
+    const auto made = direct(world, "AAA", "BBB").leg.value();
+    ASSERT_EQ(made.stretches.size(), 2U);
+    EXPECT_NEAR(made.stretches[0].to.nautical_miles(), 35.0, 0.01);
+    EXPECT_FALSE(made.published);
+}
+
+TEST(CaseDirectLeg, AGapWithinTheAllowanceIsDeadReckoning) {
+    const auto world = apart(9.9).world();
+    const auto made = direct(world, "AAA", "BBB").leg.value();
+    ASSERT_EQ(made.stretches.size(), 3U);
+    EXPECT_TRUE(std::holds_alternative<procedure::OnHeading>(made.stretches[1].guidance));
+    EXPECT_NEAR(made.stretches[1].from.nautical_miles(), 40.0, 0.01);
+    EXPECT_NEAR(made.stretches[1].to.nautical_miles(), 49.9, 0.01);
+}
+
+// Design section 3: 10 NM or 5 minutes, whichever is less.
+TEST(CaseDirectLeg, AGapBeyondTheAllowanceIsRefusedWithItsFigures) {
+    const auto world = apart(10.2).world();
+    const auto made = direct(world, "AAA", "BBB");
+    ASSERT_EQ(refusal(made), "direct.no_signal");
+    EXPECT_THAT(made.refused->text, HasSubstr("10.2 NM"));
+    EXPECT_THAT(made.refused->text, HasSubstr("10.0 NM"));
+    Settings longer;
+    longer.dead_reckoning_distance = Length::nautical_miles(11.0);
+    EXPECT_TRUE(direct(world, "AAA", "BBB", longer).leg);
+    Settings shorter_time;
+    shorter_time.dead_reckoning_time = base::minutes(3.0);  // 7.5 NM at 150 kt
+    EXPECT_EQ(refusal(direct(apart(8).world(), "AAA", "BBB", shorter_time)), "direct.no_signal");
+    EXPECT_NEAR(dead_reckoning_limit(shorter_time, Speed::knots(150)).nautical_miles(), 7.5, 1e-9);
+}
+
+TEST(CaseDirectLeg, AFixBeyondTheOnlyAidsVolumeIsRefused) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).fix("FARAA", {45, 0}).fix("NEARA", {35, 0});
+    const auto world = sketch.world();
+    EXPECT_EQ(refusal(direct(world, "AAA", "FARAA")), "direct.no_signal");
+    EXPECT_EQ(refusal(direct(world, "AAA", "NEARA")), "");
+    EXPECT_EQ(refusal(direct(world, "NEARA", "FARAA")), "direct.no_aid");
+}
+
+TEST(CaseDirectLeg, ItsMinimumIsTheUsersElseTheGridsElseNotKnown) {
+    Sketch sketch = apart(-10);
+    EXPECT_EQ(direct(sketch.world(), "AAA", "BBB").leg.value().minimum.from, MinimumFrom::not_known);
+    sketch.grid(4500);
+    const auto world = sketch.world();
+    const auto by_grid = direct(world, "AAA", "BBB").leg.value();
+    EXPECT_EQ(by_grid.minimum.from, MinimumFrom::published_grid);
+    EXPECT_NEAR(by_grid.minimum.altitude->feet(), 4500, 1e-6);
+    EXPECT_EQ(refusal(direct(world, "AAA", "BBB", {}, 4499)), "direct.below_minimum");
+    Settings own;
+    own.off_airway_minimum = Altitude::feet(3000);
+    EXPECT_EQ(direct(world, "AAA", "BBB", own, 4000).leg.value().minimum.from, MinimumFrom::given_by_user);
+    EXPECT_EQ(refusal(direct(world, "AAA", "BBB", own, 2999)), "direct.below_minimum");
+}
+
+TEST(CaseDirectLeg, TheHighestCellCrossedBindsAndAMissingOneLeavesItNotKnown) {
+    Sketch sketch = apart(-10);
+    sketch.grid(4500);
+    auto& cells = sketch.records().grid_minimums;
+    for (navdata::GridMinimum& cell : cells) {
+        if (cell.west_deg == -169 && cell.south_deg == 40) {
+            cell.altitude = Altitude::feet(7700);
+        }
+    }
+    EXPECT_NEAR(grid_minimum_along(sketch.world(), sketch.place("AAA"), sketch.place("BBB"))->feet(), 7700,
+                1e-6);
+    std::erase_if(cells, [](const navdata::GridMinimum& cell) {
+        return cell.west_deg == -169 && cell.south_deg == 40;
+    });
+    EXPECT_FALSE(grid_minimum_along(sketch.world(), sketch.place("AAA"), sketch.place("BBB")));
+}
+
+RC_GTEST_PROP(LawDirectLeg, ItsStretchesCoverItWithoutGapOrOverlap, ()) {
+    Sketch sketch(earth::Position::degrees(*rc::gen::inRange(-60, 61), *rc::gen::inRange(-180, 180)));
+    const auto any_class = [] {
+        return *rc::gen::element(ServiceClass::terminal, ServiceClass::low, ServiceClass::vor_low);
+    };
+    sketch.vor("AAA", {0, 0}, {.service = any_class()});
+    sketch.vor(
+        "BBB",
+        {static_cast<double>(*rc::gen::inRange(1, 100)), static_cast<double>(*rc::gen::inRange(0, 100))},
+        {.service = any_class()});
+    const auto world = sketch.world();
+    Settings settings;
+    settings.dead_reckoning_distance = Length::nautical_miles(*rc::gen::inRange(0, 60));
+    settings.dead_reckoning_time = base::minutes(30);
+    const double altitude_ft = *rc::gen::inRange(1, 18) * 1000.0;
+    const auto made = direct(world, "AAA", "BBB", settings, altitude_ft);
+    if (made.leg) {
+        Length covered;
+        Length by_heading;
+        for (const Stretch& stretch : made.leg->stretches) {
+            RC_ASSERT(stretch.from == covered);
+            RC_ASSERT(stretch.to > stretch.from);
+            covered = stretch.to;
+            if (std::holds_alternative<procedure::OnHeading>(stretch.guidance)) {
+                by_heading += stretch.to - stretch.from;
+            }
+        }
+        RC_ASSERT(abs(covered - made.leg->length) < Length::metres(0.01));
+        RC_ASSERT(by_heading <= settings.dead_reckoning_distance + Length::metres(0.01));
+    }
+    // A longer allowance never loses a leg.
+    settings.dead_reckoning_distance += Length::nautical_miles(*rc::gen::inRange(0, 30));
+    RC_ASSERT(!made.leg || direct(world, "AAA", "BBB", settings, altitude_ft).leg.has_value());
+}
+
+}  // namespace omniway::flight
