@@ -313,12 +313,11 @@ private:
 
     void gather_candidates() {
         // Levels of the semicircular rule first (trade-facts 9.4): the others only where those lead nowhere.
-        std::set<std::string> said;
         const std::vector<Altitude> all = altitudes();
         for (const bool suited : {true, false}) {
             for (const Altitude cruise : all) {
                 if (suits_direction(cruise) == suited || request_.cruise) {
-                    search_at(cruise, said);
+                    search_at(cruise);
                 }
             }
             if (!candidates_.empty() || request_.cruise) {
@@ -330,7 +329,7 @@ private:
         answer_.routes_considered = candidates_.size();
     }
 
-    void search_at(Altitude cruise, std::set<std::string>& said) {
+    void search_at(Altitude cruise) {
         routing::Question question;
         question.departure = departure_place_;
         question.departure_name = departure().ident;
@@ -342,11 +341,7 @@ private:
         question.entries = entries_;
         routing::Answer found =
             routing::search(world_, request_.aircraft.equipment, request_.settings, question);
-        for (Finding& refused : found.refused) {
-            if (said.insert(refused.code + refused.about).second) {
-                answer_.refused.push_back(std::move(refused));
-            }
-        }
+        refused_at_.emplace_back(cruise, std::move(found.refused));
         for (routing::Way& way : found.ways) {
             Candidate candidate;
             candidate.cruise = cruise;
@@ -385,7 +380,6 @@ private:
                   "no way along conventional airways or legs that can be received leads to an entry of an "
                   "approach",
                   "--why lists what was refused");
-            nearest_refusals();
             return;
         }
         constexpr std::size_t most_judged = 12;
@@ -403,13 +397,41 @@ private:
         answer_.option = std::move(best_blocked);
     }
 
-    // Of the legs that were refused, those of the departure speak first: without a first leg there is no second.
+    // What was refused on the way: at the altitude flown, or where nothing is flown, what was refused at every altitude tried.
+    void gather_refused() {
+        if (refused_at_.empty()) {
+            return;
+        }
+        if (answer_.option) {
+            for (auto& [cruise, findings] : refused_at_) {
+                if (cruise == answer_.option->flight.cruise) {
+                    answer_.refused.insert(answer_.refused.end(), findings.begin(), findings.end());
+                }
+            }
+            return;
+        }
+        for (const Finding& finding : refused_at_.back().second) {
+            const bool everywhere =
+                std::all_of(refused_at_.begin(), refused_at_.end(), [&](const auto& tried) {
+                    return std::any_of(tried.second.begin(), tried.second.end(), [&](const Finding& other) {
+                        return other.code == finding.code && other.about == finding.about;
+                    });
+                });
+            if (everywhere) {
+                answer_.refused.push_back(finding);
+            }
+        }
+    }
+
+    // Of what was refused, what stood nearest to the airports speaks first.
     void nearest_refusals() {
         std::size_t said = 0;
-        for (const std::string prefix : {"departure.", "direct.", "airway."}) {
+        for (const std::string prefix : {"entry.", "departure.", "airway.below", "airway.above", "airway."}) {
             for (const Finding& finding : answer_.refused) {
+                const bool told = std::find(answer_.findings.begin(), answer_.findings.end(), finding) !=
+                                  answer_.findings.end();
                 if (said < 3 && finding.code.starts_with(prefix) &&
-                    finding.code != "airway.area_navigation" && finding.code != "airway.wrong_direction") {
+                    finding.code != "airway.area_navigation" && !told) {
                     answer_.findings.push_back(finding);
                     ++said;
                 }
@@ -514,6 +536,10 @@ private:
     }
 
     Answer finish() {
+        gather_refused();
+        if (candidates_.empty() && !refused_at_.empty()) {
+            nearest_refusals();
+        }
         if (answer_.option) {
             answer_.findings = answer_.option->findings;
         }
@@ -531,6 +557,7 @@ private:
     std::vector<routing::Entry> entries_;
     std::vector<const procedure::ApproachWay*> entry_ways_;
     std::vector<Candidate> candidates_;
+    std::vector<std::pair<Altitude, std::vector<Finding>>> refused_at_;
     Answer answer_;
 };
 

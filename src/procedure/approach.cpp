@@ -185,9 +185,10 @@ private:
         }
         way.entry_altitude = opening.altitude_1;
         way.published_entry = opening.is_initial_approach_fix() || !way.transition.empty();
-        const auto reversal = std::find_if(legs.begin(), legs.end(),
-                                           [](const Leg* leg) { return is_reversal(leg->terminator); });
-        way.reverses_course = reversal != legs.end() && reversal - legs.begin() <= 1;
+        // Wherever the reversal stands: overhead the entry one turns outbound the shorter way, whatever the heading
+        // (AIM 5-4-9 leaves type and point of the turn to the pilot).
+        way.reverses_course = std::any_of(legs.begin(), legs.end(),
+                                          [](const Leg* leg) { return is_reversal(leg->terminator); });
         way.legs = std::move(path.legs);
         way.findings.insert(way.findings.end(), path.findings.begin(), path.findings.end());
         for (const PlacedLeg& leg : way.legs) {

@@ -22,7 +22,7 @@ struct ApproachWay {
     PlacedFix entry;
     std::optional<base::Altitude> entry_altitude;
     bool published_entry = false;  // the entry is coded as an initial approach fix
-    bool reverses_course = false;  // the first thing flown is a procedure turn or a hold
+    bool reverses_course = false;  // a procedure turn or a hold brings it inbound
     std::vector<PlacedLeg> legs;
     std::vector<PlacedLeg> missed;
     base::Length length;

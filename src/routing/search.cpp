@@ -306,6 +306,9 @@ private:
             for (std::size_t e = 0; e < entry_nodes_.size(); ++e) {
                 if (entry_nodes_[e] == n) {
                     const double total = cost + entering(edges_[index], question_.entries[e]);
+                    if (total == no_cost) {
+                        refuse_entry(edges_[index], question_.entries[e]);
+                    }
                     if (total < entry_cost[e]) {
                         entry_cost[e] = total;
                         entry_by[e] = static_cast<std::ptrdiff_t>(index);
@@ -349,6 +352,24 @@ private:
             return no_cost;
         }
         return entry.extra.nautical_miles() + (entry.any_direction ? 0.0 : turn_cost(turn));
+    }
+
+    void refuse_entry(const Edge& edge, const Entry& entry) {
+        const Angle turn = entry.first_track - edge.leg.arrival;
+        const std::string about =
+            fmt::format("entering at {} from {}", entry.fix.ident,
+                        edge.leg.from ? edge.leg.from->ident : question_.departure_name);
+        if (!entry.any_direction && abs(turn) > entry.largest_turn) {
+            refuse_once({base::Grade::blocks, "entry.turn_too_great", about,
+                         fmt::format("the turn onto what follows is {:.0f} degrees, {:.0f} allowed",
+                                     std::abs(turn.degrees()), entry.largest_turn.degrees()),
+                         ""},
+                        about + "turn");
+        } else {
+            refuse_once({base::Grade::blocks, "entry.not_told", about,
+                         fmt::format("{} cannot be told on this way", entry.fix.ident), ""},
+                        about + "told");
+        }
     }
 
     std::optional<procedure::Ending> entry_ending(const Edge& edge, const Entry& entry) const {

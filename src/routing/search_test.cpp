@@ -1,0 +1,320 @@
+#include "routing/search.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include "earth/geodesic.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_equipment.hpp"
+
+namespace omniway::routing {
+
+using base::Altitude;
+using base::Length;
+using base::Speed;
+using navdata::ServiceClass;
+using omniway::testing::Aboard;
+using omniway::testing::At;
+using omniway::testing::equipment;
+using omniway::testing::Sketch;
+using ::testing::Contains;
+
+namespace {
+
+Question question(const navdata::Snapshot& world, earth::Position departure, const std::string& entry,
+                  double cruise_ft = 5000) {
+    Question asked;
+    asked.departure = departure;
+    asked.departure_name = "XDEP";
+    asked.climb = [cruise_ft](Length) { return Altitude::feet(std::min(cruise_ft, 3000.0)); };
+    const auto point = world.named(entry).at(0);
+    asked.arrival = world.position(point);
+    asked.cruise = Altitude::feet(cruise_ft);
+    asked.groundspeed = Speed::knots(150);
+    Entry at;
+    at.fix = {entry, world.position(point), point, false};
+    at.any_direction = true;
+    asked.entries.push_back(at);
+    return asked;
+}
+
+// "AAA V1 MMM V1 ZZZ": the first aid, then each leg.
+std::string route(const Answer& answer) {
+    if (answer.ways.empty()) {
+        return "none";
+    }
+    std::string text;
+    for (const flight::Leg& leg : answer.ways.front().legs) {
+        text += leg.phase == flight::Phase::departure ? leg.to->ident : " " + leg.via + " " + leg.to->ident;
+    }
+    return text;
+}
+
+std::string route(const Sketch& sketch, double cruise_ft = 5000, const std::string& entry = "ZZZ",
+                  const Aboard& aboard = {.receivers = 1}, const flight::Settings& settings = {}) {
+    const auto world = sketch.world();
+    return route(
+        search(world, equipment(aboard), settings, question(world, sketch.at({0, 0}), entry, cruise_ft)));
+}
+
+// Terminal VORs (25 NM) so far apart that only airways join them:
+//            MMM
+//         /       \.
+//   . AAA --------- ZZZ
+Sketch triangle() {
+    Sketch sketch;
+    const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal};
+    sketch.vor("AAA", {10, 0}, terminal).vor("MMM", {60, 45}, terminal).vor("ZZZ", {110, 0}, terminal);
+    return sketch;
+}
+
+}  // namespace
+
+TEST(CaseSearch, TheStraightAirwayIsTaken) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "MMM", "ZZZ"}).airway("V2", {"AAA", "ZZZ"});
+    EXPECT_EQ(route(sketch), "AAA V2 ZZZ");
+}
+
+TEST(CaseSearch, TheAreaNavigationShortCutIsNeverTakenAndIsRefusedByName) {
+    for (const std::string shortcut : {"T2", "UL607", "Q5"}) {
+        Sketch sketch = triangle();
+        sketch.airway("V1", {"AAA", "MMM", "ZZZ"}).airway(shortcut, {"AAA", "ZZZ"});
+        EXPECT_EQ(route(sketch), "AAA V1 MMM V1 ZZZ");
+        const auto world = sketch.world();
+        const auto answer = search(world, equipment({.receivers = 2, .dme = true, .adf = true}), {},
+                                   question(world, sketch.at({0, 0}), "ZZZ"));
+        EXPECT_EQ(route(answer), "AAA V1 MMM V1 ZZZ");
+        EXPECT_TRUE(std::any_of(answer.refused.begin(), answer.refused.end(), [&](const auto& finding) {
+            return finding.code == "airway.area_navigation" && finding.about.starts_with(shortcut);
+        }));
+    }
+    Sketch by_type = triangle();
+    by_type.airway("V1", {"AAA", "MMM", "ZZZ"}).airway("V2", {"AAA", "ZZZ"}, {.route_type = 'R'});
+    EXPECT_EQ(route(by_type), "AAA V1 MMM V1 ZZZ");
+}
+
+TEST(CaseSearch, AOneWayAirwayIsFlownOnlyItsWay) {
+    Sketch against = triangle();
+    against.airway("V1", {"AAA", "MMM", "ZZZ"});
+    against.airway("V2", {"AAA", "ZZZ"}, {.direction = navdata::AirwayDirection::backward_only});
+    EXPECT_EQ(route(against), "AAA V1 MMM V1 ZZZ");
+    Sketch with = triangle();
+    with.airway("V1", {"AAA", "MMM", "ZZZ"});
+    with.airway("V2", {"AAA", "ZZZ"}, {.direction = navdata::AirwayDirection::forward_only});
+    EXPECT_EQ(route(with), "AAA V2 ZZZ");
+}
+
+TEST(CaseSearch, BelowItsMinimumAnAirwayIsLeftForALongerOne) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "MMM", "ZZZ"}, {.minimum_ft = 4000});
+    sketch.airway("V2", {"AAA", "ZZZ"}, {.minimum_ft = 8000});
+    EXPECT_EQ(route(sketch, 3000), "none");
+    EXPECT_EQ(route(sketch, 5000), "AAA V1 MMM V1 ZZZ");
+    EXPECT_EQ(route(sketch, 9000), "AAA V2 ZZZ");
+}
+
+TEST(CaseSearch, TheMinimumOfTheDirectionFlownDecides) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "MMM", "ZZZ"});
+    sketch.airway("V2", {"ZZZ", "AAA"}, {.minimum_ft = 3000, .minimum_backward_ft = 8000});
+    EXPECT_EQ(route(sketch, 5000), "AAA V1 MMM V1 ZZZ");
+    EXPECT_EQ(route(sketch, 8000), "AAA V2 ZZZ");
+}
+
+TEST(CaseSearch, AnAirwayWithARowMissingIsNotFlownAcrossTheHole) {
+    Sketch sketch = triangle();
+    sketch.fix("MIDAA", {60, 0});
+    sketch.airway("V1", {"AAA", "MMM", "ZZZ"}).airway("V2", {"AAA", "MIDAA", "ZZZ"});
+    EXPECT_EQ(route(sketch), "AAA V2 MIDAA V2 ZZZ");
+    std::erase_if(sketch.records().airway_rows,
+                  [](const navdata::AirwayRow& row) { return row.point.ident == "MIDAA"; });
+    EXPECT_EQ(route(sketch), "AAA V1 MMM V1 ZZZ");
+}
+
+TEST(CaseSearch, ABeaconsAirwayIsTakenOnlyWithAnAdf) {
+    Sketch sketch = triangle();
+    sketch.ndb("BCN", {60, 0}, ServiceClass::compass_locator);
+    sketch.airway("V1", {"AAA", "MMM", "ZZZ"}).airway("A2", {"AAA", "BCN", "ZZZ"});
+    EXPECT_EQ(route(sketch, 5000, "ZZZ", {.receivers = 1, .adf = true}), "AAA A2 BCN A2 ZZZ");
+    // Without one the needle of AAA and ZZZ still leads to and from the beacon, but nothing tells it; the legs are straight on
+    // under different aids.
+    EXPECT_EQ(route(sketch, 5000, "ZZZ", {.receivers = 1}), "AAA V1 MMM V1 ZZZ");
+}
+
+// Where airways cross at a fix a turn there must be told: by a second line, or by a DME.
+TEST(CaseSearch, ATurnAtAFixIsFlownOnlyIfTheFixCanBeTold) {
+    Sketch sketch;
+    const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal, .dme = ServiceClass::low};
+    sketch.vor("AAA", {10, 0}, terminal).vor("ZZZ", {45, 60}, terminal).fix("TRNAA", {45, 0});
+    sketch.vor("END", {110, 0}, terminal);
+    sketch.airway("V1", {"AAA", "TRNAA", "END"}).airway("V2", {"TRNAA", "ZZZ"});
+    flight::Settings none;
+    none.dead_reckoning_distance = Length::nautical_miles(2);
+    EXPECT_EQ(route(sketch, 5000, "ZZZ", {.receivers = 1}, none), "none");
+    EXPECT_EQ(route(sketch, 5000, "ZZZ", {.receivers = 1, .dme = true}, none), "AAA V1 TRNAA V2 ZZZ");
+    // The crossing radial of ZZZ is 60 NM away, beyond what a terminal VOR promises.
+    EXPECT_EQ(route(sketch, 5000, "ZZZ", {.receivers = 2}, none), "none");
+    sketch.station("ZZZ").azimuth = [&] {
+        auto azimuth = *navdata::vor(sketch.station("ZZZ"));
+        azimuth.service = ServiceClass::vor_low;  // 70 NM from 5,000 ft up
+        return azimuth;
+    }();
+    EXPECT_EQ(route(sketch, 5000, "TRNAA", {.receivers = 2}, none), "AAA V1 TRNAA");
+}
+
+TEST(CaseSearch, DirectLegsJoinAidsWhoseVolumesMeet) {
+    Sketch sketch;
+    sketch.vor("AAA", {10, 0}).vor("MMM", {85, 0}).vor("ZZZ", {160, 0});
+    EXPECT_EQ(route(sketch), "AAA direct MMM direct ZZZ");
+    Sketch gap;
+    gap.vor("AAA", {10, 0}).vor("MMM", {85, 0}).vor("ZZZ", {180, 0});
+    EXPECT_EQ(route(gap), "none");
+    flight::Settings longer;
+    longer.dead_reckoning_distance = Length::nautical_miles(20);
+    longer.dead_reckoning_time = base::minutes(20);
+    EXPECT_EQ(route(gap, 5000, "ZZZ", {.receivers = 1}, longer), "AAA direct MMM direct ZZZ");
+}
+
+namespace {
+
+constexpr int side = 3;
+constexpr double infinite = std::numeric_limits<double>::infinity();
+
+std::string ident_of(int node) {
+    return std::string("N") + static_cast<char>('A' + node / side) + static_cast<char>('A' + node % side);
+}
+
+struct Road {
+    int from;
+    int to;
+};
+
+struct Net {
+    Sketch sketch;
+    std::vector<Road> roads;  // both ways, one after the other
+};
+
+// Nine terminal VORs about 100 NM apart, some neighbours joined by airways, some of these one-way.
+Net any_net() {
+    Net net;
+    for (int node = 0; node < side * side; ++node) {
+        const auto jitter = [] { return static_cast<double>(*rc::gen::inRange(-8, 9)); };
+        net.sketch.vor(ident_of(node), {100.0 * (node % side) + jitter(), 100.0 * (node / side) + jitter()},
+                       {.service = ServiceClass::terminal});
+    }
+    int number = 1;
+    const auto join = [&](int a, int b) {
+        const int kind = *rc::gen::inRange(0, 6);
+        if (kind == 0) {
+            return;
+        }
+        omniway::testing::AirwayDrawn look;
+        look.direction = kind == 1 ? navdata::AirwayDirection::forward_only : navdata::AirwayDirection::both;
+        net.sketch.airway("V" + std::to_string(number++), {ident_of(a), ident_of(b)}, look);
+        net.roads.push_back({a, b});
+        if (kind != 1) {
+            net.roads.push_back({b, a});
+        }
+    };
+    for (int node = 0; node < side * side; ++node) {
+        if (node % side + 1 < side) {
+            join(node, node + 1);
+        }
+        if (node / side + 1 < side) {
+            join(node, node + side);
+        }
+        if (node % side + 1 < side && node / side + 1 < side) {
+            join(node, node + side + 1);
+        }
+    }
+    return net;
+}
+
+double turn_cost(double turn_deg) {
+    return 0.2 * std::max(0.0, std::abs(turn_deg) - 60.0);
+}
+
+}  // namespace
+
+// The cost in the header: an airway's NM and 1 NM a leg, 0.2 NM a degree of turn beyond 60, no turn beyond 120; here summed over
+// every sequence of legs by relaxing all of them until nothing changes.
+RC_GTEST_PROP(BruteSearch, NoSequenceOfAirwaysIsCheaperThanTheOneFound, ()) {
+    const Net net = any_net();
+    const auto world = net.sketch.world();
+    const earth::Position departure = net.sketch.at({-12, -12});
+    const int goal = side * side - 1;
+    auto asked = question(world, departure, ident_of(goal));
+    const auto answer = search(world, equipment({.receivers = 1}), {}, asked);
+
+    const auto line = [&](int a, int b) {
+        return earth::geodesic(net.sketch.place(ident_of(a)), net.sketch.place(ident_of(b)));
+    };
+    const auto first = earth::geodesic(departure, net.sketch.place(ident_of(0)));
+    const double direct_nm = earth::distance(departure, asked.arrival).nautical_miles();
+    const auto left_out = [&](int node) {
+        const earth::Position place = net.sketch.place(ident_of(node));
+        return earth::distance(departure, place).nautical_miles() +
+                   earth::distance(place, asked.arrival).nautical_miles() >
+               std::max(1.5 * direct_nm, direct_nm + 80.0);
+    };
+    std::vector<double> cost(net.roads.size(), infinite);
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (std::size_t i = 0; i < net.roads.size(); ++i) {
+            const Road& road = net.roads[i];
+            if (left_out(road.from) || left_out(road.to)) {
+                continue;
+            }
+            const auto here = line(road.from, road.to);
+            const double own = here.distance.nautical_miles() + 1.0;
+            double best = infinite;
+            if (road.from == 0) {
+                best = own + turn_cost((here.initial - first.arrival).degrees());
+            }
+            for (std::size_t j = 0; j < net.roads.size(); ++j) {
+                if (net.roads[j].to != road.from || net.roads[j].from == road.to) {
+                    continue;
+                }
+                const double turn =
+                    (here.initial - line(net.roads[j].from, net.roads[j].to).arrival).degrees();
+                if (std::abs(turn) <= 120.0) {
+                    best = std::min(best, cost[j] + own + turn_cost(turn));
+                }
+            }
+            if (best < cost[i] - 1e-9) {
+                cost[i] = best;
+                changed = true;
+            }
+        }
+    }
+    double best = infinite;
+    for (std::size_t i = 0; i < net.roads.size(); ++i) {
+        if (net.roads[i].to == goal) {
+            best = std::min(best, cost[i]);
+        }
+    }
+    RC_ASSERT(answer.ways.empty() == (best == infinite));
+    if (answer.ways.empty()) {
+        return;
+    }
+    RC_TAG(answer.ways.front().legs.size());
+    double found = 0.0;
+    const auto& legs = answer.ways.front().legs;
+    for (std::size_t i = 1; i < legs.size(); ++i) {
+        RC_ASSERT(legs[i].via != "direct");
+        found += legs[i].length.nautical_miles() + 1.0 +
+                 turn_cost((legs[i].track - legs[i - 1].arrival).degrees());
+    }
+    RC_ASSERT(std::abs(found - best) < 1e-6);
+}
+
+}  // namespace omniway::routing
