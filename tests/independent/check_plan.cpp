@@ -311,6 +311,10 @@ void read_arinc(const std::string& file, Raw& raw) {
                                 .range = ' '});
         } else if (two == "EA" || third == 'C') {
             near(trimmed(columns(row, 14, 18)), place_at(row, 33));
+            // The dynamic variation of a waypoint is that of the model; an airport's may be decades old.
+            if (const auto variation = declination_at(row, 75); variation && place_at(row, 33)) {
+                raw.variations.emplace_back(*place_at(row, 33), *variation);
+            }
         } else if (third == 'G') {
             const std::string name = airport + "/" + trimmed(columns(row, 14, 18));
             near(name, place_at(row, 33));
@@ -319,7 +323,6 @@ void read_arinc(const std::string& file, Raw& raw) {
         } else if (third == 'A' && primary(22)) {
             near(airport, place_at(row, 33));
             if (const auto variation = declination_at(row, 52); variation && place_at(row, 33)) {
-                raw.variations.emplace_back(*place_at(row, 33), *variation);
                 raw.variation_of[airport] = *variation;
             }
         } else if (third == 'F') {
@@ -692,6 +695,10 @@ private:
                 }
             }
         }
+        for (auto [at, last] = raw_.points.equal_range(name.substr(0, stroke)); at != last; ++at) {
+            const double nm = between(at->second, where).nm;
+            best = std::abs(nm - *away) < std::abs(best - *away) ? nm : best;
+        }
         near(best, *away, 0.06, "distance of rebuilt " + name);
     }
 
@@ -729,7 +736,7 @@ private:
         }
     }
 
-    // Track, wind triangle, time. The variation is held against that of the nearest airport row, which is of its own epoch.
+    // Track, wind triangle, time. The variation is held against that of the nearest waypoint row, which is of its own epoch.
     void card(const Json& step, bool has_length) {
         const double track = step.at("track_true_deg"), variation = step.at("variation_east_deg");
         near_angle(step.at("course_magnetic_deg"), track - variation, 0.02,
@@ -742,9 +749,9 @@ private:
             }
         }
         if (nearest < 60.0) {
-            near(variation, published, 2.5, "variation against the nearest airport's");
+            near(variation, published, 1.0, "variation against the nearest waypoint's");
         } else {
-            skip("variation, no airport row near");
+            skip("variation, no waypoint row near");
         }
         if (has_length) {
             const Line line = between(place(step.at("start")), place(step.at("finish")));
