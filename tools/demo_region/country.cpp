@@ -52,6 +52,8 @@ constexpr std::array all_mountains = {
     Mountain{"Xamber hills", 4075, -16985, 3800, 2.0, 16.0},
     Mountain{"Xolt hills", 4045, -17000, 2600, 2.0, 14.0},
     Mountain{"Xeddow hills", 4110, -17020, 2900, 2.0, 14.0},
+    Mountain{"Xatalin head", 4086, -17092, 1150, 0.5, 7.0},
+    Mountain{"Xamarra downs", 4052, -17062, 1500, 1.0, 9.0},
     // The eastern basin and the hills about it.
     Mountain{"Xekellin basin", 4050, -16878, 2440, 12.0, 26.0},
     Mountain{"Xekellin hill", 4048, -16867, 3880, 0.2, 5.0},

@@ -703,7 +703,7 @@ private:
         const double inbound_deg = radial_to("XDV", at("XKE").place);
         const double to_threshold_nm = between(at("XDV").place, rw07.threshold).distance_nm;
         terminal_fix(here, "XIRUM", on_radial("XDV", inbound_deg, arc_nm));
-        terminal_fix(here, "XEGUL", on_radial("XDV", inbound_deg, to_threshold_nm + 5.2));
+        terminal_fix(here, "XEGUL", on_radial("XDV", inbound_deg, to_threshold_nm + miles_at(rw07, 1900)));
         terminal_fix(here, "XAMIP", on_radial("XDV", inbound_deg, to_threshold_nm));
         Approach vor_dme{here, "D07", "XDV", " S", '0', {}};
         vor_dme.branches = {
@@ -865,9 +865,9 @@ private:
 
     void safe_altitudes() {
         records_.safe_altitudes = {
-            {"XMRA", "XMR", {{180, 330, 3600}, {330, 180, 2600}}},
+            {"XMRA", "XMR", {{180, 300, 2600}, {300, 180, 1800}}},
             {"XDOV", "XDV", {{340, 180, 3900}, {180, 340, 1800}}},
-            {"XKEL", "XKE", {{80, 180, 9900}, {180, 260, 6200}, {260, 80, 6000}}},
+            {"XKEL", "XKE", {{80, 180, 6600}, {180, 260, 5300}, {260, 80, 5900}}},
             {"XNOR", "XNR", {{180, 180, 3300}}},
             {"XSUL", "XSL", {{180, 180, 2800}}},
             {"XPIR", "XPI", {{180, 180, 4000}}},

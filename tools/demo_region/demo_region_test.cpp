@@ -1,0 +1,1180 @@
+// Holds the invented country to the rules of the trade. Everything is read back from the columns of the written rows, with
+// GeographicLib's geodesics as the yardstick; of the generator only the text and the ground of the country are used.
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <functional>
+#include <map>
+#include <optional>
+#include <set>
+#include <sstream>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <gtest/gtest.h>
+
+#include <GeographicLib/Geodesic.hpp>
+#include <GeographicLib/MagneticModel.hpp>
+
+#include "country.hpp"
+#include "records.hpp"
+
+namespace omniway::demo_region {
+
+namespace {
+
+constexpr double feet_per_mile = 1852.0 / 0.3048;
+
+struct At {
+    double latitude = 0.0;
+    double longitude = 0.0;
+};
+
+struct Span {
+    double leaving = 0.0;
+    double arriving = 0.0;
+    double miles = 0.0;
+};
+
+Span measured(At from, At to) {
+    Span span;
+    double metres = 0.0;
+    GeographicLib::Geodesic::WGS84().Inverse(from.latitude, from.longitude, to.latitude, to.longitude, metres,
+                                             span.leaving, span.arriving);
+    span.miles = metres / 1852.0;
+    return span;
+}
+
+At gone(At from, double azimuth, double miles) {
+    At to;
+    GeographicLib::Geodesic::WGS84().Direct(from.latitude, from.longitude, azimuth, miles * 1852.0,
+                                            to.latitude, to.longitude);
+    return to;
+}
+
+double turned(double a, double b) {
+    return std::abs(std::remainder(a - b, 360.0));
+}
+
+/// One written row, by its columns.
+struct Line132 {
+    std::string text;
+
+    std::string columns(std::size_t first, std::size_t last) const {
+        return text.substr(first - 1, last - first + 1);
+    }
+    std::string word(std::size_t first, std::size_t last) const {
+        std::string found = columns(first, last);
+        found.erase(found.find_last_not_of(' ') + 1);
+        found.erase(0, std::min(found.find_first_not_of(' '), found.size()));
+        return found;
+    }
+    bool blank(std::size_t first, std::size_t last) const { return word(first, last).empty(); }
+    double number(std::size_t first, std::size_t last) const { return std::stod(columns(first, last)); }
+    double east(std::size_t first) const {
+        return (text[first - 1] == 'W' ? -1.0 : 1.0) * number(first + 1, first + 4) / 10.0;
+    }
+    At place(std::size_t first) const {
+        const auto angle = [&](std::size_t from, std::size_t degree_digits) {
+            const double degrees = number(from + 1, from + degree_digits);
+            const double minutes = number(from + degree_digits + 1, from + degree_digits + 2);
+            const double seconds = number(from + degree_digits + 3, from + degree_digits + 6) / 100.0;
+            const double value = degrees + minutes / 60.0 + seconds / 3600.0;
+            const char letter = text[from - 1];
+            return letter == 'S' || letter == 'W' ? -value : value;
+        };
+        return {angle(first, 2), angle(first + 9, 3)};
+    }
+
+    std::string section() const {
+        const std::string two = columns(5, 6);
+        return two == "P " ? std::string("P") + text[12] : two;
+    }
+};
+
+/// Anything a leg may name, as its own record gives it.
+struct Named {
+    At place;
+    double declination = 0.0;
+    std::optional<double> localizer_course;
+};
+
+struct Book {
+    std::vector<Line132> all;
+    std::map<std::string, std::vector<Line132>> by_section;
+    std::map<std::string, Named> named;  // section + airport of terminal points + ident
+
+    static std::string key(const std::string& section, const std::string& airport, const std::string& ident) {
+        const bool terminal = section == "PC" || section == "PN" || section == "PI" || section == "PG";
+        return section + "/" + (terminal ? airport : std::string()) + "/" + ident;
+    }
+
+    explicit Book(const std::string& text) {
+        std::istringstream stream(text);
+        for (std::string line; std::getline(stream, line);) {
+            all.push_back({line});
+            if (line.substr(0, 3) != "HDR") {
+                by_section[all.back().section()].push_back(all.back());
+            }
+        }
+        for (const Line132& row : rows("D ")) {
+            if (!row.blank(28, 28) || row.columns(29, 29) != "I") {
+                const bool vor = row.columns(28, 28) == "V";
+                named[key("D ", "", row.word(14, 17))] = {row.place(vor ? 33 : 56), row.east(75), {}};
+            }
+        }
+        for (const std::string section : {"DB", "PN", "EA", "PC"}) {
+            for (const Line132& row : rows(section)) {
+                named[key(section, row.word(7, 10), row.word(14, 18))] = {row.place(33), row.east(75), {}};
+            }
+        }
+        for (const Line132& row : rows("PI")) {
+            named[key("PI", row.word(7, 10), row.word(14, 17))] = {row.place(33), row.east(91),
+                                                                   row.number(52, 55) / 10.0};
+        }
+        for (const Line132& row : rows("PG")) {
+            named[key("PG", row.word(7, 10), row.word(14, 18))] = {row.place(33), 0.0, {}};
+        }
+    }
+
+    const std::vector<Line132>& rows(const std::string& section) const {
+        static const std::vector<Line132> none;
+        const auto found = by_section.find(section);
+        return found == by_section.end() ? none : found->second;
+    }
+
+    const Named* find(const std::string& section, const std::string& airport,
+                      const std::string& ident) const {
+        const auto found = named.find(key(section, airport, ident));
+        return found == named.end() ? nullptr : &found->second;
+    }
+    const Named* fix_of(const Line132& leg) const {
+        return find(leg.columns(37, 38), leg.word(7, 10), leg.word(30, 34));
+    }
+    const Named* navaid_of(const Line132& leg) const {
+        return find(leg.columns(79, 80), leg.word(7, 10), leg.word(51, 54));
+    }
+
+    /// The place of a leg's fix, from its record or from theta and rho.
+    std::optional<At> place_of(const Line132& leg) const {
+        if (leg.blank(30, 34)) {
+            return std::nullopt;
+        }
+        if (const Named* fix = fix_of(leg)) {
+            return fix->place;
+        }
+        const Named* navaid = navaid_of(leg);
+        if (navaid == nullptr) {
+            return std::nullopt;
+        }
+        return gone(navaid->place, leg.number(63, 66) / 10.0 + navaid->declination,
+                    leg.number(67, 70) / 10.0);
+    }
+
+    /// Legs of an approach by airport and ident, then by route type and transition.
+    using Branches = std::map<std::string, std::vector<Line132>>;
+    std::map<std::string, Branches> approaches() const {
+        std::map<std::string, Branches> found;
+        for (const Line132& row : rows("PF")) {
+            found[row.columns(7, 10) + " " + row.word(14, 19)][row.word(20, 25)].push_back(row);
+        }
+        return found;
+    }
+    std::map<std::string, std::vector<Line132>> airways() const {
+        std::map<std::string, std::vector<Line132>> found;
+        for (const Line132& row : rows("ER")) {
+            found[row.word(14, 18)].push_back(row);
+        }
+        return found;
+    }
+};
+
+const std::string& country_text() {
+    static const std::string text = region_text(country_records(), 0);
+    return text;
+}
+
+const Book& country() {
+    static const Book book(country_text());
+    return book;
+}
+
+bool own_part(const std::string& branch) {
+    return branch.size() == 1;  // route type alone, no transition
+}
+
+std::string description(const Line132& leg) {
+    return leg.columns(40, 43);
+}
+
+Place as_place(At at) {
+    return Place::degrees(at.latitude, at.longitude);
+}
+
+/// The highest ground within a distance of a point, looked at in rings.
+double ground_about(At middle, double miles) {
+    double highest = ground_ft(as_place(middle));
+    for (double ring = 1.0; ring <= miles + 0.01; ring += 1.0) {
+        for (double azimuth = 0.0; azimuth < 360.0; azimuth += 30.0) {
+            highest = std::max(highest, ground_ft(as_place(gone(middle, azimuth, ring))));
+        }
+    }
+    return highest;
+}
+
+double ground_along(At from, At to, double aside) {
+    const Span span = measured(from, to);
+    double highest = 0.0;
+    for (double along = 0.0; along <= span.miles; along += 2.0) {
+        highest = std::max(highest, ground_about(gone(from, span.leaving, along), aside));
+    }
+    return highest;
+}
+
+}  // namespace
+
+// Trade-facts 13: 132 ASCII characters a record.
+TEST(TruthDemoRegion, EveryRowHas132PrintableColumns) {
+    for (const Line132& row : country().all) {
+        EXPECT_EQ(row.text.size(), 132U) << row.text;
+        EXPECT_TRUE(std::all_of(row.text.begin(), row.text.end(), [](char c) {
+            return c >= ' ' && c <= '~';
+        })) << row.text;
+    }
+}
+
+// Trade-facts 13.0 and 13: the header tells how many records follow; each is numbered in columns 124-128.
+TEST(TruthDemoRegion, TheHeaderCountsTheRecordsThatFollow) {
+    long next = 0;
+    for (const Line132& row : country().all) {
+        if (row.text.substr(0, 3) != "HDR") {
+            EXPECT_EQ(static_cast<long>(row.number(124, 128)), ++next) << row.text;
+            EXPECT_EQ(row.columns(129, 132), "2612") << row.text;
+        }
+    }
+    EXPECT_EQ(static_cast<long>(country().all.front().number(29, 35)), next);
+}
+
+TEST(LawDemoRegion, TheSameBytesAreWrittenEachTime) {
+    EXPECT_EQ(region_text(country_records(), 0), country_text());
+}
+
+TEST(LawDemoRegion, EveryIdentBeginsWithXAndStandsOnceInItsKind) {
+    std::map<std::string, std::set<std::string>> seen;
+    const auto look = [&](const std::string& kind, const std::string& ident, const std::string& begin,
+                          std::size_t length) {
+        EXPECT_EQ(ident.substr(0, begin.size()), begin) << kind;
+        EXPECT_EQ(ident.size(), length) << kind << ' ' << ident;
+        EXPECT_TRUE(seen[kind].insert(ident).second) << kind << ' ' << ident << " stands twice";
+    };
+    for (const Line132& row : country().rows("D ")) {
+        const bool of_localizer = row.columns(29, 29) == "I";
+        look(of_localizer ? "DME of a localizer" : "VHF", row.word(14, 17), of_localizer ? "IX" : "X",
+             of_localizer ? 4 : 3);
+    }
+    for (const Line132& row : country().rows("PI")) {
+        look("localizer", row.word(14, 17), "IX", 4);
+    }
+    for (const Line132& row : country().rows("DB")) {
+        look("NDB", row.word(14, 17), "X", 3);
+    }
+    for (const Line132& row : country().rows("PN")) {
+        look("NDB", row.word(14, 17), "X", 2);
+    }
+    for (const std::string section : {"EA", "PC"}) {
+        for (const Line132& row : country().rows(section)) {
+            look("fix", row.word(14, 18), "X", 5);
+        }
+    }
+    for (const Line132& row : country().rows("PA")) {
+        look("airport", row.word(7, 10), "X", 4);
+    }
+    // Nothing is both a VHF station and a beacon yet.
+    for (const std::string& ident : seen["NDB"]) {
+        EXPECT_FALSE(seen["VHF"].contains(ident)) << ident;
+    }
+}
+
+TEST(LawDemoRegion, TheCountryHasWhatWasAskedFor) {
+    EXPECT_EQ(country().rows("PA").size(), 8U);
+    std::map<std::string, int> kinds;
+    for (const Line132& row : country().rows("D ")) {
+        ++kinds[row.columns(28, 29)];
+    }
+    EXPECT_EQ(kinds["VT"], 4) << "VORTAC";
+    EXPECT_EQ(kinds["VD"], 2) << "VOR/DME";
+    EXPECT_EQ(kinds["V "], 2) << "VOR alone";
+    EXPECT_EQ(kinds[" D"], 1) << "DME alone";
+    EXPECT_EQ(kinds[" I"], 2) << "DME of a localizer";
+    EXPECT_EQ(country().rows("DB").size() + country().rows("PN").size(), 5U);
+    EXPECT_EQ(country().rows("PI").size(), 4U);
+    EXPECT_GE(country().rows("EA").size() + country().rows("PC").size(), 40U);
+    EXPECT_GE(country().airways().size(), 10U);
+    EXPECT_EQ(country().approaches().size(), 16U);
+    std::set<std::string> types;
+    std::set<std::string> terminators;
+    for (const Line132& row : country().rows("PF")) {
+        types.insert(row.columns(20, 20));
+        terminators.insert(row.columns(48, 49));
+    }
+    EXPECT_EQ(types, (std::set<std::string>{"A", "B", "D", "I", "L", "N", "R", "S", "V"}));
+    EXPECT_EQ(terminators, (std::set<std::string>{"AF", "CA", "CF", "DF", "HF", "HM", "IF", "PI", "TF"}));
+}
+
+TEST(LawDemoRegion, EverythingLiesInEmptyOceanBetween38And43North165And173West) {
+    for (const auto& [key, point] : country().named) {
+        EXPECT_GE(point.place.latitude, 38.0) << key;
+        EXPECT_LE(point.place.latitude, 43.0) << key;
+        EXPECT_GE(point.place.longitude, -173.0) << key;
+        EXPECT_LE(point.place.longitude, -165.0) << key;
+    }
+}
+
+TEST(LawDemoRegion, AirportsStand60To310MilesApart) {
+    const std::vector<Line132>& airports = country().rows("PA");
+    double farthest = 0.0;
+    for (std::size_t i = 0; i < airports.size(); ++i) {
+        for (std::size_t j = i + 1; j < airports.size(); ++j) {
+            const double miles = measured(airports[i].place(33), airports[j].place(33)).miles;
+            EXPECT_GE(miles, 58.0) << airports[i].word(7, 10) << ' ' << airports[j].word(7, 10);
+            farthest = std::max(farthest, miles);
+        }
+    }
+    EXPECT_GE(farthest, 280.0);
+    EXPECT_LE(farthest, 310.0);
+}
+
+// Trade-facts 10.1: VOR 108.00-117.95 in 50 kHz steps, even tenths below 112; NDB 190-535 kHz.
+TEST(TruthDemoRegion, VorAndBeaconFrequenciesAreLegal) {
+    for (const Line132& row : country().rows("D ")) {
+        const long frequency = std::lround(row.number(23, 27));
+        if (row.columns(29, 29) == "I") {
+            continue;
+        }
+        EXPECT_GE(frequency, 10800) << row.text;
+        EXPECT_LE(frequency, 11795) << row.text;
+        EXPECT_EQ(frequency % 5, 0) << row.text;
+        if (frequency < 11200) {
+            EXPECT_EQ(frequency / 10 % 2, 0) << row.text;
+        }
+    }
+    for (const std::string section : {"DB", "PN"}) {
+        for (const Line132& row : country().rows(section)) {
+            EXPECT_GE(row.number(23, 27), 1900) << row.text;
+            EXPECT_LE(row.number(23, 27), 5350) << row.text;
+        }
+    }
+}
+
+// Trade-facts 10.2: the forty localizer channels, each paired with a glideslope (units of 0.01 MHz).
+TEST(TruthDemoRegion, LocalizersHaveOneOfTheFortyChannels) {
+    constexpr std::array channels = {10810, 10815, 10830, 10835, 10850, 10855, 10870, 10875, 10890, 10895,
+                                     10910, 10915, 10930, 10935, 10950, 10955, 10970, 10975, 10990, 10995,
+                                     11010, 11015, 11030, 11035, 11050, 11055, 11070, 11075, 11090, 11095,
+                                     11110, 11115, 11130, 11135, 11150, 11155, 11170, 11175, 11190, 11195};
+    for (const Line132& row : country().rows("PI")) {
+        EXPECT_NE(std::find(channels.begin(), channels.end(), std::lround(row.number(23, 27))),
+                  channels.end())
+            << row.text;
+    }
+}
+
+// ICAO Annex 10 keeps co-channel VORs some 150 to 500 NM apart [memory]; the demo region asks for 150.
+TEST(LawDemoRegion, NoTwoAidsShareAFrequencyWithin150Miles) {
+    struct Aid {
+        std::string ident;
+        long frequency;
+        At place;
+    };
+    std::vector<Aid> aids;
+    for (const Line132& row : country().rows("D ")) {
+        if (row.columns(29, 29) != "I") {
+            aids.push_back({row.word(14, 17), std::lround(row.number(23, 27)),
+                            row.place(row.columns(28, 28) == "V" ? 33 : 56)});
+        }
+    }
+    for (const Line132& row : country().rows("PI")) {
+        aids.push_back({row.word(14, 17), std::lround(row.number(23, 27)), row.place(33)});
+    }
+    for (const std::string section : {"DB", "PN"}) {
+        for (const Line132& row : country().rows(section)) {
+            aids.push_back({row.word(14, 17), std::lround(row.number(23, 27)), row.place(33)});
+        }
+    }
+    for (std::size_t i = 0; i < aids.size(); ++i) {
+        for (std::size_t j = i + 1; j < aids.size(); ++j) {
+            if (aids[i].frequency == aids[j].frequency) {
+                EXPECT_GE(measured(aids[i].place, aids[j].place).miles, 150.0)
+                    << aids[i].ident << ' ' << aids[j].ident;
+            }
+        }
+    }
+}
+
+// Trade-facts 13.3 with its worked check: length from threshold to threshold, bearing true less the airport's variation.
+TEST(TruthDemoRegion, RunwaysMeasureWhatTheirRowsSay) {
+    std::map<std::string, double> variation;
+    for (const Line132& row : country().rows("PA")) {
+        variation[row.word(7, 10)] = row.east(52);
+    }
+    const auto number_of = [](const Line132& row) { return static_cast<int>(row.number(16, 17)); };
+    for (const Line132& row : country().rows("PG")) {
+        bool opposite = false;
+        for (const Line132& other : country().rows("PG")) {
+            if (other.word(7, 10) == row.word(7, 10) && std::abs(number_of(other) - number_of(row)) == 18) {
+                opposite = true;
+                const Span span = measured(row.place(33), other.place(33));
+                EXPECT_NEAR(span.miles * feet_per_mile, row.number(23, 27), 3.0) << row.text;
+                EXPECT_LE(turned(span.leaving - variation[row.word(7, 10)], row.number(28, 31) / 10.0), 0.06)
+                    << row.text;
+            }
+        }
+        EXPECT_TRUE(opposite) << row.text;
+        EXPECT_LE(turned(number_of(row) * 10.0, row.number(28, 31) / 10.0), 5.0) << row.text;
+    }
+}
+
+// Trade-facts 13.10 with its worked check, and 1.3: course width 700 ft at the threshold, 3 to 6 degrees; the glideslope mast
+// 750-1,250 ft from the approach end and 250-650 ft off the centreline.
+TEST(TruthDemoRegion, LocalizersStandOnTheirCentrelines) {
+    for (const Line132& row : country().rows("PI")) {
+        const std::string runway = row.word(28, 32);
+        const auto end =
+            std::find_if(country().rows("PG").begin(), country().rows("PG").end(), [&](const Line132& pg) {
+                return pg.word(7, 10) == row.word(7, 10) && pg.word(14, 18) == runway;
+            });
+        ASSERT_NE(end, country().rows("PG").end()) << row.text;
+        EXPECT_EQ(end->word(82, 85), row.word(14, 17));
+        EXPECT_EQ(end->columns(86, 86), row.columns(18, 18));
+        EXPECT_EQ(end->columns(28, 31), row.columns(52, 55)) << "the course is the runway's";
+        const Span span = measured(end->place(33), row.place(33));
+        EXPECT_NEAR(span.miles * feet_per_mile, end->number(23, 27) + row.number(75, 78), 3.0) << row.text;
+        EXPECT_LE(turned(span.leaving - row.east(91), row.number(52, 55) / 10.0), 0.06) << row.text;
+        const double width = 2.0 * std::atan(350.0 / (span.miles * feet_per_mile)) * 180.0 / std::acos(-1.0);
+        EXPECT_NEAR(row.number(84, 87) / 100.0, width, 0.01) << row.text;
+        EXPECT_GE(row.number(84, 87), 300) << row.text;
+        EXPECT_LE(row.number(84, 87), 600) << row.text;
+        const bool glideslope = row.columns(18, 18) != "0";
+        EXPECT_EQ(glideslope, !row.blank(56, 74)) << row.text;
+        EXPECT_EQ(glideslope, !row.blank(88, 90)) << row.text;
+        if (glideslope) {
+            const Span mast = measured(end->place(33), row.place(56));
+            const double off = turned(mast.leaving, span.leaving) * std::acos(-1.0) / 180.0;
+            const double feet = mast.miles * feet_per_mile;
+            EXPECT_NEAR(feet * std::cos(off), row.number(80, 83), 3.0) << row.text;
+            EXPECT_GE(feet * std::sin(off), 250.0) << row.text;
+            EXPECT_LE(feet * std::sin(off), 650.0) << row.text;
+            EXPECT_EQ(row.number(88, 90), 300) << row.text;
+        }
+    }
+}
+
+// Trade-facts 13.4 and 13.7: the DME of a localizer has its frequency and stands with it.
+TEST(TruthDemoRegion, ADmeOfALocalizerHasItsFrequency) {
+    for (const Line132& dme : country().rows("D ")) {
+        if (dme.columns(29, 29) != "I") {
+            continue;
+        }
+        bool found = false;
+        for (const Line132& row : country().rows("PI")) {
+            if (row.word(14, 17) == dme.word(14, 17)) {
+                found = true;
+                EXPECT_EQ(row.columns(23, 27), dme.columns(23, 27));
+                EXPECT_LT(measured(row.place(33), dme.place(56)).miles, 0.1);
+            }
+        }
+        EXPECT_TRUE(found) << dme.text;
+    }
+}
+
+// The figures of an airway by trade-facts 13.7 and the proof of 15: distance along the geodesic; leaving a station by its own
+// declination, arriving at one by its own.
+TEST(TruthDemoRegion, AirwayLegsAgreeWithTheGeodesic) {
+    for (const auto& [designator, rows] : country().airways()) {
+        ASSERT_GE(rows.size(), 2U);
+        for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+            const Named* from = country().fix_of(rows[i]);
+            const Named* to = country().fix_of(rows[i + 1]);
+            ASSERT_NE(from, nullptr) << rows[i].text;
+            ASSERT_NE(to, nullptr) << rows[i + 1].text;
+            const Span span = measured(from->place, to->place);
+            EXPECT_NEAR(span.miles, rows[i].number(75, 78) / 10.0, 0.0501) << rows[i].text;
+            // A fix has the variation of the day; the radial through it is its station's, up to 3 degrees off.
+            const bool from_station = rows[i].columns(40, 40) != "E";
+            const bool to_station = rows[i + 1].columns(40, 40) != "E";
+            EXPECT_LE(turned(span.leaving - from->declination, rows[i].number(71, 74) / 10.0),
+                      from_station ? 0.051 : 3.0)
+                << rows[i].text;
+            EXPECT_LE(turned(span.arriving - to->declination, rows[i + 1].number(79, 82) / 10.0),
+                      to_station ? 0.051 : 3.0)
+                << rows[i + 1].text;
+            EXPECT_GT(rows[i].number(84, 88), 0) << rows[i].text;
+            EXPECT_EQ(rows[i].columns(41, 41), " ");
+        }
+        EXPECT_EQ(rows.back().columns(41, 41), "E") << designator;
+        EXPECT_TRUE(rows.back().blank(71, 78)) << designator;
+    }
+}
+
+// Between fixes the coded courses are radials: with a conventional airway straight between stations each fix lies on the line.
+TEST(TruthDemoRegion, FixesOfConventionalAirwaysLieOnTheRadialsOfTheirStations) {
+    for (const auto& [designator, rows] : country().airways()) {
+        if (rows.front().columns(45, 45) != "O") {
+            continue;
+        }
+        std::optional<std::size_t> behind;
+        for (std::size_t i = 0; i < rows.size(); ++i) {
+            if (rows[i].columns(40, 40) == "E") {
+                continue;
+            }
+            if (behind) {
+                const Named* a = country().fix_of(rows[*behind]);
+                const Named* b = country().fix_of(rows[i]);
+                const double line = measured(a->place, b->place).leaving;
+                for (std::size_t k = *behind + 1; k < i; ++k) {
+                    const At fix = country().fix_of(rows[k])->place;
+                    EXPECT_LE(turned(measured(a->place, fix).leaving, line), 0.05) << rows[k].text;
+                }
+            }
+            behind = i;
+        }
+    }
+}
+
+// Trade-facts 13.9: theta and rho are from the recommended aid to the fix, in the aid's own degrees.
+TEST(TruthDemoRegion, ThetaAndRhoOfEveryLegAgreeWithTheGeodesic) {
+    int checked = 0;
+    for (const Line132& leg : country().rows("PF")) {
+        if (leg.blank(51, 54)) {
+            continue;
+        }
+        const Named* navaid = country().navaid_of(leg);
+        ASSERT_NE(navaid, nullptr) << leg.text;
+        const std::optional<At> fix = country().place_of(leg);
+        ASSERT_TRUE(fix.has_value()) << leg.text;
+        const Span span = measured(navaid->place, *fix);
+        EXPECT_NEAR(span.miles, leg.number(67, 70) / 10.0, 0.0501) << leg.text;
+        if (span.miles > 0.5) {
+            EXPECT_LE(turned(span.leaving - navaid->declination, leg.number(63, 66) / 10.0), 0.101)
+                << leg.text;
+        }
+        ++checked;
+    }
+    EXPECT_GE(checked, 60);
+}
+
+// Trade-facts 13.9: the distance of a leg is that from the fix before; along a radial or localizer the coded course is the line
+// flown within the rounding of places and degrees and what the meridians close in over 16 miles, 0.2 degrees at 41 N.
+TEST(TruthDemoRegion, CourseAndDistanceOfEveryCourseToFixLegAgreeWithTheGeodesic) {
+    for (const auto& [approach, branches] : country().approaches()) {
+        for (const auto& [name, legs] : branches) {
+            for (std::size_t i = 1; i < legs.size(); ++i) {
+                if (legs[i].columns(48, 49) != "CF") {
+                    continue;
+                }
+                const Span span = measured(*country().place_of(legs[i - 1]), *country().place_of(legs[i]));
+                EXPECT_NEAR(span.miles, legs[i].number(75, 78) / 10.0, 0.0501) << legs[i].text;
+                const double declination = country().navaid_of(legs[i])->declination;
+                EXPECT_LE(turned(span.arriving - declination, legs[i].number(71, 74) / 10.0), 0.25)
+                    << legs[i].text;
+            }
+        }
+    }
+}
+
+TEST(LawDemoRegion, EveryNamedFixHasARecordButTheTrap) {
+    std::set<std::string> without;
+    for (const std::string section : {"PF", "ER"}) {
+        for (const Line132& row : country().rows(section)) {
+            if (!row.blank(30, 34) && country().fix_of(row) == nullptr) {
+                without.insert(row.word(30, 34));
+            }
+        }
+    }
+    EXPECT_EQ(without, (std::set<std::string>{"XIVOK"}));
+}
+
+// Trade-facts 13.9 (reading of AF): both ends at the radius. Arcs of 10 to 15 NM: common practice, no source.
+TEST(TruthDemoRegion, ArcsJoinTwoPlacesAtOneDistance) {
+    int arcs = 0;
+    for (const auto& [approach, branches] : country().approaches()) {
+        for (const auto& [name, legs] : branches) {
+            for (std::size_t i = 1; i < legs.size(); ++i) {
+                if (legs[i].columns(48, 49) != "AF") {
+                    continue;
+                }
+                ++arcs;
+                const Named* aid = country().navaid_of(legs[i]);
+                const Span start = measured(aid->place, *country().place_of(legs[i - 1]));
+                const Span end = measured(aid->place, *country().place_of(legs[i]));
+                EXPECT_NEAR(start.miles, legs[i].number(67, 70) / 10.0, 0.05) << legs[i].text;
+                EXPECT_NEAR(end.miles, legs[i].number(67, 70) / 10.0, 0.05) << legs[i].text;
+                EXPECT_GE(end.miles, 10.0);
+                EXPECT_LE(end.miles, 15.0);
+                EXPECT_LE(turned(start.leaving - aid->declination, legs[i].number(71, 74) / 10.0), 0.06)
+                    << legs[i].text;
+                // The way round that is coded is the shorter one, and it is not a full half circle.
+                const double clockwise = std::remainder(end.leaving - start.leaving, 360.0);
+                EXPECT_EQ(clockwise > 0.0 ? "R" : "L", legs[i].columns(44, 44)) << legs[i].text;
+                EXPECT_GE(std::abs(clockwise), 15.0) << legs[i].text;
+                EXPECT_LE(std::abs(clockwise), 130.0) << legs[i].text;
+            }
+        }
+    }
+    EXPECT_GE(arcs, 10);
+}
+
+// Trade-facts 13.9 (three independent rows): the course of a PI is the outbound course less or plus 45 degrees, on the side away
+// from the coded turn.
+TEST(TruthDemoRegion, ProcedureTurnsBeginOnTheSideAwayFromTheirTurn) {
+    int found = 0;
+    for (const auto& [approach, branches] : country().approaches()) {
+        // The final approach course, inbound.
+        std::optional<double> inbound;
+        for (const auto& [name, legs] : branches) {
+            for (const Line132& leg : legs) {
+                if (own_part(name) && leg.columns(48, 49) == "CF" && description(leg)[3] == 'M') {
+                    inbound = leg.number(71, 74) / 10.0;
+                }
+            }
+        }
+        for (const auto& [name, legs] : branches) {
+            for (const Line132& leg : legs) {
+                if (leg.columns(48, 49) != "PI") {
+                    continue;
+                }
+                ++found;
+                ASSERT_TRUE(inbound.has_value()) << leg.text;
+                const double side = leg.columns(44, 44) == "R" ? -45.0 : 45.0;
+                EXPECT_LE(turned(leg.number(71, 74) / 10.0, *inbound + 180.0 + side), 0.11) << leg.text;
+                EXPECT_EQ(leg.number(75, 78), 100) << "within 10 NM";
+            }
+        }
+    }
+    EXPECT_GE(found, 8);
+}
+
+namespace {
+
+struct Final {
+    std::string approach;
+    Line132 final_fix;
+    Line132 missed_point;
+};
+
+std::vector<Final> finals() {
+    std::vector<Final> found;
+    for (const auto& [approach, branches] : country().approaches()) {
+        for (const auto& [name, legs] : branches) {
+            if (!own_part(name)) {
+                continue;
+            }
+            Final final{approach, {}, {}};
+            for (const Line132& leg : legs) {
+                if (description(leg)[3] == 'F') {
+                    final.final_fix = leg;
+                }
+                if (description(leg)[3] == 'M') {
+                    final.missed_point = leg;
+                }
+            }
+            found.push_back(final);
+        }
+    }
+    return found;
+}
+
+bool circles(const Final& final) {
+    return final.missed_point.columns(120, 120) == "C";
+}
+
+/// The landing threshold of a straight-in approach.
+At threshold(const Final& final) {
+    const std::string runway = "RW" + final.approach.substr(6, 2);
+    return country().find("PG", final.approach.substr(0, 4), runway)->place;
+}
+
+double threshold_elevation(const Final& final) {
+    for (const Line132& row : country().rows("PG")) {
+        if (row.word(7, 10) == final.approach.substr(0, 4) &&
+            row.word(14, 18) == "RW" + final.approach.substr(6, 2)) {
+            return row.number(67, 71) + row.number(76, 77);
+        }
+    }
+    return 0.0;
+}
+
+}  // namespace
+
+// Trade-facts 11.2: 3 degrees from the threshold crossing height through the final fix; final fixes 4 to 6 NM out are common
+// practice, no source. A final of at most 3.77 degrees and at most 10 NM: TERPS [memory].
+TEST(TruthDemoRegion, FinalFixesStandFourToSixMilesOutAtAHeightThatFitsThreeDegrees) {
+    constexpr double degrees_per_radian = 57.29577951308232;
+    for (const Final& final : finals()) {
+        ASSERT_FALSE(final.final_fix.text.empty()) << final.approach;
+        ASSERT_FALSE(final.missed_point.text.empty()) << final.approach;
+        const At fix = *country().place_of(final.final_fix);
+        const double altitude = final.final_fix.number(85, 89);
+        if (circles(final)) {
+            const double miles = measured(fix, *country().place_of(final.missed_point)).miles;
+            EXPECT_LE(miles, 10.0) << final.approach;
+            EXPECT_LE((altitude - final.missed_point.number(85, 89)) / miles, 400.0)
+                << final.approach;  // ft/NM
+            continue;
+        }
+        const double miles = measured(fix, threshold(final)).miles;
+        EXPECT_GE(miles, 4.0) << final.approach;
+        EXPECT_LE(miles, 6.0) << final.approach;
+        const double climb = altitude - threshold_elevation(final);
+        const double angle = std::atan(climb / (miles * feet_per_mile)) * degrees_per_radian;
+        if (final.approach[5] == 'I') {
+            EXPECT_NEAR(climb, miles * feet_per_mile * std::tan(3.0 / degrees_per_radian), 10.0)
+                << final.approach;
+        } else {
+            EXPECT_NEAR(angle, 3.0, 0.1) << final.approach;
+        }
+    }
+}
+
+// Straight-in: final course within 30 degrees of the runway (TERPS [memory]); here localizers have none and VORs at most 4.
+TEST(TruthDemoRegion, FinalCoursesMeetTheRunway) {
+    for (const Final& final : finals()) {
+        if (circles(final)) {
+            continue;
+        }
+        for (const Line132& row : country().rows("PG")) {
+            if (row.word(7, 10) != final.approach.substr(0, 4) ||
+                row.word(14, 18) != "RW" + final.approach.substr(6, 2)) {
+                continue;
+            }
+            const double flown = measured(*country().place_of(final.final_fix), threshold(final)).arriving;
+            const double variation =
+                final.approach[5] == 'R' ? 0.0 : country().navaid_of(final.missed_point)->declination;
+            if (final.approach[5] != 'R') {
+                EXPECT_LE(turned(flown - variation, final.missed_point.number(71, 74) / 10.0), 1.0)
+                    << final.approach;
+            }
+            const char type = final.approach[5];
+            const bool along_localizer = type == 'I' || type == 'L' || type == 'B';
+            EXPECT_LE(turned(flown - row.number(28, 31) / 10.0, 7.0), along_localizer ? 1.1 : 4.1)
+                << final.approach;
+        }
+        EXPECT_LE(measured(*country().place_of(final.missed_point), threshold(final)).miles, 0.1)
+            << final.approach;
+    }
+}
+
+// Altitudes never rise on the way in.
+TEST(LawDemoRegion, MinimumAltitudesFallInSteps) {
+    for (const auto& [approach, branches] : country().approaches()) {
+        std::vector<double> own;
+        for (const auto& [name, legs] : branches) {
+            double last = 1.0e6;
+            double joined_at = 0.0;
+            for (const Line132& leg : legs) {
+                if (description(leg)[2] == 'M') {
+                    break;  // the missed approach climbs
+                }
+                if (!leg.blank(85, 89)) {
+                    EXPECT_LE(leg.number(85, 89), last) << leg.text;
+                    last = leg.number(85, 89);
+                    if (own_part(name)) {
+                        own.push_back(last);
+                    }
+                }
+                joined_at = last;
+            }
+            EXPECT_GT(joined_at, 0.0);
+        }
+        ASSERT_FALSE(own.empty()) << approach;
+        for (const auto& [name, legs] : branches) {
+            if (!own_part(name)) {
+                // A procedure turn or hold over the final fix leads to its altitude, an arc to the first fix's.
+                const double goal =
+                    legs.back().columns(48, 49) == "PI" ? own.at(own.size() - 2) : own.front();
+                EXPECT_GE(legs.back().number(85, 89), goal) << approach << ' ' << name;
+            }
+        }
+    }
+}
+
+// Transition rows end where the approach's own part begins, or at the final fix with a procedure turn.
+TEST(LawDemoRegion, TransitionsJoinTheApproach) {
+    for (const auto& [approach, branches] : country().approaches()) {
+        const std::vector<Line132>* own = nullptr;
+        for (const auto& [name, legs] : branches) {
+            if (own_part(name)) {
+                own = &legs;
+            }
+        }
+        ASSERT_NE(own, nullptr) << approach;
+        for (const auto& [name, legs] : branches) {
+            if (own_part(name)) {
+                continue;
+            }
+            EXPECT_EQ(name[0], 'A') << approach;
+            EXPECT_EQ(name.substr(1), legs.front().word(30, 34)) << approach;
+            EXPECT_EQ(description(legs.back())[1], 'E') << approach;
+            const std::string end = legs.back().word(30, 34);
+            const bool at_first = end == own->front().word(30, 34);
+            const bool at_final = std::any_of(own->begin(), own->end(), [&](const Line132& leg) {
+                return description(leg)[3] == 'F' && leg.word(30, 34) == end;
+            });
+            EXPECT_TRUE(at_first || (at_final && legs.back().columns(48, 49) == "PI"))
+                << approach << ' ' << name;
+            EXPECT_EQ(std::count_if(legs.begin(), legs.end(),
+                                    [](const Line132& leg) { return description(leg)[3] == 'A'; }),
+                      1)
+                << approach << ' ' << name << ": one initial approach fix";
+        }
+        // Sequence numbers ascend; the missed approach is marked once and ends in a hold.
+        for (const auto& [name, legs] : branches) {
+            for (std::size_t i = 1; i < legs.size(); ++i) {
+                EXPECT_GT(legs[i].number(27, 29), legs[i - 1].number(27, 29)) << legs[i].text;
+            }
+        }
+        EXPECT_EQ(std::count_if(own->begin(), own->end(),
+                                [](const Line132& leg) { return description(leg)[2] == 'M'; }),
+                  1)
+            << approach;
+        EXPECT_EQ(own->back().columns(48, 49), "HM") << approach;
+    }
+}
+
+// Altitude descriptions of trade-facts 13.9: J on the intercept fix and H on the final fix of an ILS with the glide path's
+// altitude second; + on a localizer.
+TEST(TruthDemoRegion, IlsFixesCarryTheGlidePathAltitude) {
+    for (const auto& [approach, branches] : country().approaches()) {
+        for (const auto& [name, legs] : branches) {
+            if (!own_part(name)) {
+                continue;
+            }
+            for (const Line132& leg : legs) {
+                const char mark = description(leg)[3];
+                if (mark != 'I' && mark != 'F') {
+                    continue;
+                }
+                if (name == "I") {
+                    EXPECT_EQ(leg.columns(83, 83), mark == 'I' ? "J" : "H") << leg.text;
+                    EXPECT_FALSE(leg.blank(90, 94)) << leg.text;
+                } else {
+                    EXPECT_EQ(leg.columns(83, 83), "+") << leg.text;
+                }
+            }
+        }
+    }
+}
+
+// The terminal crossing angle of at least 45 degrees (trade-facts 21) at the two fixes that only the localizer and a radial tell.
+TEST(TruthDemoRegion, TheFixesOfTheBasinLocalizerAreCrossedAtAWideAngle) {
+    const Named* localizer = country().find("PI", "XKEL", "IXKE");
+    const Named* vor = country().find("D ", "", "XKE");
+    for (const std::string ident : {"XOGRI", "XULAK"}) {
+        const At fix = country().find("PC", "XKEL", ident)->place;
+        const double one = measured(fix, localizer->place).leaving;
+        const double other = measured(fix, vor->place).leaving;
+        const double angle = turned(one, other);
+        EXPECT_GE(std::min(angle, 180.0 - angle), 45.0) << ident;
+    }
+}
+
+// Trade-facts 9.3 and 3.3: 1,000 ft above the ground within 4 NM, 2,000 ft in mountains; mountains are more than 3,000 ft of
+// change within 10 NM (trade-facts 21, [memory]).
+TEST(TruthDemoRegion, MinimumEnRouteAltitudesClearTheGround) {
+    for (const auto& [designator, rows] : country().airways()) {
+        for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+            const At from = country().fix_of(rows[i])->place;
+            const At to = country().fix_of(rows[i + 1])->place;
+            const double ground = ground_along(from, to, 4.0);
+            const double clearance = ground > 3000.0 ? 2000.0 : 1000.0;
+            double lowest = rows[i].number(84, 88);
+            if (!rows[i].blank(89, 93)) {
+                lowest = std::min(lowest, rows[i].number(89, 93));
+            }
+            EXPECT_GE(lowest, ground + clearance) << rows[i].text;
+        }
+    }
+}
+
+// Required clearance of trade-facts 11.2 [memory]: initial 1,000 ft, intermediate 500, final 250 within 2 NM here.
+TEST(TruthDemoRegion, ApproachAltitudesClearTheGround) {
+    for (const auto& [approach, branches] : country().approaches()) {
+        for (const auto& [name, legs] : branches) {
+            bool missed = false;
+            for (std::size_t i = 0; i < legs.size(); ++i) {
+                const Line132& leg = legs[i];
+                const std::string path = leg.columns(48, 49);
+                missed = missed || description(leg)[2] == 'M';
+                const std::optional<At> here = country().place_of(leg);
+                if (leg.blank(85, 89) || !here) {
+                    continue;
+                }
+                const double altitude = leg.number(85, 89);
+                if (path == "PI") {
+                    // Ten miles outbound and six to the side of the turn.
+                    const double side = leg.columns(44, 44) == "R" ? 45.0 : -45.0;
+                    const double variation = country().navaid_of(leg)->declination;
+                    const double outbound = leg.number(71, 74) / 10.0 + variation + side;
+                    double ground = 0.0;
+                    for (double along = 0.0; along <= 10.0; along += 2.0) {
+                        const At middle = gone(*here, outbound, along);
+                        for (double aside = -2.0; aside <= 6.0; aside += 2.0) {
+                            ground = std::max(
+                                ground, ground_ft(as_place(gone(middle, outbound - 2.0 * side, aside))));
+                        }
+                    }
+                    EXPECT_GE(altitude, ground + 1000.0) << leg.text;
+                } else if (path == "HM" || path == "HF") {
+                    EXPECT_GE(altitude, ground_about(*here, 6.0) + 1000.0) << leg.text;
+                } else if (path == "AF") {
+                    const Named* aid = country().navaid_of(leg);
+                    const Span start = measured(aid->place, *country().place_of(legs[i - 1]));
+                    const Span end = measured(aid->place, *here);
+                    const double round = std::remainder(end.leaving - start.leaving, 360.0);
+                    for (double part = 0.0; part <= 1.0; part += 0.05) {
+                        const At on_arc = gone(aid->place, start.leaving + part * round, end.miles);
+                        EXPECT_GE(altitude, ground_about(on_arc, 4.0) + 1000.0) << leg.text;
+                    }
+                } else if (i > 0 && !missed && country().place_of(legs[i - 1]) &&
+                           description(leg)[3] != 'M') {
+                    const bool own = own_part(name);
+                    const double ground =
+                        ground_along(*country().place_of(legs[i - 1]), *here, own ? 2.0 : 4.0);
+                    EXPECT_GE(altitude, ground + (!own                         ? 1000.0
+                                                  : description(leg)[3] == 'F' ? 500.0
+                                                                               : 250.0))
+                        << leg.text << " ground " << ground;
+                }
+            }
+        }
+    }
+}
+
+// Trade-facts 9.3: minimum sector altitudes clear everything within 25 NM of the centre by 1,000 ft; bearings are to the centre.
+TEST(TruthDemoRegion, SectorAltitudesClearTheGround) {
+    for (const Line132& row : country().rows("PS")) {
+        const Named* centre = country().find(row.columns(21, 22), row.word(7, 10), row.word(14, 18));
+        ASSERT_NE(centre, nullptr) << row.text;
+        double covered = 0.0;
+        for (std::size_t at = 43; at <= 109 && !row.blank(at, at + 10); at += 11) {
+            const double from = row.number(at, at + 2);
+            const double to = row.number(at + 3, at + 5);
+            const double width = to > from ? to - from : to - from + 360.0;
+            covered += width;
+            double ground = 0.0;
+            for (double bearing = from; bearing <= from + width; bearing += 5.0) {
+                for (double miles = 0.0; miles <= row.number(at + 9, at + 10); miles += 1.0) {
+                    const double away = bearing + 180.0 + centre->declination;
+                    ground = std::max(ground, ground_ft(as_place(gone(centre->place, away, miles))));
+                }
+            }
+            EXPECT_GE(row.number(at + 6, at + 8) * 100.0, ground + 1000.0)
+                << row.text << " ground " << ground;
+            EXPECT_LE(row.number(at + 6, at + 8) * 100.0, ground + 2500.0)
+                << row.text << " ground " << ground;
+        }
+        EXPECT_EQ(covered, 360.0) << row.text;
+    }
+}
+
+// Trade-facts 9.3 and 13.12: each cell from its south-west corner; 1,000 ft above ground up to 5,000 ft, 2,000 ft above that.
+TEST(TruthDemoRegion, GridMinimumsClearTheGround) {
+    int known = 0;
+    for (const Line132& row : country().rows("AS")) {
+        const int south = static_cast<int>(row.number(15, 16));
+        for (int cell = 0; cell < 30; ++cell) {
+            const int west = -static_cast<int>(row.number(18, 20)) + cell;
+            const std::string value =
+                row.columns(31 + 3 * static_cast<std::size_t>(cell), 33 + 3 * static_cast<std::size_t>(cell));
+            double ground = 0.0;
+            for (double north = south; north <= south + 1.0; north += 0.05) {
+                for (double east = west; east <= west + 1.0; east += 0.05) {
+                    ground = std::max(ground, ground_ft(Place::degrees(north, east)));
+                }
+            }
+            if (value == "UNK") {
+                EXPECT_EQ(ground, 0.0) << south << ' ' << west;
+            } else {
+                ++known;
+                EXPECT_GE(std::stod(value) * 100.0, ground + (ground > 5000.0 ? 2000.0 : 1000.0))
+                    << south << ' ' << west;
+            }
+        }
+    }
+    EXPECT_GE(known, 30);
+}
+
+// Stations stand on or a little above the ground where they stand.
+TEST(LawDemoRegion, StationsAndRunwaysStandOnTheGround) {
+    for (const Line132& row : country().rows("D ")) {
+        if (!row.blank(80, 84)) {
+            const double ground = ground_ft(as_place(row.place(56)));
+            EXPECT_NEAR(row.number(80, 84), ground, 260.0) << row.text;
+        }
+    }
+    for (const Line132& row : country().rows("PG")) {
+        EXPECT_TRUE(on_land(as_place(row.place(33)))) << row.text;
+        EXPECT_NEAR(row.number(67, 71), ground_ft(as_place(row.place(33))), 260.0) << row.text;
+    }
+}
+
+// WMM2025 through GeographicLib: the variation of fixes is today's, some stations are aged.
+TEST(TruthDemoRegion, VariationsAreThoseOfTheMagneticModelAndSomeStationsAreAged) {
+    const GeographicLib::MagneticModel model("wmm2025", "data/magnetic");
+    const auto variation = [&](At at) {
+        double east = 0.0;
+        double north = 0.0;
+        double up = 0.0;
+        model(2026.9, at.latitude, at.longitude, 0.0, east, north, up);
+        return std::atan2(east, north) * 57.29577951308232;
+    };
+    for (const std::string section : {"EA", "PC"}) {
+        for (const Line132& row : country().rows(section)) {
+            EXPECT_NEAR(row.east(75), variation(row.place(33)), 0.25) << row.text;
+        }
+    }
+    int aged = 0;
+    for (const Line132& row : country().rows("D ")) {
+        if (row.columns(28, 28) == "V") {
+            const double age = std::abs(row.east(75) - variation(row.place(33)));
+            EXPECT_LE(age, 3.0) << row.text;
+            aged += age >= 1.0 ? 1 : 0;
+        }
+    }
+    EXPECT_EQ(aged, 4);
+}
+
+TEST(LawDemoRegion, MovingTheRegionInLongitudeChangesNothingButLongitudes) {
+    for (const int east : {13, -9, -20, 172, 350}) {
+        const Book moved(region_text(country_records(), east));
+        ASSERT_EQ(moved.all.size(), country().all.size());
+        for (std::size_t i = 0; i < moved.all.size(); ++i) {
+            const std::string& was = country().all[i].text;
+            const std::string& is = moved.all[i].text;
+            ASSERT_EQ(is.size(), was.size());
+            const auto blanked = [&](std::string text) {
+                const std::string section = country().all[i].section();
+                const auto hide = [&](std::size_t first, std::size_t last) {
+                    std::fill(text.begin() + static_cast<long>(first) - 1,
+                              text.begin() + static_cast<long>(last), '?');
+                };
+                if (section == "AS") {
+                    hide(17, 20);
+                } else if (section == "D " || section == "PI") {
+                    hide(42, 51);
+                    hide(65, 74);
+                } else if (section != "ER" && section != "PF" && section != "PS") {
+                    hide(42, 51);
+                }
+                return text;
+            };
+            if (was.substr(0, 3) == "HDR") {
+                EXPECT_EQ(is, was);
+            } else {
+                EXPECT_EQ(blanked(is), blanked(was));
+            }
+        }
+        for (const auto& [key, point] : country().named) {
+            const At now = moved.named.at(key).place;
+            EXPECT_EQ(now.latitude, point.place.latitude);
+            EXPECT_NEAR(std::remainder(now.longitude - point.place.longitude - east, 360.0), 0.0, 1.0e-9)
+                << key;
+            EXPECT_LE(std::abs(now.longitude), 180.0);
+        }
+    }
+}
+
+// The traps, one by one.
+
+TEST(LawDemoRegion, TrapAnRnavAirwayIsTheShortCut) {
+    const auto length = [](const std::string& designator) {
+        double miles = 0.0;
+        const std::vector<Line132> rows = country().airways().at(designator);
+        for (const Line132& row : rows) {
+            miles += row.blank(75, 78) ? 0.0 : row.number(75, 78) / 10.0;
+        }
+        return miles;
+    };
+    const std::vector<Line132> t301 = country().airways().at("T301");
+    const std::vector<Line132> v12 = country().airways().at("V12");
+    EXPECT_EQ(t301.front().columns(45, 45), "R");
+    EXPECT_EQ(t301.front().word(30, 34), v12.front().word(30, 34));
+    EXPECT_EQ(t301.back().word(30, 34), v12.back().word(30, 34));
+    EXPECT_LT(length("T301") + 5.0, length("V12"));
+    const auto highest = [](const std::vector<Line132>& rows) {
+        double feet = 0.0;
+        for (const Line132& row : rows) {
+            feet = std::max(feet, row.blank(84, 88) ? 0.0 : row.number(84, 88));
+        }
+        return feet;
+    };
+    EXPECT_LT(highest(t301), highest(v12)) << "and lower too";
+}
+
+TEST(LawDemoRegion, TrapAnInitialFixIsDefinedByARadialAndADistanceOnly) {
+    int seen = 0;
+    for (const Line132& row : country().rows("PF")) {
+        if (row.word(30, 34) == "XIVOK") {
+            ++seen;
+            EXPECT_EQ(description(row)[3], 'A') << row.text;
+            EXPECT_EQ(row.word(51, 54), "XPI");
+            EXPECT_EQ(row.columns(63, 70), "31800120");
+        }
+    }
+    EXPECT_EQ(seen, 2);
+    EXPECT_EQ(country().find("EA", "", "XIVOK"), nullptr);
+}
+
+TEST(LawDemoRegion, TrapsOfAirportsWithoutAConventionalWayIn) {
+    std::map<std::string, std::string> types;
+    for (const auto& [approach, branches] : country().approaches()) {
+        types[approach.substr(0, 4)] += approach[5];
+    }
+    EXPECT_EQ(types["XGIL"], "R");
+    EXPECT_EQ(types.count("XBRE"), 0U);
+    EXPECT_TRUE(std::any_of(country().rows("PG").begin(), country().rows("PG").end(),
+                            [](const Line132& row) { return row.word(7, 10) == "XBRE"; }));
+}
+
+TEST(LawDemoRegion, TrapsOfAirways) {
+    for (const auto& [designator, rows] : country().airways()) {
+        for (const Line132& row : rows) {
+            EXPECT_EQ(row.columns(47, 47), designator == "V45" ? "F" : " ") << row.text;
+        }
+    }
+    std::set<std::string> directional;
+    std::set<std::string> limited;
+    for (const Line132& row : country().rows("ER")) {
+        if (!row.blank(89, 93)) {
+            EXPECT_NE(row.columns(84, 88), row.columns(89, 93)) << row.text;
+            directional.insert(row.word(14, 18));
+        }
+        if (!row.blank(94, 98) && row.number(94, 98) < 17000) {
+            limited.insert(row.word(14, 18));
+        }
+    }
+    EXPECT_EQ(directional, (std::set<std::string>{"V12", "V14", "V21", "V30"}));
+    EXPECT_EQ(limited, (std::set<std::string>{"V33"}));
+}
+
+TEST(LawDemoRegion, TrapALocalizerWithCodedDistancesHasNoDme) {
+    std::set<std::string> with_dme;
+    for (const Line132& row : country().rows("D ")) {
+        if (row.columns(29, 29) == "I") {
+            with_dme.insert(row.word(14, 17));
+        }
+    }
+    EXPECT_EQ(with_dme, (std::set<std::string>{"IXDV", "IXMR"}));
+    std::set<std::string> coded_without;
+    for (const Line132& row : country().rows("PF")) {
+        if (row.columns(79, 80) == "PI" && row.number(67, 70) > 0 && !with_dme.contains(row.word(51, 54))) {
+            coded_without.insert(row.word(51, 54));
+        }
+    }
+    EXPECT_EQ(coded_without, (std::set<std::string>{"IXKE", "IXNR"}));
+}
+
+}  // namespace omniway::demo_region
