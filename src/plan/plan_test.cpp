@@ -1,0 +1,345 @@
+#include "plan/plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include "tests/real_data.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_aircraft.hpp"
+
+namespace omniway::plan {
+
+using base::Altitude;
+using base::Length;
+using base::Speed;
+using base::TrueBearing;
+using base::Verdict;
+using navdata::PathTerminator;
+using navdata::ServiceClass;
+using omniway::testing::Aboard;
+using omniway::testing::aircraft_with;
+using omniway::testing::At;
+using omniway::testing::Sketch;
+
+namespace {
+
+constexpr Aboard everything{.receivers = 2, .dme = true, .adf = true, .glideslope = true};
+
+const earth::MagneticModel& model() {
+    static const earth::MagneticModel loaded =
+        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
+    return loaded;
+}
+
+Request request(const navdata::Snapshot& world, const Aboard& aboard,
+                std::optional<double> cruise_ft = 5000.0) {
+    Request asked;
+    asked.from = *world.airport("XDEP");
+    asked.to = *world.airport("XARR");
+    asked.aircraft = aircraft_with(aboard);
+    asked.wind = {TrueBearing::degrees(90), Speed::knots(5)};
+    if (cruise_ft) {
+        asked.cruise = Altitude::feet(*cruise_ft);
+    }
+    asked.settings.off_airway_minimum = Altitude::feet(3000);
+    asked.today = earth::DecimalYear{2026.0};
+    return asked;
+}
+
+// An eastbound ILS at (140, 0) begun over the VOR INI behind it; XDEP at the origin.
+void draw_airports(Sketch& sketch) {
+    sketch.airport("XDEP", {0, 0}).runway("XDEP", 9, {0, 0});
+    sketch.airport("XARR", {140, 0}).runway("XARR", 9, {140, 0}).ils("XARR", "RW09", "IXR", {.dme = true});
+    const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal,
+                                              .dme = ServiceClass::terminal};
+    sketch.vor("INI", {126, 0}, terminal).vor("MIS", {155, 0}, terminal).fix("FINAA", {135, 0});
+    navdata::PointName threshold{navdata::PointKind::runway, "RW09", "XX", "XARR"};
+    navdata::Leg last =
+        sketch.leg(PathTerminator::CF, "",
+                   {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 50.0, .description = "GY M"});
+    last.fix = threshold;
+    sketch.approach(
+        "XARR", "I09", 'I',
+        {sketch.leg(PathTerminator::IF, "INI", {.altitude_ft = 3000.0, .description = "V  A"}),
+         sketch.leg(PathTerminator::CF, "FINAA",
+                    {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 1800.0, .description = "E  F"}),
+         last,
+         sketch.leg(PathTerminator::CA, "",
+                    {.course_deg = 90.0, .altitude_ft = 800.0, .description = "  M "}),
+         sketch.leg(PathTerminator::DF, "MIS", {.altitude_ft = 3000.0}),
+         sketch.leg(PathTerminator::HM, "MIS",
+                    {.recommended = "MIS", .course_deg = 270.0, .turn = navdata::Turn::right})});
+}
+
+// AAA near XDEP, and two ways to INI that no direct leg replaces: over MMM, or straight.
+Sketch drawn(earth::Position origin = earth::Position::degrees(40.0, -170.0)) {
+    Sketch sketch(origin);
+    draw_airports(sketch);
+    const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal};
+    sketch.vor("AAA", {10, 0}, terminal).vor("MMM", {68, 40}, terminal);
+    return sketch;
+}
+
+std::string route(const Sketch& sketch, const Aboard& aboard = everything,
+                  std::optional<double> cruise_ft = 5000.0) {
+    const auto world = sketch.world();
+    const auto answer = plan(world, model(), request(world, aboard, cruise_ft));
+    return answer.option && answer.verdict != Verdict::not_flyable ? route_text(world, answer.option->flight)
+                                                                   : "none";
+}
+
+}  // namespace
+
+TEST(CasePlan, FromRunwayToRunwayAlongTheStraightAirway) {
+    Sketch sketch = drawn();
+    sketch.airway("V1", {"AAA", "MMM", "INI"}).airway("V2", {"AAA", "INI"});
+    const auto world = sketch.world();
+    const auto answer = plan(world, model(), request(world, everything));
+    ASSERT_TRUE(answer.option);
+    EXPECT_NE(answer.verdict, Verdict::not_flyable);
+    EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V2 INI XARR");
+    EXPECT_EQ(answer.option->flight.approach, "ILS RW09");
+    EXPECT_EQ(world[answer.option->flight.departure_runway].ident, "RW09");
+    ASSERT_TRUE(answer.option->flight.arrival_runway);
+    EXPECT_EQ(world[*answer.option->flight.arrival_runway].ident, "RW09");
+    // From the far end of the runway to the threshold of the other: 140 NM less two half runways of 3,000 ft.
+    EXPECT_NEAR(answer.option->flight.length().nautical_miles(), 140.0 - 6000.0 / 6076.1155, 0.1);
+}
+
+TEST(CasePlan, TheAreaNavigationShortCutIsNeverTaken) {
+    Sketch sketch = drawn();
+    sketch.airway("V1", {"AAA", "MMM", "INI"}).airway("T2", {"AAA", "INI"});
+    EXPECT_EQ(route(sketch), "XDEP DCT AAA V1 INI XARR");
+}
+
+TEST(CasePlan, AOneWayAirwayIsNotFlownAgainst) {
+    Sketch sketch = drawn();
+    sketch.airway("V1", {"AAA", "MMM", "INI"});
+    sketch.airway("V2", {"AAA", "INI"}, {.direction = navdata::AirwayDirection::backward_only});
+    EXPECT_EQ(route(sketch), "XDEP DCT AAA V1 INI XARR");
+}
+
+TEST(CasePlan, TheMinimumOfTheOnlyAirwayForcesAHigherCruise) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"}, {.minimum_ft = 8000});
+    EXPECT_EQ(route(sketch, everything, 5000.0), "none");
+    const auto world = sketch.world();
+    const auto answer = plan(world, model(), request(world, everything, std::nullopt));
+    ASSERT_TRUE(answer.option);
+    EXPECT_GE(answer.option->flight.cruise, Altitude::feet(8000));
+    EXPECT_NE(answer.verdict, Verdict::not_flyable);
+    // And asked for a level below it, the answer says what would unblock it.
+    const auto blocked = plan(world, model(), request(world, everything, 5000.0));
+    EXPECT_EQ(blocked.verdict, Verdict::not_flyable);
+    EXPECT_THAT(blocked.would_unblock, ::testing::Contains("another cruising altitude"));
+}
+
+TEST(CasePlan, WithoutAGlideslopeReceiverTheIlsIsRefusedAndNamedAsWhatWouldUnblock) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    const auto world = sketch.world();
+    const auto answer = plan(world, model(), request(world, {.receivers = 2, .dme = true, .adf = true}));
+    EXPECT_EQ(answer.verdict, Verdict::not_flyable);
+    EXPECT_THAT(answer.would_unblock, ::testing::Contains("a glideslope receiver"));
+    ASSERT_EQ(answer.approaches.size(), 1U);
+    EXPECT_FALSE(answer.approaches[0].flyable);
+}
+
+TEST(CasePlan, MoreFuelThanIsUsableBlocks) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    const auto world = sketch.world();
+    auto asked = request(world, everything);
+    asked.aircraft.fuel.usable = base::Mass::pounds(150);
+    const auto answer = plan(world, model(), asked);
+    EXPECT_EQ(answer.verdict, Verdict::not_flyable);
+    EXPECT_TRUE(std::any_of(answer.findings.begin(), answer.findings.end(),
+                            [](const base::Finding& finding) { return finding.code == "fuel.too_little"; }));
+}
+
+namespace {
+
+Aboard any_aboard() {
+    return {.receivers = static_cast<std::size_t>(*rc::gen::inRange(0, 3)),
+            .dme = *rc::gen::inRange(0, 2) == 1,
+            .adf = *rc::gen::inRange(0, 2) == 1,
+            .glideslope = *rc::gen::inRange(0, 4) != 0};
+}
+
+Aboard more_than(const Aboard& less) {
+    const Aboard other = any_aboard();
+    return {.receivers = std::max(less.receivers, other.receivers),
+            .dme = less.dme || other.dme,
+            .adf = less.adf || other.adf,
+            .glideslope = less.glideslope || other.glideslope};
+}
+
+struct Drawing {
+    struct Aid {
+        std::string ident;
+        At place;
+        bool beacon = false;
+        bool dme = false;
+        ServiceClass service = ServiceClass::low;
+    };
+    struct Row {
+        std::string designator;
+        std::vector<std::string> points;
+        omniway::testing::AirwayDrawn drawn;
+    };
+    std::vector<Aid> aids;
+    std::vector<At> fixes;
+    std::vector<Row> rows;
+
+    Sketch at(earth::Position origin) const {
+        Sketch sketch(origin);
+        draw_airports(sketch);
+        for (const Aid& aid : aids) {
+            if (aid.beacon) {
+                sketch.ndb(aid.ident, aid.place);
+            } else {
+                omniway::testing::VorDrawn look;
+                look.service = aid.service;
+                if (aid.dme) {
+                    look.dme = aid.service;
+                }
+                sketch.vor(aid.ident, aid.place, look);
+            }
+        }
+        for (std::size_t i = 0; i < fixes.size(); ++i) {
+            sketch.fix("FIX" + std::to_string(i), fixes[i]);
+        }
+        for (const Row& row : rows) {
+            sketch.airway(row.designator, row.points, row.drawn);
+        }
+        return sketch;
+    }
+};
+
+Drawing any_drawing() {
+    Drawing drawing;
+    std::vector<std::string> idents{"INI"};
+    const int aids = *rc::gen::inRange(2, 7);
+    for (int i = 0; i < aids; ++i) {
+        Drawing::Aid aid;
+        aid.ident = "S" + std::to_string(i);
+        // The first stands near the departure, the others anywhere between.
+        aid.place = i == 0
+                        ? At{5.0 + *rc::gen::inRange(0, 10), static_cast<double>(*rc::gen::inRange(-10, 11))}
+                        : At{static_cast<double>(*rc::gen::inRange(0, 140)),
+                             static_cast<double>(*rc::gen::inRange(-40, 41))};
+        aid.beacon = *rc::gen::inRange(0, 3) == 0;
+        aid.dme = *rc::gen::inRange(0, 2) == 0;
+        aid.service = *rc::gen::element(ServiceClass::terminal, ServiceClass::low);
+        idents.push_back(aid.ident);
+        drawing.aids.push_back(aid);
+    }
+    for (int i = 0; i < 3; ++i) {
+        drawing.fixes.push_back({static_cast<double>(*rc::gen::inRange(20, 120)),
+                                 static_cast<double>(*rc::gen::inRange(-30, 31))});
+        idents.push_back("FIX" + std::to_string(i));
+    }
+    const int airways = *rc::gen::inRange(0, 6);
+    for (int i = 0; i < airways; ++i) {
+        Drawing::Row row;
+        row.designator =
+            *rc::gen::element(std::string("V"), std::string("V"), std::string("T")) + std::to_string(i + 1);
+        while (row.points.size() < 3) {
+            const std::string next =
+                idents[static_cast<std::size_t>(*rc::gen::inRange<int>(0, static_cast<int>(idents.size())))];
+            if (row.points.empty() || row.points.back() != next) {
+                row.points.push_back(next);
+            } else if (row.points.size() >= 2) {
+                break;
+            }
+        }
+        row.drawn.minimum_ft = *rc::gen::inRange(2, 8) * 1000.0;
+        drawing.rows.push_back(row);
+    }
+    return drawing;
+}
+
+const earth::Position home = earth::Position::degrees(40.0, -170.0);
+
+}  // namespace
+
+RC_GTEST_PROP(LawPlan, MoreEquipmentNeverWorsensAVerdict, ()) {
+    const auto world = any_drawing().at(home).world();
+    const Aboard less = any_aboard();
+    const auto few = plan(world, model(), request(world, less));
+    RC_CLASSIFY(few.verdict != Verdict::not_flyable, "flyable");
+    if (few.verdict != Verdict::not_flyable) {
+        RC_ASSERT(plan(world, model(), request(world, more_than(less))).verdict <= few.verdict);
+    }
+}
+
+RC_GTEST_PROP(LawPlan, ALongerDeadReckoningAllowanceNeverWorsensAVerdict, ()) {
+    const auto world = any_drawing().at(home).world();
+    auto asked = request(world, *rc::gen::element(any_aboard(), everything));
+    asked.settings.dead_reckoning_distance = Length::nautical_miles(*rc::gen::inRange(0, 20));
+    const auto shorter = plan(world, model(), asked);
+    RC_CLASSIFY(shorter.verdict != Verdict::not_flyable, "flyable");
+    if (shorter.verdict != Verdict::not_flyable) {
+        asked.settings.dead_reckoning_distance += Length::nautical_miles(*rc::gen::inRange(0, 30));
+        asked.settings.dead_reckoning_time += base::minutes(*rc::gen::inRange(0, 10));
+        RC_ASSERT(plan(world, model(), asked).verdict <= shorter.verdict);
+    }
+}
+
+RC_GTEST_PROP(LawPlan, AStationTakenAwayNeverAppearsInTheAnswer, ()) {
+    const Drawing drawing = any_drawing();
+    Sketch sketch = drawing.at(home);
+    const auto whole = sketch.world();
+    const auto before = plan(whole, model(), request(whole, everything));
+    RC_CLASSIFY(before.verdict != Verdict::not_flyable, "flyable");
+    const std::string gone =
+        drawing
+            .aids[static_cast<std::size_t>(*rc::gen::inRange<int>(0, static_cast<int>(drawing.aids.size())))]
+            .ident;
+    sketch.station(gone).out_of_service = true;
+    const auto world = sketch.world();
+    const auto answer = plan(world, model(), request(world, everything));
+    if (answer.option) {
+        for (const flight::Leg& leg : answer.option->flight.legs) {
+            RC_ASSERT(!leg.from || leg.from->ident != gone);
+            RC_ASSERT(!leg.to || leg.to->ident != gone);
+            for (const flight::Stretch& stretch : leg.stretches) {
+                const auto station = procedure::station_of(stretch.guidance);
+                RC_ASSERT(!station || world[*station].ident != gone);
+            }
+        }
+        RC_ASSERT(route_text(world, answer.option->flight).find(" " + gone + " ") == std::string::npos);
+    }
+}
+
+RC_GTEST_PROP(LawPlan, MovingTheMapInLongitudeChangesNoDistanceAndNoRoute, ()) {
+    const Drawing drawing = any_drawing();
+    const Aboard aboard = *rc::gen::element(any_aboard(), everything);
+    const auto here = drawing.at(home).world();
+    const double longitude =
+        *rc::gen::element(-179.0, 179.0, 180.0, 0.0, -1.5) + *rc::gen::inRange(0, 1000) / 1000.0;
+    const auto there = drawing.at(earth::Position::degrees(40.0, longitude)).world();
+    const auto one = plan(here, model(), request(here, aboard));
+    const auto other = plan(there, model(), request(there, aboard));
+    RC_CLASSIFY(one.verdict != Verdict::not_flyable, "flyable");
+    RC_ASSERT(one.verdict == other.verdict);
+    RC_ASSERT(one.option.has_value() == other.option.has_value());
+    if (one.option) {
+        const auto& a = one.option->flight;
+        const auto& b = other.option->flight;
+        RC_ASSERT(route_text(here, a) == route_text(there, b));
+        RC_ASSERT(a.legs.size() == b.legs.size());
+        for (std::size_t i = 0; i < a.legs.size(); ++i) {
+            RC_ASSERT(std::abs((a.legs[i].length - b.legs[i].length).nautical_miles()) < 1e-6);
+        }
+        RC_ASSERT(std::abs((a.length() - b.length()).nautical_miles()) < 1e-6);
+    }
+}
+
+}  // namespace omniway::plan
