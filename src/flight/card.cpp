@@ -23,7 +23,16 @@ struct Piece {
     Length begin;  // along the flight
     Length length;
     std::optional<procedure::Ending> ending;
+    LegMinimum minimum;
 };
+
+// Of two legs flown as one step the higher minimum binds; one that is not known stays not known.
+LegMinimum stricter(const LegMinimum& a, const LegMinimum& b) {
+    if (!a.altitude || !b.altitude) {
+        return a.altitude ? b : a;
+    }
+    return *a.altitude < *b.altitude ? b : a;
+}
 
 bool same_line(const procedure::Guidance& a, const procedure::Guidance& b) {
     if (a.index() != b.index() || procedure::station_of(a) != procedure::station_of(b)) {
@@ -51,6 +60,7 @@ std::vector<Piece> pieces_of(const std::vector<Leg>& legs) {
             Piece piece;
             piece.leg = &leg;
             piece.guidance = stretch.guidance;
+            piece.minimum = leg.minimum;
             piece.length = stretch.to - stretch.from;
             piece.begin = along + stretch.from;
             piece.start = i == 0 ? leg.start : earth::destination(leg.start, leg.track, stretch.from);
@@ -68,6 +78,7 @@ std::vector<Piece> pieces_of(const std::vector<Leg>& legs) {
                 before.finish = piece.finish;
                 before.to = piece.to;
                 before.ending = piece.ending;
+                before.minimum = stricter(before.minimum, piece.minimum);
                 before.leg = &leg;
             } else {
                 pieces.push_back(std::move(piece));
@@ -111,7 +122,7 @@ public:
         step.variation = model_.variation(piece.start, today_);
         step.course = base::to_magnetic(piece.track, step.variation);
         step.course_set = course_set(world_, piece.guidance);
-        step.minimum = piece.leg->minimum;
+        step.minimum = piece.minimum;
         step.ending = piece.ending;
         const base::Altitude at_start =
             missed ? flight_.altitude_at(flight_.length()) : flight_.altitude_at(piece.begin);

@@ -44,7 +44,11 @@ std::string guidance_text(const Snapshot& world, const flight::Step& step) {
                                g.clockwise ? "clockwise" : "anticlockwise");
         }
         std::string operator()(const procedure::OnHeading&) const {
-            return fmt::format("by heading, track {} magnetic", three_figures(step.course.degrees()));
+            return fmt::format("{}by heading, track {} magnetic",
+                               step.phase == flight::Phase::departure
+                                   ? "straight ahead to 400 ft above the field, then "
+                                   : "",
+                               three_figures(step.course.degrees()));
         }
     };
     return std::visit(Say{world, step}, step.guidance);

@@ -58,6 +58,27 @@ std::string step_text(const navdata::Snapshot& world, const flight::Step& step) 
     return text;
 }
 
+// Breaks text at spaces so that no line passes `width` columns; lines after the first are indented.
+std::string wrapped(const std::string& text, std::size_t width, const std::string& indent) {
+    std::string out;
+    std::size_t column = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        const std::size_t length = end - at;
+        if (column > 0 && column + 1 + length > width) {
+            out += "\n" + indent;
+            column = indent.size();
+        } else if (at > 0) {
+            out += ' ';
+            ++column;
+        }
+        out.append(text, at, length);
+        column += length;
+        at = end + 1;
+    }
+    return out;
+}
+
 std::string findings_text(const std::vector<Finding>& findings, bool everything) {
     std::string text;
     std::map<Grade, std::size_t> said;
@@ -68,8 +89,11 @@ std::string findings_text(const std::vector<Finding>& findings, bool everything)
             continue;
         }
         ++said[finding.grade];
-        text += fmt::format("  {:<7} {}: {}{}\n", base::to_text(finding.grade), finding.about, finding.text,
-                            finding.remedy.empty() ? std::string() : " (" + finding.remedy + ")");
+        text += fmt::format(
+            "  {:<7} {}\n", base::to_text(finding.grade),
+            wrapped(fmt::format("{}: {}{}", finding.about, finding.text,
+                                finding.remedy.empty() ? std::string() : " (" + finding.remedy + ")"),
+                    90, "          "));
     }
     for (const auto& [grade, number] : kept) {
         text += fmt::format("  and {} more that {} (--why shows all)\n", number,
