@@ -449,4 +449,40 @@ TEST(LawAtlas, TheWordsForPathTerminatorsAreTheTradesOwn) {
     }
 }
 
+// docs/atlas.md is what others write their queries by: each table with its columns, their types and whether they may be NULL.
+TEST(LawAtlas, ItsDocumentNamesEveryTableAndColumnAsTheyAre) {
+    const Folder folder;
+    ASSERT_TRUE(write_atlas({}, folder / "atlas", {}));
+    const detail::Database database(detail::uri_of(folder / "atlas", "mode=ro"), SQLITE_OPEN_READONLY);
+    detail::Statement statement(
+        database.handle(),
+        "SELECT t.name, c.name, c.type || iif(c.\"notnull\" OR c.pk, '', ' or NULL') FROM sqlite_schema AS "
+        "t, "
+        "pragma_table_info(t.name) AS c WHERE t.type = 'table' ORDER BY t.name, c.cid");
+    std::vector<std::string> in_the_file;
+    while (statement.step()) {
+        in_the_file.push_back(std::string(statement.text(0)) + " | `" + std::string(statement.text(1)) +
+                              "` | " + std::string(statement.text(2)));
+    }
+    std::map<std::string, std::vector<std::string>> tables;
+    std::ifstream document("docs/atlas.md");
+    std::string table;
+    for (std::string line; std::getline(document, line);) {
+        if (line.starts_with("### `")) {
+            table = line.substr(5, line.rfind('`') - 5);
+        } else if (!table.empty() && line.starts_with("| `")) {
+            const auto second = line.find(" | ");
+            const auto third = line.find(" | ", second + 3);
+            ASSERT_GT(line.size(), third + 5) << "no meaning: " << line;
+            tables[table].push_back(table + " | " + line.substr(2, third - 2));
+        }
+    }
+    std::vector<std::string> in_the_document;
+    for (const auto& [name, rows] : tables) {
+        in_the_document.insert(in_the_document.end(), rows.begin(), rows.end());
+    }
+    EXPECT_GT(in_the_document.size(), 150U);
+    EXPECT_EQ(in_the_document, in_the_file);
+}
+
 }  // namespace omniway::store

@@ -152,19 +152,22 @@ bool fill_procedures(const Database& database, Pace& pace,
 }
 
 bool fill_all(const Database& database, Pace& pace, const navdata::Records& records) {
-    return fill(database, detail::source_table, pace, records.sources) &&
-           fill(database, detail::station_table, detail::station_origin_table, pace, records.stations,
+    // Taken apart by name, so that a list added to the records does not compile until it has a table.
+    const auto& [sources, stations, fixes, airway_rows, airports, runways, communications, procedures,
+                 sector_altitudes, grid_minimums] = records;
+    return fill(database, detail::source_table, pace, sources) &&
+           fill(database, detail::station_table, detail::station_origin_table, pace, stations,
                 &navdata::Station::origins) &&
-           fill(database, detail::fix_table, pace, records.fixes) &&
-           fill(database, detail::airway_row_table, pace, records.airway_rows) &&
-           fill(database, detail::airport_table, detail::airport_origin_table, pace, records.airports,
+           fill(database, detail::fix_table, pace, fixes) &&
+           fill(database, detail::airway_row_table, pace, airway_rows) &&
+           fill(database, detail::airport_table, detail::airport_origin_table, pace, airports,
                 &navdata::Airport::origins) &&
-           fill(database, detail::runway_table, pace, records.runways) &&
-           fill(database, detail::communication_table, pace, records.communications) &&
-           fill_procedures(database, pace, records.procedures) &&
-           fill(database, detail::sector_altitude_table, detail::safe_sector_table, pace,
-                records.sector_altitudes, &navdata::MinimumSectorAltitude::sectors) &&
-           fill(database, detail::grid_minimum_table, pace, records.grid_minimums);
+           fill(database, detail::runway_table, pace, runways) &&
+           fill(database, detail::communication_table, pace, communications) &&
+           fill_procedures(database, pace, procedures) &&
+           fill(database, detail::sector_altitude_table, detail::safe_sector_table, pace, sector_altitudes,
+                &navdata::MinimumSectorAltitude::sectors) &&
+           fill(database, detail::grid_minimum_table, pace, grid_minimums);
 }
 
 std::size_t legs_in(const navdata::Records& records) {

@@ -2,33 +2,39 @@
 
 namespace omniway::store::detail {
 
+// Taken apart by name, so that a field added to an azimuth does not compile until it has its place here.
 FlatAzimuth flat(const navdata::Azimuth& azimuth) {
     FlatAzimuth flat;
     flat.kind = static_cast<AzimuthKind>(azimuth.index());
     if (const auto* vor = std::get_if<navdata::VorAzimuth>(&azimuth)) {
-        flat.position = vor->position;
-        flat.service = vor->service;
-        flat.declination = vor->declination;
-        flat.declination_from = vor->declination_from;
+        const auto& [position, declination, declination_from, service] = *vor;
+        flat.position = position;
+        flat.declination = declination;
+        flat.declination_from = declination_from;
+        flat.service = service;
     } else if (const auto* tacan = std::get_if<navdata::TacanAzimuth>(&azimuth)) {
-        flat.position = tacan->position;
-        flat.declination = tacan->declination;
+        const auto& [position, declination] = *tacan;
+        flat.position = position;
+        flat.declination = declination;
     } else if (const auto* ndb = std::get_if<navdata::NdbAzimuth>(&azimuth)) {
-        flat.position = ndb->position;
-        flat.variation = ndb->variation;
-        flat.service = ndb->service;
+        const auto& [position, variation, service] = *ndb;
+        flat.position = position;
+        flat.variation = variation;
+        flat.service = service;
     } else if (const auto* localizer = std::get_if<navdata::LocalizerAzimuth>(&azimuth)) {
-        flat.position = localizer->position;
-        flat.course = localizer->course;
-        flat.declination = localizer->declination;
-        flat.width = localizer->width;
-        flat.runway = localizer->runway;
-        flat.category = localizer->category;
-        if (localizer->glideslope) {
-            flat.glideslope_position = localizer->glideslope->position;
-            flat.glideslope_angle = localizer->glideslope->angle;
-            flat.glideslope_elevation = localizer->glideslope->elevation;
-            flat.glideslope_crossing_height = localizer->glideslope->threshold_crossing_height;
+        const auto& [position, course, declination, width, runway, category, glideslope] = *localizer;
+        flat.position = position;
+        flat.course = course;
+        flat.declination = declination;
+        flat.width = width;
+        flat.runway = runway;
+        flat.category = category;
+        if (glideslope) {
+            const auto& [site, angle, elevation, crossing_height] = *glideslope;
+            flat.glideslope_position = site;
+            flat.glideslope_angle = angle;
+            flat.glideslope_elevation = elevation;
+            flat.glideslope_crossing_height = crossing_height;
         }
     }
     return flat;
@@ -107,7 +113,8 @@ FlatDistance flat(const std::optional<navdata::DistancePart>& dme) {
     if (!dme) {
         return {};
     }
-    return {dme->position, dme->elevation, dme->bias, dme->service};
+    const auto& [position, elevation, bias, service] = *dme;
+    return {position, elevation, bias, service};
 }
 
 std::string_view missing_column(const FlatDistance& flat) {

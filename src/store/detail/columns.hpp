@@ -146,6 +146,8 @@ struct Words<navdata::AltitudeRule> {
 };
 /// What stands in station.azimuth, in the order of navdata::Azimuth's alternatives.
 enum class AzimuthKind { none, vor, tacan, ndb, localizer };
+static_assert(std::variant_size_v<navdata::Azimuth> == 5);
+static_assert(std::variant_size_v<navdata::PublishedMinimum> == 3);
 template <>
 struct Words<AzimuthKind> {
     static constexpr std::array<std::string_view, 5> list = {"none", "vor", "tacan", "ndb", "localizer"};
@@ -428,20 +430,24 @@ private:
 template <class Archive, class T>
 using Row = typename Archive::template Row<T>;
 
+// Each record is taken apart by name, so that a field added to it does not compile until it has a column (or a table) here.
+
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Origin>& origin) {
-    archive("source_id", origin.source.index);
-    archive("line", origin.line);
+    [[maybe_unused]] auto& [source, line] = origin;
+    archive("source_id", source.index);
+    archive("line", line);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Source>& source) {
-    archive("file", source.file);
-    archive("format", source.format);
-    archive("cycle", source.cycle);
-    archive("validity", source.validity);
-    archive("reference_year", source.reference_year);
-    archive("checksum", source.checksum);
+    [[maybe_unused]] auto& [file, format, cycle, validity, reference_year, checksum] = source;
+    archive("file", file);
+    archive("format", format);
+    archive("cycle", cycle);
+    archive("validity", validity);
+    archive("reference_year", reference_year);
+    archive("checksum", checksum);
 }
 
 /// The azimuth of a station laid flat: what its kind has no use for is absent.
@@ -507,156 +513,174 @@ void columns(Archive& archive, Row<Archive, FlatDistance>& dme) {
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Station>& station) {
-    archive("ident", station.ident);
-    archive("region", station.region);
-    archive("airport", station.airport);
-    archive("name", station.name);
-    archive("frequency_hz", station.frequency);
+    [[maybe_unused]] auto& [ident, region, airport, name, frequency, azimuth, dme, out_of_service, origins] =
+        station;
+    archive("ident", ident);
+    archive("region", region);
+    archive("airport", airport);
+    archive("name", name);
+    archive("frequency_hz", frequency);
     if constexpr (Archive::takes) {
-        FlatAzimuth azimuth;
-        columns(archive, azimuth);
-        FlatDistance dme;
-        columns(archive, dme);
-        const bool nothing = azimuth.kind == AzimuthKind::none && !dme.position;
+        FlatAzimuth flat_azimuth;
+        columns(archive, flat_azimuth);
+        FlatDistance flat_dme;
+        columns(archive, flat_dme);
+        const bool nothing = flat_azimuth.kind == AzimuthKind::none && !flat_dme.position;
         for (const std::string_view column :
-             {missing_column(azimuth), missing_column(dme),
+             {missing_column(flat_azimuth), missing_column(flat_dme),
               nothing ? std::string_view("dme_latitude_deg") : std::string_view()}) {
             if (!column.empty()) {
                 archive.refuse(column, "");
             }
         }
-        station.azimuth = round(azimuth);
-        station.dme = round(dme);
+        azimuth = round(flat_azimuth);
+        dme = round(flat_dme);
     } else {
-        columns(archive, flat(station.azimuth));
-        columns(archive, flat(station.dme));
+        columns(archive, flat(azimuth));
+        columns(archive, flat(dme));
     }
-    archive("out_of_service", station.out_of_service);
+    archive("out_of_service", out_of_service);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Fix>& fix) {
-    archive("ident", fix.ident);
-    archive("region", fix.region);
-    archive("airport", fix.airport);
-    archive("name", fix.name);
-    archive("type", fix.type);
-    archive.pair("latitude_deg", "longitude_deg", fix.position);
-    columns(archive, fix.origin);
+    [[maybe_unused]] auto& [ident, region, airport, name, type, position, origin] = fix;
+    archive("ident", ident);
+    archive("region", region);
+    archive("airport", airport);
+    archive("name", name);
+    archive("type", type);
+    archive.pair("latitude_deg", "longitude_deg", position);
+    columns(archive, origin);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::AirwayRow>& row) {
-    archive("area", row.area);
-    archive("designator", row.designator);
-    archive("sequence", row.sequence);
-    archive.point("point", row.point);
-    archive("ends_continuous_part", row.ends_continuous_part);
-    archive("route_type", row.route_type);
-    archive("level", row.level);
-    archive("direction", row.direction);
-    archive("outbound_course_deg", row.outbound_course);
-    archive("distance_to_next_m", row.distance_to_next);
-    archive("inbound_course_deg", row.inbound_course);
-    archive.pair("minimum_published", "minimum_m", row.minimum);
-    archive.pair("minimum_backward_published", "minimum_backward_m", row.minimum_backward);
-    archive("maximum_m", row.maximum);
-    columns(archive, row.origin);
+    [[maybe_unused]] auto& [area, designator, sequence, point, ends_continuous_part, route_type, level,
+                            direction, outbound_course, distance_to_next, inbound_course, minimum,
+                            minimum_backward, maximum, origin] = row;
+    archive("area", area);
+    archive("designator", designator);
+    archive("sequence", sequence);
+    archive.point("point", point);
+    archive("ends_continuous_part", ends_continuous_part);
+    archive("route_type", route_type);
+    archive("level", level);
+    archive("direction", direction);
+    archive("outbound_course_deg", outbound_course);
+    archive("distance_to_next_m", distance_to_next);
+    archive("inbound_course_deg", inbound_course);
+    archive.pair("minimum_published", "minimum_m", minimum);
+    archive.pair("minimum_backward_published", "minimum_backward_m", minimum_backward);
+    archive("maximum_m", maximum);
+    columns(archive, origin);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Airport>& airport) {
-    archive("ident", airport.ident);
-    archive("region", airport.region);
-    archive("name", airport.name);
-    archive.pair("latitude_deg", "longitude_deg", airport.position);
-    archive("variation_east_rad", airport.variation);
-    archive("elevation_m", airport.elevation);
+    [[maybe_unused]] auto& [ident, region, name, position, variation, elevation, origins] = airport;
+    archive("ident", ident);
+    archive("region", region);
+    archive("name", name);
+    archive.pair("latitude_deg", "longitude_deg", position);
+    archive("variation_east_rad", variation);
+    archive("elevation_m", elevation);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Runway>& runway) {
-    archive("airport", runway.airport);
-    archive("ident", runway.ident);
-    archive("length_m", runway.length);
-    archive("bearing_magnetic_deg", runway.bearing);
-    archive("bearing_true_deg", runway.true_bearing);
-    archive.pair("threshold_latitude_deg", "threshold_longitude_deg", runway.threshold);
-    archive.pair("far_end_latitude_deg", "far_end_longitude_deg", runway.far_end);
-    archive("elevation_m", runway.elevation);
-    archive("displaced_m", runway.displaced);
-    archive("localizer", runway.localizer);
-    columns(archive, runway.origin);
+    [[maybe_unused]] auto& [airport, ident, length, bearing, true_bearing, threshold, far_end, elevation,
+                            displaced, localizer, origin] = runway;
+    archive("airport", airport);
+    archive("ident", ident);
+    archive("length_m", length);
+    archive("bearing_magnetic_deg", bearing);
+    archive("bearing_true_deg", true_bearing);
+    archive.pair("threshold_latitude_deg", "threshold_longitude_deg", threshold);
+    archive.pair("far_end_latitude_deg", "far_end_longitude_deg", far_end);
+    archive("elevation_m", elevation);
+    archive("displaced_m", displaced);
+    archive("localizer", localizer);
+    columns(archive, origin);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Communication>& communication) {
-    archive("airport", communication.airport);
-    archive("type", communication.type);
-    archive("name", communication.name);
-    archive("frequency_hz", communication.frequency);
-    columns(archive, communication.origin);
+    [[maybe_unused]] auto& [airport, type, name, frequency, origin] = communication;
+    archive("airport", airport);
+    archive("type", type);
+    archive("name", name);
+    archive("frequency_hz", frequency);
+    columns(archive, origin);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Procedure>& procedure) {
-    archive("airport", procedure.airport);
-    archive("region", procedure.region);
-    archive("kind", procedure.kind);
-    archive("ident", procedure.ident);
-    archive("qualifiers", procedure.qualifiers);
+    [[maybe_unused]] auto& [airport, region, kind, ident, qualifiers, branches] = procedure;
+    archive("airport", airport);
+    archive("region", region);
+    archive("kind", kind);
+    archive("ident", ident);
+    archive("qualifiers", qualifiers);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Branch>& branch) {
-    archive("route_type", branch.route_type);
-    archive("transition", branch.transition);
+    [[maybe_unused]] auto& [route_type, transition, legs] = branch;
+    archive("route_type", route_type);
+    archive("transition", transition);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Leg>& leg) {
-    archive("sequence", leg.sequence);
-    archive("terminator", leg.terminator);
-    archive.point("fix", leg.fix);
-    archive.point("recommended", leg.recommended);
-    archive.point("centre", leg.centre);
-    archive.pair("theta_deg", "theta_is_true", leg.theta);
-    archive("rho_m", leg.rho);
-    archive.pair("course_deg", "course_is_true", leg.course);
-    archive("distance_m", leg.distance);
-    archive("time_s", leg.time);
-    archive("arc_radius_m", leg.arc_radius);
-    archive("turn", leg.turn);
-    archive("altitude_rule", leg.altitude_rule);
-    archive("altitude_1_m", leg.altitude_1);
-    archive("altitude_2_m", leg.altitude_2);
-    archive("speed_limit_m_per_s", leg.speed_limit);
-    archive("vertical_angle_rad", leg.vertical_angle);
-    archive("description", leg.description);
-    columns(archive, leg.origin);
+    [[maybe_unused]] auto& [sequence, terminator, fix, recommended, centre, theta, rho, course, distance,
+                            time, arc_radius, turn, altitude_rule, altitude_1, altitude_2, speed_limit,
+                            vertical_angle, description, origin] = leg;
+    archive("sequence", sequence);
+    archive("terminator", terminator);
+    archive.point("fix", fix);
+    archive.point("recommended", recommended);
+    archive.point("centre", centre);
+    archive.pair("theta_deg", "theta_is_true", theta);
+    archive("rho_m", rho);
+    archive.pair("course_deg", "course_is_true", course);
+    archive("distance_m", distance);
+    archive("time_s", time);
+    archive("arc_radius_m", arc_radius);
+    archive("turn", turn);
+    archive("altitude_rule", altitude_rule);
+    archive("altitude_1_m", altitude_1);
+    archive("altitude_2_m", altitude_2);
+    archive("speed_limit_m_per_s", speed_limit);
+    archive("vertical_angle_rad", vertical_angle);
+    archive("description", description);
+    columns(archive, origin);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::MinimumSectorAltitude>& minimum) {
-    archive("airport", minimum.airport);
-    archive.point("centre", minimum.centre);
-    columns(archive, minimum.origin);
+    [[maybe_unused]] auto& [airport, centre, sectors, origin] = minimum;
+    archive("airport", airport);
+    archive.point("centre", centre);
+    columns(archive, origin);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::SafeSector>& sector) {
-    archive("from_magnetic_deg", sector.from);
-    archive("to_magnetic_deg", sector.to);
-    archive("altitude_m", sector.altitude);
-    archive("radius_m", sector.radius);
+    [[maybe_unused]] auto& [from, to, altitude, radius] = sector;
+    archive("from_magnetic_deg", from);
+    archive("to_magnetic_deg", to);
+    archive("altitude_m", altitude);
+    archive("radius_m", radius);
 }
 
 template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::GridMinimum>& minimum) {
-    archive("south_deg", minimum.south_deg);
-    archive("west_deg", minimum.west_deg);
-    archive("altitude_m", minimum.altitude);
-    columns(archive, minimum.origin);
+    [[maybe_unused]] auto& [south_deg, west_deg, altitude, origin] = minimum;
+    archive("south_deg", south_deg);
+    archive("west_deg", west_deg);
+    archive("altitude_m", altitude);
+    columns(archive, origin);
 }
 
 /// The table that holds one kind of record, and the table its rows belong to, if any.

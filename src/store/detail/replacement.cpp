@@ -145,7 +145,7 @@ base::Error write_error(int cause, const std::string& path) {
     if (cause == ENOSPC || cause == EDQUOT || cause == EFBIG) {
         return {"atlas.disk_full",
                 "no room to write the atlas (" + reason(cause) +
-                    "): free some, about three times the size of the imported files, or name another place "
+                    "): free as much as the imported files take, or name another place "
                     "with --out "
                     "PATH; an old atlas stays as it was",
                 path};
