@@ -1160,6 +1160,20 @@ TEST(LawDemoRegion, TrapsOfAirways) {
     EXPECT_EQ(limited, (std::set<std::string>{"V33"}));
 }
 
+// A directional minimum is lower where the way leads off the mountains: toward the lower of the neighbouring legs.
+TEST(LawDemoRegion, DirectionalMinimumsAreLowerAwayFromTheMountains) {
+    for (const auto& [designator, rows] : country().airways()) {
+        for (std::size_t i = 1; i + 1 < rows.size(); ++i) {
+            if (rows[i].blank(89, 93)) {
+                continue;
+            }
+            const double before = rows[i - 1].number(84, 88);
+            const double after = rows[i + 1].blank(84, 88) ? 0.0 : rows[i + 1].number(84, 88);
+            EXPECT_EQ(rows[i].number(84, 88) < rows[i].number(89, 93), after < before) << rows[i].text;
+        }
+    }
+}
+
 TEST(LawDemoRegion, TrapALocalizerWithCodedDistancesHasNoDme) {
     std::set<std::string> with_dme;
     for (const Line132& row : country().rows("D ")) {

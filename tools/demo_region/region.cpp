@@ -19,7 +19,8 @@ namespace {
 
 constexpr double feet_per_nautical_mile = 1852.0 / 0.3048;
 constexpr double degree = 0.017453292519943295;
-constexpr double arc_nm = 12.0;  // radius of every DME arc
+constexpr double arc_nm = 12.0;         // radius of the DME arcs
+constexpr double xenora_arc_nm = 15.0;  // but of this one, outside the locator
 
 /// What a runway is built from. The two ends are named by the direction of landing.
 struct Strip {
@@ -113,13 +114,14 @@ private:
     }
 
     /// Where a line out from a threshold meets the DME arc of a station: by halving.
-    Place on_arc(const std::string& airport, const std::string& ident, const std::string& station) const {
+    Place on_arc(const std::string& airport, const std::string& ident, const std::string& station,
+                 double radius_nm = arc_nm) const {
         double near_nm = 4.0;
         double far_nm = 20.0;
         for (int i = 0; i < 60; ++i) {
             const double half_nm = (near_nm + far_nm) / 2.0;
             const Place place = before_threshold(airport, ident, half_nm);
-            (between(at(station).place, place).distance_nm < arc_nm ? near_nm : far_nm) = half_nm;
+            (between(at(station).place, place).distance_nm < radius_nm ? near_nm : far_nm) = half_nm;
         }
         return before_threshold(airport, ident, near_nm);
     }
@@ -306,7 +308,8 @@ private:
         fix("XERNA", toward("XKE", "XDV", 31.0));
         fix("XUVIN", toward("XDV", "XKE", 16.0));
         // V21, V30, V33, V45.
-        fix("XYLEN", toward("XNR", "XRG", 28.0));
+        fix("XIMBA", toward("XNR", "XRG", xenora_arc_nm));
+        fix("XYLEN", toward("XNR", "XRG", 34.0));
         fix("XOMBA", toward("XRG", "XNR", 30.0));
         fix("XIVRA", toward("XRG", "XBN", 32.0));
         fix("XINTA", toward("XDV", "XPI", arc_nm));
@@ -353,12 +356,16 @@ private:
                                      {"XERNA", 4500, 6000},
                                      {"XUVIN", 3500},
                                      {"XDV"}}});
-        records_.airways.push_back(
-            {"V21",
-             'O',
-             'L',
-             ' ',
-             {{"XNR", 3000}, {"XYLEN", 6000, 9000}, {"XOMBA", 9500}, {"XRG", 9000}, {"XKE"}}});
+        records_.airways.push_back({"V21",
+                                    'O',
+                                    'L',
+                                    ' ',
+                                    {{"XNR", 3000},
+                                     {"XIMBA", 3000},
+                                     {"XYLEN", 9000, 6000},
+                                     {"XOMBA", 9500},
+                                     {"XRG", 9000},
+                                     {"XKE"}}});
         records_.airways.push_back({"V30", 'O', 'L', ' ', {{"XRG", 9000}, {"XIVRA", 5500, 9000}, {"XBN"}}});
         // An upper limit that keeps high cruising off: 9,000 ft.
         records_.airways.push_back(
@@ -763,13 +770,15 @@ private:
         const Runway& rw29 = runway(here, "RW29");
         const Runway& rw11 = runway(here, "RW11");
         constexpr long final_29_ft = 1700;
-        terminal_fix(here, "XUNOR", before_threshold(here, "RW29", 9.6));
+        terminal_fix(here, "XUNOR", on_arc(here, "RW29", "XNR", xenora_arc_nm));
         const long hold_inbound = back(radial_tenths("XNR", "XYLEN"));
         const std::vector<Leg> missed = {climb(rw29.bearing_tenths, 600), direct("XNR", "VY  ", ' ', 2500),
                                          hold("XNR", "VE  ", "HM", 1200, 'L', 2500)};
-        // The final fix is a locator: an ADF tells it. XUNOR is where the rows begin; the procedure turn is flown at the locator.
+        // The final fix is a locator: an ADF tells it. From V21 an arc leads to the localizer; a turn back at XNR from V21 to the
+        // locator would be more than 120 degrees (trade-facts 8.4).
         const auto entries = [&] {
             return std::vector<Branch>{
+                {'A', "XIMBA", {initial("XIMBA", "XNR", 3000), arc("XUNOR", "XNR", 'L', 2300)}},
                 {'A',
                  "XNR",
                  {overhead("XNR", 'V'), straight("XN", "N   ", 2500),
