@@ -164,7 +164,7 @@ public:
             name};
     }
 
-    NavigationFiles finish() {
+    base::Result<NavigationFiles> finish() {
         rename_airports();
         std::vector<navdata::Records> readings = std::move(arinc_);
         leave_out_what_has_no_airport(readings);
@@ -172,6 +172,13 @@ public:
             readings.push_back(std::move(set.records));
         }
         Merged merged = merge(std::move(readings));
+        if (number_of_records(merged.records) == 0) {
+            const base::Error& last = result_.diagnostics.back();
+            return base::failure(
+                "read.no_records",
+                fmt::format("no record is left; the last reason is at {}: {}", last.where, last.message),
+                result_.files.front().source.file);
+        }
         result_.value = std::move(merged.records);
         result_.choices = std::move(merged.choices);
         return std::move(result_);
