@@ -14,7 +14,7 @@ if [[ $version != *"version 16."* ]]; then
     exit 1
 fi
 
-mapfile -d '' files < <(find src tests bench -type f \( -name '*.cpp' -o -name '*.hpp' \) -print0 | sort -z)
+mapfile -d '' files < <(find src tests bench tools -type f \( -name '*.cpp' -o -name '*.hpp' \) -print0 | sort -z)
 if [[ ${1:-} == --write ]]; then
     "$formatter" -i "${files[@]}"
 else

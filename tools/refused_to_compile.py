@@ -13,12 +13,13 @@ import re
 import subprocess
 import sys
 
-LINE = re.compile(r"^#(?:el)?if SNIPPET == (\d+)(?:\s*//\s*(.*?)(?:;\s*says:\s*(.*?))?)?\s*$", re.MULTILINE)
+LINE = re.compile(r"^#(?:el)?if SNIPPET ==\s+(\d+)(?:\s*//\s*(.*?)(?:;\s*says:\s*(.*?))?)?\s*$", re.MULTILINE)
 
 
 def snippets(text: str) -> dict[int, tuple[str, str]]:
     """Number -> what it is, the words the compiler must say (none: empty)."""
-    return {int(number): (what or "", words or "") for number, what, words in LINE.findall(text)}
+    joined = text.replace("\\\n", "")  # the formatter breaks a long line so
+    return {int(number): (what or "", words or "") for number, what, words in LINE.findall(joined)}
 
 
 def verdict(file: str, number: int, compile_command: list[str]) -> str:

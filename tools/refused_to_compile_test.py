@@ -21,7 +21,8 @@ Length made = taken(1.0);
 Lenght made{1.0};
 #elif SNIPPET == 3  // not wrong at all
 Length made{2.0};
-#elif SNIPPET == 4
+#elif SNIPPET == \\
+    4  // nor is it taken for one unasked; says: from 'double' to non-scalar type 'Length'
 Length made = 1.0;
 #endif
 """
@@ -36,6 +37,7 @@ class RefusedToCompile(unittest.TestCase):
 
     def test_the_lines_are_read(self):
         self.assertEqual(list(snippets(TEXT)), [0, 1, 2, 3, 4])
+        self.assertEqual(snippets(TEXT)[4][0], "nor is it taken for one unasked")
         self.assertEqual(snippets(TEXT)[2], ("refused, but by a slip of the pen", "could not convert"))
 
     def test_a_right_control_and_a_wrong_snippet_pass(self):

@@ -7,6 +7,7 @@ OMNIWAY and CHECK_PLAN are the two programs of a build, OUT the report (default 
 real data is OMNIWAY_REAL_DATA, else ../shared/navdata beside the checkout. Exit status 1 where the checker finds a value wrong.
 """
 import collections
+import concurrent.futures
 import csv
 import json
 import math
@@ -85,8 +86,9 @@ class Programs:
             sys.exit(f"{start} to {end} {options}: exit {done.returncode}, no JSON: {done.stderr.strip()}")
 
     def check(self, plan: dict) -> list[str]:
-        file = self.folder / "plan.json"
-        file.write_text(json.dumps(plan), encoding="utf-8")
+        handle, file = tempfile.mkstemp(suffix=".json", dir=self.folder)
+        with os.fdopen(handle, "w", encoding="utf-8") as stream:
+            json.dump(plan, stream)
         done = subprocess.run(
             [self.checker, "--arinc", self.part, "--navaids", self.tables[0], file],
             capture_output=True, text=True, check=False,
@@ -106,10 +108,6 @@ def blocking(plan: dict) -> str:
     return (blocks[0] if blocks else "no reason given") + more
 
 
-def shown(nm: float) -> str:
-    return f"{nm:.0f}"
-
-
 def main() -> int:
     omniway, checker = sys.argv[1:3]
     out = Path(sys.argv[3]) if len(sys.argv) > 3 else ROOT / "docs" / "reports" / "real-pairs.md"
@@ -124,9 +122,10 @@ def main() -> int:
         # Whether an approach can be flown from end to end is asked of the program: calm, with the best equipped of the
         # shipped aircraft for such runways, from any start in reach.
         whole, none = set(), []
-        for end in sorted(places):
-            if near[end]:
-                plan = programs.plan(near[end][0], end, "--aircraft", "single", "--wind", "000/00")
+        with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
+            in_reach = [end for end in sorted(places) if near[end]]
+            calm = ("--aircraft", "single", "--wind", "000/00")
+            for end, plan in zip(in_reach, pool.map(lambda end: programs.plan(near[end][0], end, *calm), in_reach)):
                 if has_whole_approach(plan):
                     whole.add(end)
                 else:
@@ -134,32 +133,31 @@ def main() -> int:
                     commonest = collections.Counter(tried).most_common(1)
                     none.append(f"| {end} | {len(tried)} | {commonest[0][0] if commonest else blocking(plan)} |")
         pairs = sorted((s, e) for e in whole for s in near[e] if s in whole)
+        jobs = [(s, e, aircraft, wind) for s, e in pairs for wind in WINDS for aircraft in AIRCRAFT]
+
+        def planned(job: tuple) -> tuple[dict, list[str]]:
+            start, end, aircraft, wind = job
+            plan = programs.plan(start, end, "--aircraft", aircraft, "--wind", wind)
+            return plan, programs.check(plan) if plan.get("flight") and plan["verdict"] != "not flyable" else []
+
         lines, verdicts, reasons, wrong, values, steps = [], collections.Counter(), collections.Counter(), [], 0, 0
-        distances = []
-        for start, end in pairs:
-            nm = roughly_nm(places[start], places[end])
-            distances.append(nm)
-            for wind in WINDS:
-                for aircraft in AIRCRAFT:
-                    plan = programs.plan(start, end, "--aircraft", aircraft, "--wind", wind)
-                    verdict = plan.get("verdict", "error")
-                    verdicts[(aircraft, wind, verdict)] += 1
-                    flight = plan.get("flight")
-                    if flight and verdict != "not flyable":
-                        said = programs.check(plan)
-                        summary = re.match(r"checked (\d+) values in (\d+) steps: (\d+) wrong", said[-1] if said else "")
-                        values += int(summary[1]) if summary else 0
-                        steps += int(summary[2]) if summary else 0
-                        faults = [line for line in said if line.startswith("WRONG")] if summary else said or ["no answer"]
-                        wrong += [f"{start} {end} {aircraft} {wind}: {fault}" for fault in faults]
-                        route, last = flight["route"], flight["approach"]
-                    else:
-                        route, last = "", blocking(plan)
-                        first = next((f for f in plan.get("findings", []) if f["grade"] == "blocks"), None)
-                        reasons[first["code"] if first else "error"] += 1
-                    lines.append(
-                        f"| {start} {end} | {shown(nm)} | {aircraft} | {wind} | {verdict} | {route} | {last} |"
-                    )
+        with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
+            for (start, end, aircraft, wind), (plan, said) in zip(jobs, pool.map(planned, jobs)):
+                verdict, flight = plan.get("verdict", "error"), plan.get("flight")
+                verdicts[(aircraft, wind, verdict)] += 1
+                if flight and verdict != "not flyable":
+                    summary = re.match(r"checked (\d+) values in (\d+) steps: (\d+) wrong", said[-1] if said else "")
+                    values += int(summary[1]) if summary else 0
+                    steps += int(summary[2]) if summary else 0
+                    faults = [line for line in said if line.startswith("WRONG")] if summary else said or ["no answer"]
+                    wrong += [f"{start} {end} {aircraft} {wind}: {fault}" for fault in faults]
+                    route, last = flight["route"], flight["approach"]
+                else:
+                    route, last = "", blocking(plan)
+                    first = next((f for f in plan.get("findings", []) if f["grade"] == "blocks"), None)
+                    reasons[first["code"] if first else "error"] += 1
+                nm = roughly_nm(places[start], places[end])
+                lines.append(f"| {start} {end} | {nm:.0f} | {aircraft} | {wind} | {verdict} | {route} | {last} |")
     table = "\n".join(lines)
     counts = "\n".join(
         f"| {aircraft} | {wind} | "

@@ -70,7 +70,8 @@ private:
     static double wrapped(double d) {
         const double rest = std::fmod(d, 360.0);
         const double positive = rest < 0.0 ? rest + 360.0 : rest;
-        return positive >= 360.0 ? 0.0 : positive;  // -1e-20 + 360 rounds to 360
+        // -1e-20 + 360 rounds to 360; and what is left of -360 is -0, which would be printed with its sign.
+        return positive >= 360.0 || positive == 0.0 ? 0.0 : positive;
     }
     double degrees_ = 0.0;
 };

@@ -123,6 +123,11 @@ public:
         step.course = base::to_magnetic(piece.track, step.variation);
         step.course_set = course_set(world_, piece.guidance);
         step.minimum = piece.minimum;
+        const auto& last = piece.leg->minimum.altitude;
+        if (step.minimum.altitude && last && *last < *step.minimum.altitude && piece.leg->from) {
+            step.minimum_at_end = last;
+            step.minimum_at_end_from = piece.leg->from->ident;
+        }
         step.ending = piece.ending;
         const base::Altitude at_start =
             missed ? flight_.altitude_at(flight_.length()) : flight_.altitude_at(piece.begin);

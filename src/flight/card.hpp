@@ -32,8 +32,10 @@ struct Step {
     std::optional<base::Speed> groundspeed;
     std::optional<base::Duration> time;
     base::Mass fuel;
-    base::Altitude altitude;  // at its end
-    LegMinimum minimum;
+    base::Altitude altitude;                       // at its end
+    LegMinimum minimum;                            // the highest along the step
+    std::optional<base::Altitude> minimum_at_end;  // where the last part of the step has a lower one
+    std::string minimum_at_end_from;               // the point from which it holds
     std::optional<procedure::Ending> ending;  // none: the next step's guidance takes over at a changeover
 };
 

@@ -234,9 +234,7 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment&
     const auto heard = [&](const std::optional<procedure::Guidance>& guidance) {
         const auto reach = guidance ? radio::azimuth_reach(world[*procedure::station_of(*guidance)], altitude)
                                     : std::nullopt;
-        // A tenth of a mile inside the edge: nobody flies on the last wave.
-        const Length edge = reach.value_or(Length());
-        return edge >= leg.length ? leg.length : std::max(edge - Length::nautical_miles(0.1), Length());
+        return std::min(reach.value_or(Length()), leg.length);
     };
     const Length from_behind = heard(behind);
     const Length to_ahead = heard(ahead);

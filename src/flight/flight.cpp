@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "base/contract.hpp"
+#include "earth/geodesic.hpp"
+#include "radio/reception.hpp"
 
 namespace omniway::flight {
 
@@ -52,6 +54,31 @@ Altitude Flight::altitude_at(Length along) const {
     return profile.back().altitude;
 }
 
+void read_distances_in_profile(const navdata::Snapshot& world, Flight& flight) {
+    const auto bring = [&](fixing::Telling& telling, earth::Position place, Altitude altitude) {
+        auto* reading = std::get_if<fixing::DmeReading>(&telling.way);
+        if (reading == nullptr) {
+            return;
+        }
+        const navdata::DistancePart& dme = *world[reading->station].dme;
+        const Length above = altitude.above_datum() - dme.elevation.value_or(Altitude()).above_datum();
+        reading->slant_range = radio::slant_range(earth::distance(dme.position, place), above) - dme.bias;
+    };
+    Length along;
+    for (Leg& leg : flight.legs) {
+        along += leg.length;
+        if (!leg.ending) {
+            continue;
+        }
+        if (auto* at_fix = std::get_if<procedure::AtFix>(&*leg.ending)) {
+            bring(at_fix->telling, at_fix->fix.position, flight.altitude_at(along));
+        } else if (auto* missed = std::get_if<procedure::AtMissedApproachPoint>(&*leg.ending);
+                   missed && missed->telling) {
+            bring(*missed->telling, missed->fix.position, flight.altitude_at(along));
+        }
+    }
+}
+
 std::vector<ProfilePoint> profile_of(const Flight& flight, const aircraft::Aircraft& aircraft,
                                      Altitude departure_elevation, Altitude arrival_elevation) {
     const aircraft::Performance& performance = aircraft.performance;
@@ -84,9 +111,14 @@ std::vector<ProfilePoint> profile_of(const Flight& flight, const aircraft::Aircr
     if (!in_approach) {
         entry = total;
     }
-    // At the entry: the first coded altitude of the approach, but never below the minimum of the leg that leads there.
-    Altitude at_entry = approach.empty() ? arrival_elevation + Length::feet(1500) : approach.front().altitude;
-    at_entry = std::min(std::max(at_entry, last_minimum), flight.cruise);
+    // A procedure is not climbed in before its end: at each point what any later point still asks.
+    for (std::size_t i = approach.size(); i-- > 1;) {
+        approach[i - 1].altitude = std::max(approach[i - 1].altitude, approach[i].altitude);
+    }
+    // At the entry: what the approach asks, but never below the minimum of the leg that leads there.
+    const Altitude coded =
+        approach.empty() ? arrival_elevation + Length::feet(1500) : approach.front().altitude;
+    const Altitude at_entry = std::max(coded, std::min(last_minimum, flight.cruise));
     const Altitude top =
         std::max(at_entry, reachable(performance, departure_elevation, at_entry, flight.cruise, entry));
 

@@ -47,6 +47,10 @@ struct Flight {
 std::vector<ProfilePoint> profile_of(const Flight& flight, const aircraft::Aircraft& aircraft,
                                      base::Altitude departure_elevation, base::Altitude arrival_elevation);
 
+/// Brings every DME reading that ends a leg to the altitude at which the leg really ends: a slant range read in the descent is
+/// not the one at the cruising altitude.
+void read_distances_in_profile(const navdata::Snapshot& world, Flight& flight);
+
 /// The verdict of design section 3 on a flight, as far as it is built: guidance received, fixes told, altitudes, radios
 /// aboard, dead reckoning, fuel, runway and wind. Findings come worst first.
 ///   Model     everything is tested again from the flight itself, whoever made it; reception is sampled along each stretch at the

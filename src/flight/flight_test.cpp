@@ -1,6 +1,7 @@
 #include "flight/flight.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <string>
 #include <vector>
@@ -211,6 +212,27 @@ TEST(CaseJudge, RunwaysAreHeldToLengthAndWindAtBothEnds) {
     Case behind;
     behind.wind = {TrueBearing::degrees(270), Speed::knots(10)};
     EXPECT_THAT(behind.blocks(), ElementsAre("runway.tailwind", "runway.tailwind"));
+}
+
+// What a direct leg offers to the edge of a volume the judge hears to that edge, in every direction: rounding does not decide.
+RC_GTEST_PROP(LawJudge, AStretchDrawnToTheEdgeOfAVolumeIsHeardThere, ()) {
+    const double bearing_deg = *rc::gen::inRange(0, 360000) / 1000.0;
+    const double radians = bearing_deg * 3.14159265358979 / 180.0;
+    Sketch sketch(earth::Position::degrees(*rc::gen::inRange(-60, 61), *rc::gen::inRange(-180, 180)));
+    sketch.airport("XDEP", {0, 0}).runway("XDEP", 9, {0, 0});
+    sketch.vor("BBB", {0, 0}).vor("CCC", {85.0 * std::sin(radians), 85.0 * std::cos(radians)});
+    Case edge;
+    edge.world = sketch.world();
+    edge.wind.speed = Speed::knots(0);
+    edge.flight.departure = edge.flight.arrival = *edge.world.airport("XDEP");
+    edge.flight.departure_runway = edge.world.runways_of("XDEP").at(0);
+    edge.flight.arrival_runway.reset();
+    edge.flight.legs = {direct_leg(edge.world, edge.aircraft.equipment, edge.settings,
+                                   placed(edge.world, "BBB"), placed(edge.world, "CCC"), edge.flight.cruise,
+                                   Speed::knots(150))
+                            .leg.value()};
+    edge.flight.profile = {{Length(), Altitude::feet(5000)}, {edge.flight.length(), Altitude::feet(5000)}};
+    RC_ASSERT(edge.blocks() == std::vector<std::string>{});
 }
 
 RC_GTEST_PROP(LawProfile, ItClimbsThenDescendsAndNeverPassesTheCruisingAltitude, ()) {

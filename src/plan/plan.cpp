@@ -501,6 +501,7 @@ private:
         flight.profile =
             flight::profile_of(flight, request_.aircraft, departure().elevation.value_or(Altitude()),
                                arrival().elevation.value_or(Altitude()));
+        flight::read_distances_in_profile(world_, flight);
         option.card =
             flight::card_of(world_, request_.aircraft, model_, request_.today, request_.wind, flight);
         option.findings = flight::judge(world_, request_.aircraft, request_.settings, request_.wind, flight);

@@ -17,6 +17,9 @@ using navdata::ServiceClass;
 
 namespace {
 
+// A stretch may be drawn to the very edge of a volume, and rounding in a geodesic must not decide whether it is heard there.
+constexpr Length edge = Length::metres(0.1);
+
 Length elevation_of(const navdata::Station& station) {
     if (station.dme && station.dme->elevation) {
         return station.dme->elevation->above_datum();
@@ -30,11 +33,11 @@ Reception within_volume(ServiceClass service, Length distance, Length above_tran
     if (!radius) {
         return {Silence::outside_service_heights, distance, Length()};
     }
-    if (distance > *radius) {
+    if (distance > *radius + edge) {
         return {Silence::beyond_service_volume, distance, *radius};
     }
     const Length horizon = line_of_sight(altitude.above_datum(), elevation);
-    if (distance > horizon) {
+    if (distance > horizon + edge) {
         return {Silence::below_horizon, distance, horizon};
     }
     return {Silence::none, distance, std::min(*radius, horizon)};
@@ -80,7 +83,7 @@ Reception hear(const navdata::Station& station, const navdata::NdbAzimuth& azimu
     }
     const Length radius = *service_radius(assumed(azimuth.service, AidKind::ndb), above);
     // A beacon's wave follows the ground: no horizon.
-    return {distance > radius ? Silence::beyond_service_volume : Silence::none, distance, radius};
+    return {distance > radius + edge ? Silence::beyond_service_volume : Silence::none, distance, radius};
 }
 
 Reception hear(const navdata::Station&, const navdata::LocalizerAzimuth& azimuth, earth::Position place,

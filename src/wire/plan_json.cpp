@@ -217,6 +217,10 @@ Json step_json(const navdata::Snapshot& world, const flight::Step& step) {
     json["fuel_lb"] = tenths(step.fuel.pounds());
     json["minimum_msl_ft"] =
         step.minimum.altitude ? Json(std::round(step.minimum.altitude->feet())) : Json(nullptr);
+    if (step.minimum_at_end) {
+        json["minimum_at_end_msl_ft"] = std::round(step.minimum_at_end->feet());
+        json["minimum_at_end_from"] = step.minimum_at_end_from;
+    }
     json["minimum_from"] = plan::minimum_text(step.minimum);
     return json;
 }

@@ -53,6 +53,10 @@ std::string step_text(const navdata::Snapshot& world, const flight::Step& step) 
     text += fmt::format("{:.0f} ft", step.altitude.feet());
     if (step.phase == flight::Phase::en_route || step.minimum.altitude) {
         text += fmt::format("  minimum {}", plan::minimum_text(step.minimum));
+        if (step.minimum_at_end) {
+            text +=
+                fmt::format(", {:.0f} ft after {}", step.minimum_at_end->feet(), step.minimum_at_end_from);
+        }
     }
     text += fmt::format("\n     until {}\n", plan::ending_text(world, step));
     return text;

