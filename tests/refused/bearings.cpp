@@ -78,8 +78,7 @@ inline const auto wrong = variation + declination;
 #elif SNIPPET == 14  // a bearing is not doubled; says: no match for 'operator*'
 inline const auto wrong = 2.0 * true_course;
 
-#elif SNIPPET == \
-    15  // a bearing has no sine, only its angle from north has; says: could not convert
+#elif SNIPPET == 15  // a bearing has no sine, only its angle from north has; says: could not convert
 inline const double wrong = omniway::base::sin(true_course);
 
 #elif SNIPPET == \

@@ -96,8 +96,7 @@ constexpr auto wrong = Pressure::hectopascals(1013.25) - 29_ft;
     18  // two temperatures do not add: they are points on a scale; says: no match for 'operator+'
 constexpr auto wrong = Temperature::celsius(15.0) + Temperature::celsius(13.0);
 
-#elif SNIPPET == \
-    19  // a bare number has no sine here: degrees or radians?; says: could not convert
+#elif SNIPPET == 19  // a bare number has no sine here: degrees or radians?; says: could not convert
 inline const double wrong = omniway::base::sin(30.0);
 
 #endif

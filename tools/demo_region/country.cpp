@@ -122,6 +122,10 @@ double ground_ft(Place place) {
     }
     double highest = coast_ft;
     for (const Mountain& mountain : all_mountains) {
+        // A minute of latitude is never under 0.99 NM: most mountains are too far north or south to need a geodesic.
+        if (std::abs(place.latitude_deg() - mountain.north / 100.0) * 60.0 * 0.99 > mountain.foot_nm) {
+            continue;
+        }
         const double away_nm = between(middle(mountain), place).distance_nm;
         const double slope = (mountain.foot_nm - away_nm) / (mountain.foot_nm - mountain.flat_nm);
         highest = std::max(highest, mountain.top_ft * std::clamp(slope, 0.0, 1.0));
