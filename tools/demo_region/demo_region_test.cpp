@@ -5,7 +5,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <functional>
+#include <fstream>
 #include <map>
 #include <optional>
 #include <set>
@@ -16,6 +16,7 @@
 
 #include <gtest/gtest.h>
 
+#include <fmt/format.h>
 #include <GeographicLib/Geodesic.hpp>
 #include <GeographicLib/MagneticModel.hpp>
 
@@ -1158,6 +1159,64 @@ TEST(LawDemoRegion, TrapsOfAirways) {
     }
     EXPECT_EQ(directional, (std::set<std::string>{"V12", "V14", "V21", "V30"}));
     EXPECT_EQ(limited, (std::set<std::string>{"V33"}));
+}
+
+// docs/demo-region.md says what the rows say: idents, frequencies, airways with their altitudes, approaches.
+TEST(GoldenDemoRegion, ThePageOnTheCountryAgreesWithTheRows) {
+    std::ifstream file("docs/demo-region.md");
+    ASSERT_TRUE(file.good()) << "run in the root of the repository";
+    std::stringstream page;
+    page << file.rdbuf();
+    const std::string text = page.str();
+    const auto says = [&](const std::string& words) {
+        EXPECT_NE(text.find(words), std::string::npos) << words;
+    };
+    const auto line_says = [&](const std::string& begin, const std::string& words) {
+        const std::size_t line = text.find(begin);
+        ASSERT_NE(line, std::string::npos) << begin;
+        EXPECT_NE(text.substr(line, text.find('\n', line) - line).find(words), std::string::npos)
+            << begin << words;
+    };
+    const auto megahertz = [](const Line132& row) {
+        return fmt::format("{:.2f}", row.number(23, 27) / 100.0);
+    };
+    for (const Line132& row : country().rows("D ")) {
+        if (row.columns(29, 29) != "I") {
+            line_says(fmt::format("| {} | ", row.word(14, 17)), fmt::format("| {} |", megahertz(row)));
+        }
+    }
+    for (const Line132& row : country().rows("PI")) {
+        says(fmt::format("| {} | {} {} | {} | {} |", row.word(14, 17), row.word(7, 10), row.word(30, 32),
+                         megahertz(row), row.columns(52, 54)));
+    }
+    for (const std::string section : {"DB", "PN"}) {
+        for (const Line132& row : country().rows(section)) {
+            line_says(fmt::format("| {} | NDB | ", row.word(14, 17)),
+                      fmt::format("| {} |", row.columns(24, 26)));
+        }
+    }
+    for (const auto& [designator, rows] : country().airways()) {
+        std::vector<std::string> points;
+        for (const Line132& row : rows) {
+            points.push_back(row.word(30, 34));
+            if (!row.blank(84, 88) && row.columns(46, 46) == "L") {
+                points.push_back(fmt::format("{:.0f}", row.number(84, 88)));
+                if (!row.blank(89, 93)) {
+                    points.back() += fmt::format("·{:.0f}", row.number(89, 93));
+                }
+            }
+        }
+        line_says(fmt::format("| {} | ", designator), fmt::format("| {} |", fmt::join(points, " ")));
+    }
+    for (const auto& [approach, branches] : country().approaches()) {
+        says(fmt::format("| {} |", approach));
+    }
+    for (const Line132& row : country().rows("PF")) {
+        if (description(row)[3] == 'F') {
+            const long altitude = std::lround(row.number(85, 89));
+            says(fmt::format("{} {},{:03}", row.word(30, 34), altitude / 1000, altitude % 1000));
+        }
+    }
 }
 
 // A directional minimum is lower where the way leads off the mountains: toward the lower of the neighbouring legs.
