@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
 #include "routing/search.hpp"
 
@@ -337,7 +338,15 @@ private:
         question.arrival = arrival().position;
         question.cruise = cruise;
         const base::Speed airspeed = aircraft::true_airspeed_cruise(request_.aircraft.performance, cruise);
-        question.groundspeed = airspeed;
+        // Dead reckoning is bounded by the slower of what is flown low and what is flown high, in the wind along the track: the
+        // judge, who tests it at the height really flown, then finds no longer stretch than was drawn.
+        const base::Speed slower =
+            std::min(airspeed, aircraft::true_airspeed_cruise(request_.aircraft.performance,
+                                                              departure().elevation.value_or(Altitude())));
+        question.groundspeed = [this, slower](base::TrueBearing track) {
+            const auto held = aircraft::hold_course(track, slower, request_.wind);
+            return held ? held->groundspeed : base::Speed::knots(1.0);
+        };
         question.entries = entries_;
         routing::Answer found =
             routing::search(world_, request_.aircraft.equipment, request_.settings, question);

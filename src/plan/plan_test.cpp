@@ -43,7 +43,7 @@ Request request(const navdata::Snapshot& world, const Aboard& aboard,
     asked.from = *world.airport("XDEP");
     asked.to = *world.airport("XARR");
     asked.aircraft = aircraft_with(aboard);
-    asked.wind = {TrueBearing::degrees(90), Speed::knots(5)};
+    asked.wind = {TrueBearing::degrees(90), Speed::knots(60)};
     if (cruise_ft) {
         asked.cruise = Altitude::feet(*cruise_ft);
     }

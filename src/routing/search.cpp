@@ -204,9 +204,10 @@ private:
                 earth::distance(question_.departure, nodes_[n].fix.position) > farthest_first_station) {
                 continue;
             }
-            auto made = flight::departure_leg(world_, aboard_, settings_, question_.departure,
-                                              question_.departure_name, nodes_[n].fix, question_.climb,
-                                              question_.groundspeed);
+            auto made = flight::departure_leg(
+                world_, aboard_, settings_, question_.departure, question_.departure_name, nodes_[n].fix,
+                question_.climb,
+                question_.groundspeed(earth::bearing(question_.departure, nodes_[n].fix.position)));
             if (made.refused) {
                 answer_.refused.push_back(*made.refused);
                 continue;
@@ -224,8 +225,7 @@ private:
             return;
         }
         expanded_[at] = true;
-        const double dead_reckoning_nm =
-            flight::dead_reckoning_limit(settings_, question_.groundspeed).nautical_miles();
+        const double dead_reckoning_nm = settings_.dead_reckoning_distance.nautical_miles();
         for (std::size_t m = 0; m < nodes_.size(); ++m) {
             if (m == at || (!nodes_[at].station && !nodes_[m].station)) {
                 continue;
@@ -235,8 +235,9 @@ private:
             if (apart_nm > nodes_[at].reach_nm + nodes_[m].reach_nm + dead_reckoning_nm || apart_nm < 0.2) {
                 continue;
             }
-            auto made = flight::direct_leg(world_, aboard_, settings_, nodes_[at].fix, nodes_[m].fix,
-                                           question_.cruise, question_.groundspeed);
+            auto made = flight::direct_leg(
+                world_, aboard_, settings_, nodes_[at].fix, nodes_[m].fix, question_.cruise,
+                question_.groundspeed(earth::bearing(nodes_[at].fix.position, nodes_[m].fix.position)));
             if (made.leg) {
                 const double cost = weighted(*made.leg);
                 add_edge({n, static_cast<int>(m), std::move(*made.leg), cost, std::nullopt});

@@ -38,7 +38,7 @@ Question question(const navdata::Snapshot& world, earth::Position departure, con
     const auto point = world.named(entry).at(0);
     asked.arrival = world.position(point);
     asked.cruise = Altitude::feet(cruise_ft);
-    asked.groundspeed = Speed::knots(150);
+    asked.groundspeed = [](base::TrueBearing) { return Speed::knots(150); };
     Entry at;
     at.fix = {entry, world.position(point), point, false};
     at.any_direction = true;
