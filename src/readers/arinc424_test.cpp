@@ -477,7 +477,8 @@ TEST(CaseArinc424, ACourseWithATrailingTIsTrue) {
 }
 
 TEST(CaseArinc424, ATAtTheFrontOfADistanceIsATimeInTenthsOfAMinute) {
-    const navdata::Leg& leg = only_leg(read(with(published_row("SUSAP KJFKK6FL22R"), 75, "T010")), "L22R");
+    const Reading reading = read(with(published_row("SUSAP KJFKK6FL22R"), 75, "T010"));
+    const navdata::Leg& leg = only_leg(reading, "L22R");
     EXPECT_DOUBLE_EQ(base::in_minutes(*leg.time), 1.0);
     EXPECT_FALSE(leg.distance);
 }
