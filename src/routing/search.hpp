@@ -30,7 +30,8 @@ struct Question {
     std::function<base::Altitude(base::Length)> climb;  // altitude after a distance flown from the departure
     earth::Position arrival;
     base::Altitude cruise;
-    std::function<base::Speed(base::TrueBearing)> groundspeed;  // along a track; bounds dead reckoning by time
+    std::function<base::Speed(base::TrueBearing)>
+        groundspeed;  // along a track; bounds dead reckoning by time
     std::vector<Entry> entries;
 };
 
