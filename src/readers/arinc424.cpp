@@ -439,7 +439,7 @@ private:
         records().stations.reserve(fixes_by_section[' '] + fixes_by_section['B'] + fixes_by_section['I']);
         records().runways.reserve(fixes_by_section['G']);
         reading_.counts.rows = lines_.size();
-        seen_.reserve(lines_.size());
+        seen_.reserve(lines_.size() / 4);
     }
 
     void cancel(std::size_t from) {
@@ -925,9 +925,6 @@ private:
 
     // Trade-facts 13.7.
     void read_airway_row(Row& row) {
-        if (repeated(row, 1, 29, "airway row")) {
-            return;
-        }
         navdata::AirwayRow leg;
         leg.area = row.word(2, 4);
         leg.designator = row.required_word(14, 19, "airway designator");
@@ -1001,6 +998,16 @@ private:
         last_procedure_key_ = key;
         last_procedure_ = found->second;
         return last_procedure_;
+    }
+
+    /// How many rows from this one on are of the same branch (columns 1-26): publishers keep them together.
+    std::size_t rows_of_branch() const {
+        const std::string_view branch = lines_[line_ - 1].substr(0, 26);
+        std::size_t end = line_;
+        while (end < lines_.size() && lines_[end].substr(0, 26) == branch) {
+            ++end;
+        }
+        return end - line_ + 1;
     }
 
     void refuse_procedure(const Row& row, navdata::ProcedureKind kind) {
@@ -1077,18 +1084,6 @@ private:
 
     // Trade-facts 13.9.
     void read_leg(Row& row, navdata::ProcedureKind kind) {
-        if (const auto [found, fresh] = seen_.emplace(row.raw(7, 29), line_); !fresh) {
-            report({"read.duplicate_record",
-                    fmt::format("leg {} stands on line {} already; the first is used",
-                                base::in_quotes(trimmed(row.raw(7, 29))), found->second),
-                    27});
-            // The same sequence with other words leaves open which leg is meant.
-            const std::string_view first(found->first.data(), 114);
-            if (first != row.raw(7, 120)) {
-                refuse_procedure(row, kind);
-            }
-            return;
-        }
         navdata::Leg leg;
         const std::string airport = row.required_word(7, 10, "airport ident");
         row.required_word(14, 19, "procedure ident");
@@ -1154,6 +1149,7 @@ private:
             navdata::Branch& branch = procedure.branches.emplace_back();
             branch.route_type = route_type;
             branch.transition = std::string(transition);
+            branch.legs.reserve(rows_of_branch());
             branch.legs.push_back(std::move(leg));
         }
         used();
@@ -1243,8 +1239,8 @@ private:
 
     void finish() {
         join_distances_to_localizers();
-        drop_refused_procedures();
         sort_by_sequence();
+        drop_refused_procedures();
         fill_far_ends(records().runways);
         date_source();
     }
@@ -1322,20 +1318,59 @@ private:
         const auto earlier = [](const navdata::AirwayRow& a, const navdata::AirwayRow& b) {
             return std::tie(a.area, a.designator, a.sequence) < std::tie(b.area, b.designator, b.sequence);
         };
-        auto& rows = records().airway_rows;
-        if (!std::is_sorted(rows.begin(), rows.end(), earlier)) {
-            std::stable_sort(rows.begin(), rows.end(), earlier);
-        }
+        sort_and_drop_repeated(records().airway_rows, earlier, [&](const navdata::AirwayRow& row) {
+            return fmt::format("airway row {} {} of area {}", row.designator, row.sequence, row.area);
+        });
         const auto before = [](const navdata::Leg& a, const navdata::Leg& b) {
             return a.sequence < b.sequence;
         };
-        for (navdata::Procedure& procedure : records().procedures) {
+        for (std::size_t i = 0; i < records().procedures.size(); ++i) {
+            navdata::Procedure& procedure = records().procedures[i];
             for (navdata::Branch& branch : procedure.branches) {
-                if (!std::is_sorted(branch.legs.begin(), branch.legs.end(), before)) {
-                    std::stable_sort(branch.legs.begin(), branch.legs.end(), before);
+                const bool open = sort_and_drop_repeated(branch.legs, before, [&](const navdata::Leg& leg) {
+                    return fmt::format("leg {} of {} at {}", leg.sequence, procedure.ident,
+                                       procedure.airport);
+                });
+                if (open) {
+                    // The same sequence number with other words leaves open which leg is meant.
+                    refusals_.push_back({i, branch.route_type, branch.transition});
                 }
             }
         }
+    }
+
+    /// Of things that are neither before nor behind each other the first one read stays; whether one dropped said anything
+    /// else (columns 30-120) than the one that stays.
+    template <class Thing, class Before, class Name>
+    bool sort_and_drop_repeated(std::vector<Thing>& things, Before before, Name name) {
+        // Strictly ascending, as publishers keep them: nothing to do.
+        if (std::adjacent_find(things.begin(), things.end(), [&](const Thing& a, const Thing& b) {
+                return !before(a, b);
+            }) == things.end()) {
+            return false;
+        }
+        std::stable_sort(things.begin(), things.end(), before);
+        bool said_otherwise = false;
+        const auto words = [&](const Thing& thing) { return lines_[thing.origin.line - 1].substr(29, 91); };
+        std::size_t kept = 0;
+        for (std::size_t i = 1; i < things.size(); ++i) {
+            if (before(things[kept], things[i])) {
+                ++kept;
+                if (kept != i) {
+                    things[kept] = std::move(things[i]);
+                }
+                continue;
+            }
+            reading_.counts.used -= 1;
+            report({"read.duplicate_record",
+                    fmt::format("{} stands on line {} already; the first is used", name(things[kept]),
+                                things[kept].origin.line),
+                    27},
+                   things[i].origin.line);
+            said_otherwise = said_otherwise || words(things[i]) != words(things[kept]);
+        }
+        things.resize(kept + 1);
+        return said_otherwise;
     }
 
     void date_source() {

@@ -4,13 +4,15 @@
 #include <cstdint>
 #include <cstdlib>
 #include <iterator>
-#include <map>
+#include <optional>
 #include <set>
 #include <tuple>
+#include <type_traits>
 #include <unordered_map>
 #include <utility>
 
 #include <fmt/format.h>
+#include <boost/functional/hash.hpp>
 
 #include "earth/geodesic.hpp"
 #include "readers/runway_ends.hpp"
@@ -143,9 +145,116 @@ bool one_apart(int a, int b) {
     return difference == 1 || difference == 35;
 }
 
+/// Where things of one name stand in a vector: names are hashed, and the caller compares what has the same hash.
+class NameIndex {
+public:
+    void add(std::size_t hash, std::size_t place) { places_.emplace(hash, place); }
+    template <class Matches>
+    std::optional<std::size_t> find(std::size_t hash, Matches matches) const {
+        const auto [first, last] = places_.equal_range(hash);
+        for (auto it = first; it != last; ++it) {
+            if (matches(it->second)) {
+                return it->second;
+            }
+        }
+        return std::nullopt;
+    }
+
+private:
+    std::unordered_multimap<std::size_t, std::size_t> places_;
+};
+
+template <class... Words>
+std::size_t hash_of(const Words&... words) {
+    std::size_t seed = 0;
+    (boost::hash_combine(seed, words), ...);
+    return seed;
+}
+
+// By what each kind of thing is named in a publication.
+std::size_t name_hash(const Station& station) {
+    return hash_of(station.ident);
+}
+std::size_t name_hash(const navdata::Airport& airport) {
+    return hash_of(airport.ident);
+}
+std::size_t name_hash(const navdata::Fix& fix) {
+    return hash_of(fix.ident, fix.region, fix.airport);
+}
+bool same_name(const navdata::Fix& a, const navdata::Fix& b) {
+    return a.ident == b.ident && a.region == b.region && a.airport == b.airport;
+}
+std::string name_of(const navdata::Fix& fix) {
+    return "fix " + fix.ident + (fix.airport.empty() ? std::string() : " of " + fix.airport);
+}
+std::size_t name_hash(const navdata::Communication& communication) {
+    return hash_of(communication.airport, communication.type, communication.frequency.kilohertz());
+}
+bool same_name(const navdata::Communication& a, const navdata::Communication& b) {
+    return a.airport == b.airport && a.type == b.type && a.frequency == b.frequency;
+}
+std::string name_of(const navdata::Communication& communication) {
+    return fmt::format("{} {:.3f} MHz of {}", communication.type, communication.frequency.megahertz(),
+                       communication.airport);
+}
+std::size_t name_hash(const navdata::MinimumSectorAltitude& msa) {
+    return hash_of(msa.airport, msa.centre.ident, msa.centre.region);
+}
+bool same_name(const navdata::MinimumSectorAltitude& a, const navdata::MinimumSectorAltitude& b) {
+    return a.airport == b.airport && a.centre == b.centre;
+}
+std::string name_of(const navdata::MinimumSectorAltitude& msa) {
+    return fmt::format("minimum sector altitude {} of {}", msa.centre.ident, msa.airport);
+}
+std::size_t name_hash(const navdata::GridMinimum& cell) {
+    return hash_of(cell.south_deg, cell.west_deg);
+}
+bool same_name(const navdata::GridMinimum& a, const navdata::GridMinimum& b) {
+    return a.south_deg == b.south_deg && a.west_deg == b.west_deg;
+}
+std::string name_of(const navdata::GridMinimum& cell) {
+    return fmt::format("grid minimum {} {}", cell.south_deg, cell.west_deg);
+}
+std::size_t name_hash(const navdata::AirwayRow& row) {
+    return hash_of(row.area, row.designator);
+}
+std::size_t name_hash(const navdata::Procedure& procedure) {
+    return hash_of(procedure.airport, static_cast<int>(procedure.kind), procedure.ident);
+}
+
+/// Makes room for what all readings have, so that nothing is moved twice.
+void reserve_for(Records& records, const std::vector<Records>& all) {
+    const auto reserve = [&](auto list) {
+        std::size_t number = 0;
+        for (const Records& one : all) {
+            number += (one.*list).size();
+        }
+        (records.*list).reserve((records.*list).size() + number);
+    };
+    reserve(&Records::stations);
+    reserve(&Records::airports);
+    reserve(&Records::runways);
+    reserve(&Records::communications);
+    reserve(&Records::fixes);
+    reserve(&Records::airway_rows);
+    reserve(&Records::procedures);
+    reserve(&Records::sector_altitudes);
+    reserve(&Records::grid_minimums);
+}
+
 class Merger {
 public:
-    explicit Merger(Records strongest) : merged_(std::move(strongest)), merged_is_arinc_(is_arinc(merged_)) {}
+    explicit Merger(Records strongest) : merged_(std::move(strongest)), merged_is_arinc_(is_arinc(merged_)) {
+        index(merged_.stations, stations_, 0);
+        index(merged_.airports, airports_, 0);
+        index(merged_.fixes, fixes_, 0);
+        index(merged_.communications, communications_, 0);
+        index(merged_.sector_altitudes, sector_altitudes_, 0);
+        index(merged_.grid_minimums, grid_minimums_, 0);
+        index_airways(0);
+        index_procedures(0);
+        index_runways(0);
+    }
 
     void add(Records next) {
         const bool both_arinc = merged_is_arinc_ && is_arinc(next);
@@ -156,24 +265,21 @@ public:
         add_stations(next.stations, both_arinc);
         add_airports(next.airports, both_arinc);
         add_runways(next.runways, both_arinc);
-        add_by_name(merged_.communications, next.communications, [](const navdata::Communication& c) {
-            return fmt::format("{}/{}/{:.3f}", c.airport, c.type, c.frequency.megahertz());
-        });
-        add_by_name(merged_.fixes, next.fixes,
-                    [](const navdata::Fix& fix) { return fix.ident + '/' + fix.region + '/' + fix.airport; });
+        add_by_name(merged_.communications, next.communications, communications_);
+        add_by_name(merged_.fixes, next.fixes, fixes_);
         add_airways(next.airway_rows);
         add_procedures(next.procedures);
-        add_by_name(merged_.sector_altitudes, next.sector_altitudes,
-                    [](const navdata::MinimumSectorAltitude& msa) {
-                        return msa.airport + '/' + msa.centre.ident + '/' + msa.centre.region;
-                    });
-        add_by_name(merged_.grid_minimums, next.grid_minimums, [](const navdata::GridMinimum& cell) {
-            return fmt::format("{}/{}", cell.south_deg, cell.west_deg);
-        });
+        add_by_name(merged_.sector_altitudes, next.sector_altitudes, sector_altitudes_);
+        add_by_name(merged_.grid_minimums, next.grid_minimums, grid_minimums_);
     }
 
     Merged finish() {
         fill_far_ends(merged_.runways);
+        std::stable_sort(merged_.airway_rows.begin(), merged_.airway_rows.end(),
+                         [](const navdata::AirwayRow& a, const navdata::AirwayRow& b) {
+                             return std::tie(a.area, a.designator, a.sequence) <
+                                    std::tie(b.area, b.designator, b.sequence);
+                         });
         return {std::move(merged_), std::move(choices_)};
     }
 
@@ -190,29 +296,28 @@ private:
         return both_arinc ? "the newer cycle stands as a whole" : "the ARINC record stands as a whole";
     }
 
+    template <class Thing>
+    static void index(const std::vector<Thing>& things, NameIndex& names, std::size_t from) {
+        for (std::size_t i = from; i < things.size(); ++i) {
+            names.add(name_hash(things[i]), i);
+        }
+    }
+
     void add_stations(std::vector<Station>& next, bool both_arinc) {
-        std::unordered_multimap<std::string, std::size_t> by_ident;
-        if (!next.empty()) {
-            by_ident.reserve(merged_.stations.size());
-            for (std::size_t i = 0; i < merged_.stations.size(); ++i) {
-                by_ident.emplace(merged_.stations[i].ident, i);
-            }
-        }
+        // Two aids of one source are two, so only what was there before is compared with.
+        const std::size_t known = merged_.stations.size();
         for (Station& station : next) {
-            Station* match = nullptr;
-            const auto [first, last] = by_ident.equal_range(station.ident);
-            for (auto it = first; it != last && match == nullptr; ++it) {
-                Station& known = merged_.stations[it->second];
-                if ((both_arinc && same_key(known, station)) || same_aid(known, station)) {
-                    match = &known;
-                }
-            }
-            if (match == nullptr) {
-                merged_.stations.push_back(std::move(station));
+            const auto match = stations_.find(name_hash(station), [&](std::size_t i) {
+                const Station& candidate = merged_.stations[i];
+                return (both_arinc && same_key(candidate, station)) || same_aid(candidate, station);
+            });
+            if (match) {
+                unite(merged_.stations[*match], station, both_arinc);
             } else {
-                unite(*match, station, both_arinc);
+                merged_.stations.push_back(std::move(station));
             }
         }
+        index(merged_.stations, stations_, known);
     }
 
     void unite(Station& known, Station& station, bool both_arinc) {
@@ -240,21 +345,16 @@ private:
     }
 
     void add_airports(std::vector<navdata::Airport>& next, bool both_arinc) {
-        std::unordered_map<std::string, std::size_t> by_ident;
-        if (!next.empty()) {
-            by_ident.reserve(merged_.airports.size());
-            for (std::size_t i = 0; i < merged_.airports.size(); ++i) {
-                by_ident.emplace(merged_.airports[i].ident, i);
-            }
-        }
         for (navdata::Airport& airport : next) {
-            const auto found = by_ident.find(airport.ident);
-            if (found == by_ident.end()) {
-                by_ident.emplace(airport.ident, merged_.airports.size());
+            const auto found = airports_.find(name_hash(airport), [&](std::size_t i) {
+                return merged_.airports[i].ident == airport.ident;
+            });
+            if (!found) {
                 merged_.airports.push_back(std::move(airport));
+                index(merged_.airports, airports_, merged_.airports.size() - 1);
                 continue;
             }
-            navdata::Airport& known = merged_.airports[found->second];
+            navdata::Airport& known = merged_.airports[*found];
             const Length apart = earth::distance(known.position, airport.position);
             if (apart > same_place && !both_arinc) {
                 foreign_airports_.insert(airport.ident);
@@ -296,11 +396,7 @@ private:
                 variations_.emplace(airport.ident, *airport.variation);
             }
         }
-        // What the stronger and the weaker source have of each airport, before any is added.
-        std::unordered_map<std::string, std::vector<std::size_t>> known_at;
-        for (std::size_t i = 0; i < merged_.runways.size(); ++i) {
-            known_at[merged_.runways[i].airport].push_back(i);
-        }
+        const std::size_t before = merged_.runways.size();
         std::unordered_map<std::string, std::set<std::string>> idents_of_next;
         for (const Runway& runway : next) {
             idents_of_next[runway.airport].insert(runway.ident);
@@ -309,8 +405,8 @@ private:
             if (foreign_airports_.contains(runway.airport)) {
                 continue;
             }
-            const auto at = known_at.find(runway.airport);
-            if (at == known_at.end()) {
+            const auto at = runways_at_.find(runway.airport);
+            if (at == runways_at_.end()) {
                 merged_.runways.push_back(std::move(runway));
                 continue;
             }
@@ -339,6 +435,13 @@ private:
             } else {
                 merged_.runways.push_back(std::move(runway));
             }
+        }
+        index_runways(before);
+    }
+
+    void index_runways(std::size_t from) {
+        for (std::size_t i = from; i < merged_.runways.size(); ++i) {
+            runways_at_[merged_.runways[i].airport].push_back(i);
         }
     }
 
@@ -395,93 +498,118 @@ private:
     }
 
     /// Records that stand or fall as wholes under one name.
-    template <class Thing, class Name>
-    void add_by_name(std::vector<Thing>& known, std::vector<Thing>& next, Name name) {
-        if (next.empty()) {
-            return;
-        }
-        std::unordered_map<std::string, std::size_t> by_name;
-        by_name.reserve(known.size());
-        for (std::size_t i = 0; i < known.size(); ++i) {
-            by_name.emplace(name(known[i]), i);
-        }
+    template <class Thing>
+    void add_by_name(std::vector<Thing>& known, std::vector<Thing>& next, NameIndex& names) {
+        const std::size_t before = known.size();
         for (Thing& thing : next) {
-            if constexpr (requires { thing.frequency; }) {
+            if constexpr (std::is_same_v<Thing, navdata::Communication>) {
                 if (foreign_airports_.contains(thing.airport)) {
                     continue;
                 }
             }
-            const std::string key = name(thing);
-            const auto found = by_name.find(key);
-            if (found == by_name.end()) {
-                known.push_back(std::move(thing));
+            const auto found =
+                names.find(name_hash(thing), [&](std::size_t i) { return same_name(known[i], thing); });
+            if (found) {
+                choose(name_of(thing), known[*found].origin, thing.origin, stronger(merged_is_arinc_));
             } else {
-                choose(key, known[found->second].origin, thing.origin, stronger(true));
+                known.push_back(std::move(thing));
             }
         }
+        index(known, names, before);
+    }
+
+    /// One entry for each run of rows of one airway.
+    void index_airways(std::size_t from) {
+        for (std::size_t i = from; i < merged_.airway_rows.size(); ++i) {
+            const navdata::AirwayRow& row = merged_.airway_rows[i];
+            if (i == from || !same_airway(merged_.airway_rows[i - 1], row)) {
+                airways_.add(name_hash(row), i);
+            }
+        }
+    }
+
+    static bool same_airway(const navdata::AirwayRow& a, const navdata::AirwayRow& b) {
+        return a.area == b.area && a.designator == b.designator;
     }
 
     void add_airways(std::vector<navdata::AirwayRow>& next) {
-        if (next.empty()) {
-            return;
-        }
-        std::map<std::pair<std::string, std::string>, Origin> known;
-        for (const navdata::AirwayRow& row : merged_.airway_rows) {
-            known.emplace(std::pair(row.area, row.designator), row.origin);
-        }
-        std::set<std::pair<std::string, std::string>> told;
-        for (navdata::AirwayRow& row : next) {
-            const auto key = std::pair(row.area, row.designator);
-            const auto found = known.find(key);
-            if (found == known.end()) {
+        const std::size_t before = merged_.airway_rows.size();
+        std::optional<std::size_t> known;
+        for (std::size_t i = 0; i < next.size(); ++i) {
+            navdata::AirwayRow& row = next[i];
+            // A row that was moved away keeps no name, so the rows of one airway are compared through its first.
+            const bool first = i == 0 || row.area != last_area_ || row.designator != last_designator_;
+            if (first) {
+                last_area_ = row.area;
+                last_designator_ = row.designator;
+                known = airways_.find(
+                    name_hash(row), [&](std::size_t k) { return same_airway(merged_.airway_rows[k], row); });
+                if (known) {
+                    choose(fmt::format("airway {} ({})", row.designator, row.area),
+                           merged_.airway_rows[*known].origin, row.origin, stronger(true));
+                }
+            }
+            if (!known) {
                 merged_.airway_rows.push_back(std::move(row));
-            } else if (told.insert(key).second) {
-                choose(fmt::format("airway {} ({})", row.designator, row.area), found->second, row.origin,
-                       stronger(true));
             }
         }
-        std::stable_sort(merged_.airway_rows.begin(), merged_.airway_rows.end(),
-                         [](const navdata::AirwayRow& a, const navdata::AirwayRow& b) {
-                             return std::tie(a.area, a.designator, a.sequence) <
-                                    std::tie(b.area, b.designator, b.sequence);
-                         });
+        index_airways(before);
+    }
+
+    static const Origin& origin_of(const navdata::Procedure& procedure) {
+        return procedure.branches.front().legs.front().origin;
+    }
+
+    void index_procedures(std::size_t from) {
+        index(merged_.procedures, procedures_, from);
+        for (std::size_t i = from; i < merged_.procedures.size(); ++i) {
+            if (i == from || merged_.procedures[i].airport != merged_.procedures[i - 1].airport) {
+                first_procedure_.emplace(merged_.procedures[i].airport, i);
+            }
+        }
     }
 
     void add_procedures(std::vector<navdata::Procedure>& next) {
-        if (next.empty()) {
-            return;
-        }
-        std::map<std::tuple<std::string, navdata::ProcedureKind, std::string>, Origin> known;
-        std::map<std::string, Origin> airports;
-        const auto origin = [](const navdata::Procedure& p) {
-            return p.branches.front().legs.front().origin;
-        };
-        for (const navdata::Procedure& procedure : merged_.procedures) {
-            known.emplace(std::tuple(procedure.airport, procedure.kind, procedure.ident), origin(procedure));
-            airports.emplace(procedure.airport, origin(procedure));
-        }
+        const std::size_t before = merged_.procedures.size();
         for (navdata::Procedure& procedure : next) {
-            const auto found = known.find(std::tuple(procedure.airport, procedure.kind, procedure.ident));
-            const std::string what = fmt::format("procedure {} of {}", procedure.ident, procedure.airport);
-            if (found != known.end()) {
-                choose(what, found->second, origin(procedure), stronger(true));
+            const auto found = procedures_.find(name_hash(procedure), [&](std::size_t i) {
+                const navdata::Procedure& known = merged_.procedures[i];
+                return known.airport == procedure.airport && known.kind == procedure.kind &&
+                       known.ident == procedure.ident;
+            });
+            if (found) {
+                choose(fmt::format("procedure {} of {}", procedure.ident, procedure.airport),
+                       origin_of(merged_.procedures[*found]), origin_of(procedure), stronger(true));
                 continue;
             }
-            if (const auto at = airports.find(procedure.airport); at != airports.end()) {
+            if (first_procedure_.contains(procedure.airport)) {
                 choices_.push_back(
-                    {what,
-                     place(origin(procedure)),
+                    {fmt::format("procedure {} of {}", procedure.ident, procedure.airport),
+                     place(origin_of(procedure)),
                      {},
-                     "only the older cycle has it; it is kept, as the newer file may be a part, "
-                     "but it may have been withdrawn"});
+                     "only the older cycle has it; it is kept, as the newer file may be a part, but it may "
+                     "have been withdrawn"});
             }
             merged_.procedures.push_back(std::move(procedure));
         }
+        index_procedures(before);
     }
 
     Records merged_;
     bool merged_is_arinc_;
     std::vector<MergeChoice> choices_;
+    NameIndex stations_;
+    NameIndex airports_;
+    NameIndex fixes_;
+    NameIndex communications_;
+    NameIndex sector_altitudes_;
+    NameIndex grid_minimums_;
+    NameIndex airways_;
+    NameIndex procedures_;
+    std::unordered_map<std::string, std::vector<std::size_t>> runways_at_;
+    std::unordered_map<std::string, std::size_t> first_procedure_;  // of an airport
+    std::string last_area_;                                         // of the airway being added
+    std::string last_designator_;
     std::unordered_map<std::string, base::Variation> variations_;  // of airports by ident
     std::set<std::string, std::less<>> foreign_airports_;          // of the reading being added
 };
@@ -506,7 +634,15 @@ Merged merge(std::vector<Records> readings) {
         }
         return is_arinc(a) && date_of(a) > date_of(b);
     });
-    Merger merger(std::move(readings.front()));
+    if (readings.size() == 1) {
+        Merged whole{std::move(readings.front()), {}};
+        fill_far_ends(whole.records.runways);
+        return whole;
+    }
+    Records strongest = std::move(readings.front());
+    readings.front() = Records();
+    reserve_for(strongest, readings);
+    Merger merger(std::move(strongest));
     for (auto reading = readings.begin() + 1; reading != readings.end(); ++reading) {
         merger.add(std::move(*reading));
     }

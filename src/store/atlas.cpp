@@ -23,6 +23,7 @@ namespace omniway::store {
 namespace {
 
 using detail::Database;
+using detail::Standing;
 using detail::Statement;
 using detail::Table;
 using detail::Take;
@@ -49,49 +50,56 @@ FileIdentity identity_of(const struct stat& status) {
     return {status.st_dev, status.st_ino, status.st_size, status.st_mtim};
 }
 
-// What a bound list of airports turns into: "IN (?, ?)".
-std::string among(std::size_t number) {
-    std::string text = " IN (";
-    for (std::size_t i = 0; i < number; ++i) {
+std::string among(const std::vector<std::string>& airports) {
+    std::string text = " WHERE airport IN (";
+    for (std::size_t i = 0; i < airports.size(); ++i) {
         text += i == 0 ? "?" : ", ?";
     }
     return text + ")";
 }
 
-// Reads rows of one query after another; the first trouble ends it all.
+// Far above what any table holds, far below where sums would overflow.
+constexpr std::int64_t most_rows = std::int64_t{1} << 40;
+
+// Reads one table after another; the first trouble ends it all.
 class Reading {
 public:
     explicit Reading(const Database& database) : database_(database) {}
 
-    // Calls use(key, parent, value) for each row of the table, in order of its key. `condition` begins with " WHERE ".
+    // Which rows of a table: all, or those a condition (" WHERE ...") with its values picks.
+    struct Choice {
+        std::string condition = {};
+        std::vector<std::string> bound = {};
+    };
+
+    // Calls use(standing, value) for each row, in order of the key.
     template <class T, class Use>
-    void each(const Table& table, const std::string& condition, const std::vector<std::string>& bound,
-              Use use) {
+    void each(const Table& table, const Choice& choice, Use use) {
         if (!trouble_.empty()) {
             return;
         }
-        const std::string sql = "SELECT " + detail::column_list<T>(table) + " FROM " +
-                                std::string(table.name) + condition + " ORDER BY " + std::string(table.name) +
-                                "_id";
-        Statement statement(database_.handle(), sql);
-        for (std::size_t i = 0; i < bound.size(); ++i) {
-            statement.bind(static_cast<int>(i + 1), std::string_view(bound[i]));
+        Statement statement(database_.handle(), "SELECT " + detail::column_list<T>(table) + " FROM " +
+                                                    std::string(table.name) + choice.condition +
+                                                    " ORDER BY " + std::string(table.name) + "_id");
+        for (std::size_t i = 0; i < choice.bound.size(); ++i) {
+            statement.bind(static_cast<int>(i + 1), std::string_view(choice.bound[i]));
         }
-        while (statement.step()) {
-            std::int64_t key = 0;
-            std::int64_t parent = 0;
+        while (trouble_.empty() && statement.step()) {
+            Standing standing;
             T value{};
             Take take(statement);
-            take("", key);
-            if (!table.parent.empty()) {
-                take("", parent);
-            }
+            detail::columns(take, table, standing);
             detail::columns(take, value);
             if (!take.trouble().empty()) {
-                trouble_ = std::string(table.name) + " " + std::to_string(key) + ": " + take.trouble();
+                say(table, standing.key, take.trouble());
                 return;
             }
-            use(key, parent, std::move(value));
+            if (std::min(standing.first_part, standing.parts) < 0 ||
+                std::max(standing.first_part, standing.parts) > most_rows) {
+                say(table, standing.key, "its parts cannot be where it says");
+                return;
+            }
+            use(standing, std::move(value));
         }
         if (!statement.ok()) {
             trouble_ = std::string(table.name) + ": " + database_.last_message();
@@ -99,97 +107,100 @@ public:
     }
 
     template <class T>
-    void list(const Table& table, const std::string& condition, const std::vector<std::string>& bound,
-              std::vector<T>& into) {
-        each<T>(table, condition, bound,
-                [&into](std::int64_t, std::int64_t, T&& value) { into.push_back(std::move(value)); });
+    void list(const Table& table, const Choice& choice, std::vector<T>& into) {
+        each<T>(table, choice, [&into](const Standing&, T&& value) { into.push_back(std::move(value)); });
     }
 
-    void orphan(const Table& table, std::int64_t key) {
-        if (trouble_.empty()) {
-            trouble_ = std::string(table.name) + " " + std::to_string(key) + " belongs to no row";
+    // A list whose members have parts in a second table.
+    template <class T, class Part>
+    void list_with_parts(const Table& table, const Table& part_table, const Choice& choice,
+                         std::vector<T>& into, std::vector<Part> T::*parts) {
+        std::vector<Standing> standings;
+        each<T>(table, choice, [&](const Standing& standing, T&& value) {
+            standings.push_back(standing);
+            into.push_back(std::move(value));
+        });
+        each_part<Part>(table, part_table, standings, [&](std::size_t whole, const Standing&, Part&& part) {
+            (into[whole].*parts).push_back(std::move(part));
+        });
+    }
+
+    // Calls use(place of the whole, standing, part) for the parts of each whole, in order.
+    template <class Part, class Use>
+    void each_part(const Table& table, const Table& part_table, const std::vector<Standing>& wholes,
+                   Use use) {
+        for (std::size_t begin = 0; begin < wholes.size() && trouble_.empty();) {
+            // Wholes whose parts follow each other are read in one go: all of them, where all is asked for.
+            std::size_t end = begin + 1;
+            while (end < wholes.size() &&
+                   wholes[end].first_part == wholes[end - 1].first_part + wholes[end - 1].parts) {
+                ++end;
+            }
+            const std::int64_t last = wholes[end - 1].first_part + wholes[end - 1].parts - 1;
+            const std::string key = std::string(part_table.name) + "_id";
+            std::size_t whole = begin;
+            std::int64_t taken = 0;
+            const auto pass_full_ones = [&] {
+                while (whole < end && taken == wholes[whole].parts) {
+                    ++whole;
+                    taken = 0;
+                }
+            };
+            each<Part>(part_table,
+                       {" WHERE " + key + " BETWEEN " + std::to_string(wholes[begin].first_part) + " AND " +
+                            std::to_string(last),
+                        {}},
+                       [&](const Standing& standing, Part&& part) {
+                           pass_full_ones();
+                           if (whole == end || standing.parent != wholes[whole].key ||
+                               standing.key != wholes[whole].first_part + taken) {
+                               say(part_table, standing.key, "is no part of the row it should be part of");
+                               return;
+                           }
+                           ++taken;
+                           use(whole, standing, std::move(part));
+                       });
+            pass_full_ones();
+            if (trouble_.empty() && whole != end) {
+                say(table, wholes[whole].key,
+                    "has " + std::to_string(taken) + " of its " + std::to_string(wholes[whole].parts) +
+                        " rows in " + std::string(part_table.name));
+            }
+            begin = end;
         }
     }
+
     const std::string& trouble() const { return trouble_; }
 
 private:
+    void say(const Table& table, std::int64_t key, const std::string& what) {
+        trouble_ = std::string(table.name) + " " + std::to_string(key) + ": " + what;
+    }
     const Database& database_;
     std::string trouble_;
 };
 
-// Finds rows by key while both parents and children come in ascending order of the parent's key.
-class Keys {
-public:
-    void add(std::int64_t key) { keys_.push_back(key); }
-    // The place of that key in the list, or nothing.
-    std::optional<std::size_t> place(std::int64_t key) const {
-        const auto found = std::lower_bound(keys_.begin(), keys_.end(), key);
-        if (found == keys_.end() || *found != key) {
-            return std::nullopt;
-        }
-        return static_cast<std::size_t>(found - keys_.begin());
-    }
-
-private:
-    std::vector<std::int64_t> keys_;
-};
-
-template <class T, class Child>
-void list_with_children(Reading& reading, const Table& table, const Table& child_table,
-                        const std::string& condition, const std::string& child_condition,
-                        const std::vector<std::string>& bound, std::vector<T>& into,
-                        std::vector<Child> T::*children) {
-    Keys keys;
-    reading.each<T>(table, condition, bound, [&](std::int64_t key, std::int64_t, T&& value) {
-        keys.add(key);
-        into.push_back(std::move(value));
-    });
-    reading.each<Child>(child_table, child_condition, bound,
-                        [&](std::int64_t key, std::int64_t parent, Child&& value) {
-                            if (const auto place = keys.place(parent)) {
-                                (into[*place].*children).push_back(std::move(value));
-                            } else {
-                                reading.orphan(child_table, key);
-                            }
-                        });
-}
-
-void read_procedures(Reading& reading, const std::string& condition, const std::vector<std::string>& bound,
-                     std::vector<navdata::Procedure>& into) {
-    std::string branch_condition;
-    std::string leg_condition;
-    if (!condition.empty()) {
-        branch_condition = " WHERE procedure_id IN (SELECT procedure_id FROM procedure" + condition + ")";
-        leg_condition = " WHERE procedure_branch_id IN (SELECT procedure_branch_id FROM procedure_branch" +
-                        branch_condition + ")";
-    }
-    Keys keys;
-    reading.each<navdata::Procedure>(detail::procedure_table, condition, bound,
-                                     [&](std::int64_t key, std::int64_t, navdata::Procedure&& value) {
-                                         keys.add(key);
+void read_procedures(Reading& reading, const Reading::Choice& choice, std::vector<navdata::Procedure>& into) {
+    std::vector<Standing> procedures;
+    reading.each<navdata::Procedure>(detail::procedure_table, choice,
+                                     [&](const Standing& standing, navdata::Procedure&& value) {
+                                         procedures.push_back(standing);
                                          into.push_back(std::move(value));
                                      });
-    Keys branch_keys;
-    std::vector<std::pair<std::size_t, std::size_t>> branch_places;  // procedure, branch within it
-    reading.each<navdata::Branch>(detail::branch_table, branch_condition, bound,
-                                  [&](std::int64_t key, std::int64_t parent, navdata::Branch&& value) {
-                                      if (const auto place = keys.place(parent)) {
-                                          branch_keys.add(key);
-                                          branch_places.emplace_back(*place, into[*place].branches.size());
-                                          into[*place].branches.push_back(std::move(value));
-                                      } else {
-                                          reading.orphan(detail::branch_table, key);
-                                      }
-                                  });
-    reading.each<navdata::Leg>(detail::leg_table, leg_condition, bound,
-                               [&](std::int64_t key, std::int64_t parent, navdata::Leg&& value) {
-                                   if (const auto place = branch_keys.place(parent)) {
-                                       const auto [procedure, branch] = branch_places[*place];
-                                       into[procedure].branches[branch].legs.push_back(std::move(value));
-                                   } else {
-                                       reading.orphan(detail::leg_table, key);
-                                   }
-                               });
+    std::vector<Standing> branches;
+    std::vector<std::pair<std::size_t, std::size_t>> places;  // procedure, branch within it
+    reading.each_part<navdata::Branch>(
+        detail::procedure_table, detail::branch_table, procedures,
+        [&](std::size_t procedure, const Standing& standing, navdata::Branch&& value) {
+            branches.push_back(standing);
+            places.emplace_back(procedure, into[procedure].branches.size());
+            into[procedure].branches.push_back(std::move(value));
+        });
+    reading.each_part<navdata::Leg>(detail::branch_table, detail::leg_table, branches,
+                                    [&](std::size_t place, const Standing&, navdata::Leg&& value) {
+                                        const auto [procedure, branch] = places[place];
+                                        into[procedure].branches[branch].legs.push_back(std::move(value));
+                                    });
 }
 
 std::string as_text(const Database& database, const std::string& sql) {
@@ -471,27 +482,22 @@ base::Result<Atlas> Atlas::open(const std::string& path) {
 base::Result<navdata::Records> Atlas::records(const Want& want) const {
     navdata::Records records;
     Reading reading(*file_->database);
-    reading.list(detail::source_table, "", {}, records.sources);
-    list_with_children(reading, detail::station_table, detail::station_origin_table, "", "", {},
-                       records.stations, &navdata::Station::origins);
-    reading.list(detail::fix_table, "", {}, records.fixes);
-    reading.list(detail::airway_row_table, "", {}, records.airway_rows);
-    list_with_children(reading, detail::airport_table, detail::airport_origin_table, "", "", {},
-                       records.airports, &navdata::Airport::origins);
-    reading.list(detail::runway_table, "", {}, records.runways);
-    reading.list(detail::grid_minimum_table, "", {}, records.grid_minimums);
+    reading.list(detail::source_table, {}, records.sources);
+    reading.list_with_parts(detail::station_table, detail::station_origin_table, {}, records.stations,
+                            &navdata::Station::origins);
+    reading.list(detail::fix_table, {}, records.fixes);
+    reading.list(detail::airway_row_table, {}, records.airway_rows);
+    reading.list_with_parts(detail::airport_table, detail::airport_origin_table, {}, records.airports,
+                            &navdata::Airport::origins);
+    reading.list(detail::runway_table, {}, records.runways);
+    reading.list(detail::grid_minimum_table, {}, records.grid_minimums);
     if (want.everything || !want.airports.empty()) {
-        const std::string condition = want.everything ? "" : " WHERE airport" + among(want.airports.size());
-        const std::vector<std::string> bound = want.everything ? std::vector<std::string>() : want.airports;
-        const std::string sector_condition =
-            want.everything ? ""
-                            : " WHERE sector_altitude_id IN (SELECT sector_altitude_id FROM sector_altitude" +
-                                  condition + ")";
-        reading.list(detail::communication_table, condition, bound, records.communications);
-        read_procedures(reading, condition, bound, records.procedures);
-        list_with_children(reading, detail::sector_altitude_table, detail::safe_sector_table, condition,
-                           sector_condition, bound, records.sector_altitudes,
-                           &navdata::MinimumSectorAltitude::sectors);
+        const Reading::Choice choice =
+            want.everything ? Reading::Choice() : Reading::Choice{among(want.airports), want.airports};
+        reading.list(detail::communication_table, choice, records.communications);
+        read_procedures(reading, choice, records.procedures);
+        reading.list_with_parts(detail::sector_altitude_table, detail::safe_sector_table, choice,
+                                records.sector_altitudes, &navdata::MinimumSectorAltitude::sectors);
     }
     if (auto same = file_->still_the_same(); !same) {
         return tl::unexpected(same.error());

@@ -39,17 +39,18 @@ public:
     Pace(const base::Progress& progress, std::size_t rows)
         : progress_(progress), rows_(std::max(rows, std::size_t{1})) {}
 
+    void begin(std::string_view stage) { stage_ = stage; }
     // True while the work should go on.
-    bool row(std::string_view stage) {
+    bool row() {
         if (done_++ % 1024 == 0) {
-            progress_.at(stage, share());
+            progress_.at(stage_, share());
             stopped_ = stopped_ || progress_.cancelled();
         }
         return !stopped_;
     }
-    // Rows are about nine tenths of the work; indices, checksum and flushing the rest.
+    // Rows are about two thirds of the work; indices, checksum and flushing the rest.
     double share() const {
-        return 0.9 * static_cast<double>(std::min(done_, rows_)) / static_cast<double>(rows_);
+        return 0.7 * static_cast<double>(std::min(done_, rows_)) / static_cast<double>(rows_);
     }
     bool stopped() const { return stopped_; }
 
@@ -57,6 +58,7 @@ private:
     const base::Progress& progress_;
     std::size_t rows_;
     std::size_t done_ = 0;
+    std::string_view stage_;
     bool stopped_ = false;
 };
 
@@ -69,26 +71,18 @@ public:
           pace_(pace),
           statement_(database.handle(), insertion(table, detail::column_list<T>(table))) {}
 
-    // The key of the new row.
-    std::int64_t add(const T& value) {
+    std::int64_t next() const { return next_; }
+    // True while the work should go on.
+    bool add(const T& value, detail::Standing standing = {}) {
+        standing.key = next_++;
         Put put(statement_);
-        put("", next_);
-        return finish(put, value);
-    }
-    std::int64_t add(const T& value, std::int64_t parent) {
-        Put put(statement_);
-        put("", next_);
-        put("", parent);
-        return finish(put, value);
-    }
-    bool go_on() { return pace_.row(table_.name) && statement_.ok(); }
-
-private:
-    std::int64_t finish(Put& put, const T& value) {
+        detail::columns(put, table_, standing);
         detail::columns(put, value);
         statement_.run();
-        return next_++;
+        return pace_.row() && statement_.ok();
     }
+
+private:
     Table table_;
     Pace& pace_;
     Statement statement_;
@@ -98,31 +92,30 @@ private:
 template <class T>
 bool fill(const Database& database, const Table& table, Pace& pace, const std::vector<T>& rows) {
     Filling<T> filling(database, table, pace);
-    return std::all_of(rows.begin(), rows.end(), [&](const T& row) {
-        filling.add(row);
-        return filling.go_on();
-    });
+    return std::all_of(rows.begin(), rows.end(), [&](const T& row) { return filling.add(row); });
 }
 
-// A list whose members have rows of their own in a second table.
-template <class T, class Child>
-bool fill(const Database& database, const Table& table, const Table& child_table, Pace& pace,
-          const std::vector<T>& rows, std::vector<Child> T::*children) {
+// A row whose parts have rows of their own in a second table.
+template <class T, class Part, class AddPart>
+bool add_with_parts(Filling<T>& filling, const T& row, const std::vector<Part>& parts,
+                    std::int64_t first_part, std::int64_t parent, AddPart add_part) {
+    const std::int64_t key = filling.next();
+    return filling.add(row, {.parent = parent,
+                             .first_part = first_part,
+                             .parts = static_cast<std::int64_t>(parts.size())}) &&
+           std::all_of(parts.begin(), parts.end(), [&](const Part& part) { return add_part(part, key); });
+}
+
+template <class T, class Part>
+bool fill(const Database& database, const Table& table, const Table& part_table, Pace& pace,
+          const std::vector<T>& rows, std::vector<Part> T::*parts) {
     Filling<T> filling(database, table, pace);
-    Filling<Child> filling_children(database, child_table, pace);
-    for (const T& row : rows) {
-        const std::int64_t key = filling.add(row);
-        for (const Child& child : row.*children) {
-            filling_children.add(child, key);
-            if (!filling_children.go_on()) {
-                return false;
-            }
-        }
-        if (!filling.go_on()) {
-            return false;
-        }
-    }
-    return true;
+    Filling<Part> part_filling(database, part_table, pace);
+    return std::all_of(rows.begin(), rows.end(), [&](const T& row) {
+        return add_with_parts(
+            filling, row, row.*parts, part_filling.next(), 0,
+            [&](const Part& part, std::int64_t key) { return part_filling.add(part, {.parent = key}); });
+    });
 }
 
 bool fill_procedures(const Database& database, Pace& pace,
@@ -130,41 +123,35 @@ bool fill_procedures(const Database& database, Pace& pace,
     Filling<navdata::Procedure> filling(database, detail::procedure_table, pace);
     Filling<navdata::Branch> branches(database, detail::branch_table, pace);
     Filling<navdata::Leg> legs(database, detail::leg_table, pace);
-    for (const navdata::Procedure& procedure : procedures) {
-        const std::int64_t key = filling.add(procedure);
-        for (const navdata::Branch& branch : procedure.branches) {
-            const std::int64_t branch_key = branches.add(branch, key);
-            for (const navdata::Leg& leg : branch.legs) {
-                legs.add(leg, branch_key);
-                if (!legs.go_on()) {
-                    return false;
-                }
-            }
-            if (!branches.go_on()) {
-                return false;
-            }
-        }
-        if (!filling.go_on()) {
-            return false;
-        }
-    }
-    return true;
+    const auto add_branch = [&](const navdata::Branch& branch, std::int64_t procedure) {
+        return add_with_parts(
+            branches, branch, branch.legs, legs.next(), procedure,
+            [&](const navdata::Leg& leg, std::int64_t key) { return legs.add(leg, {.parent = key}); });
+    };
+    return std::all_of(procedures.begin(), procedures.end(), [&](const navdata::Procedure& procedure) {
+        return add_with_parts(filling, procedure, procedure.branches, branches.next(), 0, add_branch);
+    });
 }
 
 bool fill_all(const Database& database, Pace& pace, const navdata::Records& records) {
     // Taken apart by name, so that a list added to the records does not compile until it has a table.
     const auto& [sources, stations, fixes, airway_rows, airports, runways, communications, procedures,
                  sector_altitudes, grid_minimums] = records;
-    return fill(database, detail::source_table, pace, sources) &&
+    const auto stage = [&pace](std::string_view name) {
+        pace.begin(name);
+        return true;
+    };
+    return stage("writing stations") && fill(database, detail::source_table, pace, sources) &&
            fill(database, detail::station_table, detail::station_origin_table, pace, stations,
                 &navdata::Station::origins) &&
-           fill(database, detail::fix_table, pace, fixes) &&
-           fill(database, detail::airway_row_table, pace, airway_rows) &&
+           stage("writing fixes") && fill(database, detail::fix_table, pace, fixes) &&
+           stage("writing airways") && fill(database, detail::airway_row_table, pace, airway_rows) &&
+           stage("writing airports") &&
            fill(database, detail::airport_table, detail::airport_origin_table, pace, airports,
                 &navdata::Airport::origins) &&
            fill(database, detail::runway_table, pace, runways) &&
-           fill(database, detail::communication_table, pace, communications) &&
-           fill_procedures(database, pace, procedures) &&
+           fill(database, detail::communication_table, pace, communications) && stage("writing procedures") &&
+           fill_procedures(database, pace, procedures) && stage("writing minimum altitudes") &&
            fill(database, detail::sector_altitude_table, detail::safe_sector_table, pace, sector_altitudes,
                 &navdata::MinimumSectorAltitude::sectors) &&
            fill(database, detail::grid_minimum_table, pace, grid_minimums);
@@ -235,7 +222,7 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
     {
         // Nobody else knows this file, and if building it fails it is thrown away: no locks, no journal, no flushing on the way.
         Database database(detail::uri_of(replacement->temporary(), "mode=rw&nolock=1"),
-                          SQLITE_OPEN_READWRITE);
+                          SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX);
         const auto failed = [&] {
             if (const int cause = database.want_of_room(); cause != 0) {
                 return tl::unexpected(detail::write_error(cause, replacement->target()));
@@ -261,14 +248,14 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
         if (!fill_all(database, pace, records)) {
             return pace.stopped() ? cancelled() : failed();
         }
-        progress.at("indices", pace.share());
+        progress.at("making indices", pace.share());
         if (progress.cancelled()) {
             return cancelled();
         }
         if (!database.run(std::string(detail::indices_sql)) || !database.run("COMMIT")) {
             return failed();
         }
-        progress.at("checksum", 0.95);
+        progress.at("taking the checksum", 0.85);
         if (progress.cancelled()) {
             return cancelled();
         }
@@ -285,7 +272,7 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
             return failed();
         }
     }
-    progress.at("flushing to the disk", 0.97);
+    progress.at("flushing to the disk", 0.87);
     struct stat status = {};
     if (fstat(replacement->file(), &status) != 0) {
         return tl::unexpected(detail::write_error(errno, replacement->target()));

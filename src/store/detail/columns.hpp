@@ -683,37 +683,62 @@ void columns(Archive& archive, Row<Archive, navdata::GridMinimum>& minimum) {
     columns(archive, origin);
 }
 
-/// The table that holds one kind of record, and the table its rows belong to, if any.
+/// The table that holds one kind of record, the table its rows are parts of, if any, and the table of their own parts, if any.
+/// The parts of a row stand together, in order, in their table.
 struct Table {
     std::string_view name;
-    std::string_view parent;
+    std::string_view parent = {};
+    std::string_view parts = {};
 };
 
-constexpr Table source_table{"source", ""};
-constexpr Table station_table{"station", ""};
+constexpr Table source_table{"source"};
+constexpr Table station_table{"station", "", "station_origin"};
 constexpr Table station_origin_table{"station_origin", "station"};
-constexpr Table fix_table{"fix", ""};
-constexpr Table airway_row_table{"airway_row", ""};
-constexpr Table airport_table{"airport", ""};
+constexpr Table fix_table{"fix"};
+constexpr Table airway_row_table{"airway_row"};
+constexpr Table airport_table{"airport", "", "airport_origin"};
 constexpr Table airport_origin_table{"airport_origin", "airport"};
-constexpr Table runway_table{"runway", ""};
-constexpr Table communication_table{"communication", ""};
-constexpr Table procedure_table{"procedure", ""};
-constexpr Table branch_table{"procedure_branch", "procedure"};
+constexpr Table runway_table{"runway"};
+constexpr Table communication_table{"communication"};
+constexpr Table procedure_table{"procedure", "", "procedure_branch"};
+constexpr Table branch_table{"procedure_branch", "procedure", "procedure_leg"};
 constexpr Table leg_table{"procedure_leg", "procedure_branch"};
-constexpr Table sector_altitude_table{"sector_altitude", ""};
+constexpr Table sector_altitude_table{"sector_altitude", "", "safe_sector"};
 constexpr Table safe_sector_table{"safe_sector", "sector_altitude"};
-constexpr Table grid_minimum_table{"grid_minimum", ""};
+constexpr Table grid_minimum_table{"grid_minimum"};
 
-/// "fix_id, ident, region ...": the key, the parent's key if there is a parent, then the fields in order.
+/// Where a row stands among the others: its key, the row it is a part of, and its own parts.
+struct Standing {
+    std::int64_t key = 0;
+    std::int64_t parent = 0;
+    std::int64_t first_part = 0;
+    std::int64_t parts = 0;
+};
+
+template <class Archive>
+void columns(Archive& archive, const Table& table, Row<Archive, Standing>& standing) {
+    archive("key", standing.key);
+    if (!table.parent.empty()) {
+        archive("parent", standing.parent);
+    }
+    if (!table.parts.empty()) {
+        archive("first part", standing.first_part);
+        archive("parts", standing.parts);
+    }
+}
+
+/// "fix_id, ident, region ...": key, parent's key, key of the first part, number of parts, then the fields in order.
 template <class T>
 std::string column_list(const Table& table) {
-    Names names;
-    columns(names, T{});
-    std::string list = std::string(table.name) + "_id";
+    std::string list = std::string(table.name).append("_id");
     if (!table.parent.empty()) {
         list.append(", ").append(table.parent).append("_id");
     }
+    if (!table.parts.empty()) {
+        list.append(", first_").append(table.parts).append("_id, ").append(table.parts).append("_count");
+    }
+    Names names;
+    columns(names, T{});
     for (const std::string& name : names.list()) {
         list.append(", ").append(name);
     }

@@ -19,27 +19,41 @@ Statement::Statement(sqlite3* database, const std::string& sql) {
 void Statement::bind(int index, double value) {
     if (ok()) {
         code_ = sqlite3_bind_double(statement_.get(), index, value);
+        note_null(index, false);
     }
 }
 
 void Statement::bind(int index, std::int64_t value) {
     if (ok()) {
         code_ = sqlite3_bind_int64(statement_.get(), index, value);
+        note_null(index, false);
     }
 }
 
 void Statement::bind(int index, std::string_view value) {
     if (ok()) {
-        // An empty view may have no data at all, which SQLite would take for NULL. SQLITE_STATIC: the caller keeps the text.
+        // An empty view may have no data at all, which SQLite would take for NULL. No destructor: the caller keeps the text.
         const char* data = value.empty() ? "" : value.data();
         code_ = sqlite3_bind_text(statement_.get(), index, data, static_cast<int>(value.size()), nullptr);
+        note_null(index, false);
     }
 }
 
 void Statement::bind_null(int index) {
-    if (ok()) {
+    const auto place = static_cast<std::size_t>(index);
+    // Bindings last from row to row and most optional columns are empty most of the time.
+    if (ok() && (place >= is_null_.size() || !is_null_[place])) {
         code_ = sqlite3_bind_null(statement_.get(), index);
+        note_null(index, true);
     }
+}
+
+void Statement::note_null(int index, bool null) {
+    const auto place = static_cast<std::size_t>(index);
+    if (place >= is_null_.size()) {
+        is_null_.resize(place + 1, 0);
+    }
+    is_null_[place] = null ? 1 : 0;
 }
 
 bool Statement::step() {

@@ -4,6 +4,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 struct sqlite3;
 struct sqlite3_stmt;
@@ -40,8 +41,10 @@ private:
     struct Finish {
         void operator()(sqlite3_stmt* statement) const;
     };
+    void note_null(int index, bool null);
     std::unique_ptr<sqlite3_stmt, Finish> statement_;
     int code_ = 0;
+    std::vector<char> is_null_;  // by index: what is bound is NULL
 };
 
 /// A connection to a SQLite file, closed at the end of its life.

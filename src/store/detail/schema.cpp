@@ -22,6 +22,8 @@ CREATE TABLE source (
 
 CREATE TABLE station (
     station_id INTEGER PRIMARY KEY,
+    first_station_origin_id INTEGER NOT NULL,
+    station_origin_count INTEGER NOT NULL,
     ident TEXT NOT NULL,
     region TEXT NOT NULL,
     airport TEXT NOT NULL,
@@ -98,6 +100,8 @@ CREATE TABLE airway_row (
 
 CREATE TABLE airport (
     airport_id INTEGER PRIMARY KEY,
+    first_airport_origin_id INTEGER NOT NULL,
+    airport_origin_count INTEGER NOT NULL,
     ident TEXT NOT NULL,
     region TEXT NOT NULL,
     name TEXT NOT NULL,
@@ -144,6 +148,8 @@ CREATE TABLE communication (
 
 CREATE TABLE procedure (
     procedure_id INTEGER PRIMARY KEY,
+    first_procedure_branch_id INTEGER NOT NULL,
+    procedure_branch_count INTEGER NOT NULL,
     airport TEXT NOT NULL,
     region TEXT NOT NULL,
     kind TEXT NOT NULL,
@@ -154,6 +160,8 @@ CREATE TABLE procedure (
 CREATE TABLE procedure_branch (
     procedure_branch_id INTEGER PRIMARY KEY,
     procedure_id INTEGER NOT NULL REFERENCES procedure,
+    first_procedure_leg_id INTEGER NOT NULL,
+    procedure_leg_count INTEGER NOT NULL,
     route_type TEXT NOT NULL,
     transition TEXT NOT NULL
 ) STRICT;
@@ -196,6 +204,8 @@ CREATE TABLE procedure_leg (
 
 CREATE TABLE sector_altitude (
     sector_altitude_id INTEGER PRIMARY KEY,
+    first_safe_sector_id INTEGER NOT NULL,
+    safe_sector_count INTEGER NOT NULL,
     airport TEXT NOT NULL,
     centre_kind TEXT NOT NULL,
     centre_ident TEXT NOT NULL,
@@ -227,10 +237,7 @@ CREATE TABLE grid_minimum (
 const std::string_view indices_sql = R"sql(
 CREATE INDEX communication_of_airport ON communication (airport);
 CREATE INDEX procedure_of_airport ON procedure (airport);
-CREATE INDEX branch_of_procedure ON procedure_branch (procedure_id);
-CREATE INDEX leg_of_branch ON procedure_leg (procedure_branch_id);
 CREATE INDEX sector_altitude_of_airport ON sector_altitude (airport);
-CREATE INDEX sector_of_sector_altitude ON safe_sector (sector_altitude_id);
 )sql";
 
 }  // namespace omniway::store::detail
