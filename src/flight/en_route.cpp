@@ -259,7 +259,10 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment&
         if (from_behind > Length()) {
             leg.stretches.push_back({Length(), from_behind, *behind});
         }
-        leg.stretches.push_back({from_behind, from_behind + gap, procedure::OnHeading{leg.track}});
+        // The track turns along a geodesic: 1.3 degrees in 45 NM at 64 degrees north.
+        const earth::Position lost = earth::destination(leg.start, leg.track, from_behind);
+        leg.stretches.push_back(
+            {from_behind, from_behind + gap, procedure::OnHeading{earth::bearing(lost, leg.finish)}});
         if (to_ahead > Length()) {
             leg.stretches.push_back({from_behind + gap, leg.length, *ahead});
         }

@@ -193,7 +193,11 @@ TEST(CaseDirectLeg, AGapWithinTheAllowanceIsDeadReckoning) {
     const auto world = apart(9.9).world();
     const auto made = direct(world, "AAA", "BBB").leg.value();
     ASSERT_EQ(made.stretches.size(), 3U);
-    EXPECT_TRUE(std::holds_alternative<procedure::OnHeading>(made.stretches[1].guidance));
+    const auto* on_heading = std::get_if<procedure::OnHeading>(&made.stretches[1].guidance);
+    ASSERT_NE(on_heading, nullptr);
+    // The track where the signal is lost, which is not that at the start of the leg.
+    const auto lost = earth::destination(made.start, made.track, made.stretches[1].from);
+    EXPECT_NEAR(on_heading->track.degrees(), earth::bearing(lost, made.finish).degrees(), 1e-9);
     EXPECT_NEAR(made.stretches[1].from.nautical_miles(), 40.0, 0.01);
     EXPECT_NEAR(made.stretches[1].to.nautical_miles(), 49.9, 0.01);
 }

@@ -36,10 +36,12 @@ OwnPart own_part(const navdata::Procedure& procedure) {
     if (part.branch == nullptr) {
         return part;
     }
+    // Whatever follows the missed approach point is missed approach; the leg marked as its first may be a row that is absent.
     bool in_missed = false;
     for (const Leg& leg : part.branch->legs) {
         in_missed = in_missed || leg.begins_missed_approach();
         (in_missed ? part.missed : part.to_missed_point).push_back(&leg);
+        in_missed = in_missed || leg.is_missed_approach_point();
     }
     return part;
 }
@@ -48,6 +50,11 @@ bool opens_a_path(PathTerminator t) {
     return t == PathTerminator::IF || t == PathTerminator::FC || t == PathTerminator::FD ||
            t == PathTerminator::PI || t == PathTerminator::HF || t == PathTerminator::AF ||
            t == PathTerminator::FA;
+}
+
+// ILS, localizer, back course, LDA and SDF (ARINC 424-18 5.7).
+bool needs_localizer(char route_type) {
+    return std::string_view("ILBXU").find(route_type) != std::string_view::npos;
 }
 
 bool is_reversal(PathTerminator t) {
@@ -102,7 +109,11 @@ public:
             return;
         }
         find_localizer(part, base_way);
-        const bool with_glideslope = base_way.route_type == 'I' && base_way.localizer &&
+        if (needs_localizer(base_way.route_type) && !base_way.localizer) {
+            refused_whole("localizer_unknown", "its localizer has no record", "import the localizer");
+            return;
+        }
+        const bool with_glideslope = base_way.route_type == 'I' &&
                                      navdata::localizer(world_[*base_way.localizer])->glideslope.has_value();
         if (base_way.route_type == 'I') {
             if (!with_glideslope) {
@@ -115,14 +126,18 @@ public:
                 return;
             }
         }
-        const bool own_entry = opens_a_path(part.to_missed_point.front()->terminator);
-        if (own_entry) {
-            ways.push_back(placed(base_way, {}, part, with_glideslope));
+        // A transition ends where the part that all share begins, so that part opens with a leg that needs none before it.
+        if (!opens_a_path(part.to_missed_point.front()->terminator)) {
+            refused_whole("not_whole",
+                          fmt::format("its first rows are not in the data: it begins with leg {:03} {}",
+                                      part.to_missed_point.front()->sequence,
+                                      navdata::to_text(part.to_missed_point.front()->terminator)),
+                          "import the whole procedure");
+            return;
         }
-        bool any_transition = false;
+        ways.push_back(placed(base_way, {}, part, with_glideslope));
         for (const Branch& branch : procedure.branches) {
             if (branch.route_type == 'A' && !branch.legs.empty()) {
-                any_transition = true;
                 ApproachWay way = base_way;
                 way.transition = branch.transition;
                 LegList before;
@@ -132,19 +147,11 @@ public:
                 ways.push_back(placed(way, before, part, with_glideslope));
             }
         }
-        if (!own_entry && !any_transition) {
-            refused_whole("not_whole",
-                          fmt::format("its first rows are not in the data: it begins with leg {:03} {}",
-                                      part.to_missed_point.front()->sequence,
-                                      navdata::to_text(part.to_missed_point.front()->terminator)),
-                          "import the whole procedure");
-        }
     }
 
 private:
     void find_localizer(const OwnPart& part, ApproachWay& way) const {
-        if (way.route_type != 'I' && way.route_type != 'L' && way.route_type != 'B' &&
-            way.route_type != 'X' && way.route_type != 'U') {
+        if (!needs_localizer(way.route_type)) {
             return;
         }
         for (const Leg* leg : part.to_missed_point) {
@@ -172,13 +179,10 @@ private:
         context.glideslope = with_glideslope;
         context.airport_elevation = airport_.elevation.value_or(base::Altitude());
         context.start = airport_.position;
-        if ((way.route_type == 'I' || way.route_type == 'L' || way.route_type == 'B') && !way.localizer) {
-            way.findings.push_back({Grade::blocks, "approach.localizer_unknown", context.name,
-                                    "its localizer has no record", "import the localizer"});
-        }
+        context.procedure = way.procedure;
         PlacedPath path = place_legs(world_, aboard_, legs, context);
         const Leg& opening = *legs.front();
-        if (const auto entry = place_fix(world_, opening)) {
+        if (const auto entry = place_fix(world_, opening, way.procedure)) {
             way.entry = *entry;
         } else {
             way.entry.ident = opening.fix ? opening.fix->ident : "?";
@@ -202,6 +206,16 @@ private:
         if (part.missed.empty()) {
             way.findings.push_back({Grade::asks, "approach.missed_unknown", context.name,
                                     "its missed approach is not in the data", "read it from the chart"});
+            return;
+        }
+        if (!part.missed.front()->begins_missed_approach()) {
+            way.findings.push_back(
+                {Grade::asks, "approach.missed_unknown", context.name,
+                 fmt::format("the first leg of its missed approach is not in the data, which goes on with "
+                             "leg {:03} {}",
+                             part.missed.front()->sequence,
+                             navdata::to_text(part.missed.front()->terminator)),
+                 "read it from the chart"});
             return;
         }
         context.missed = true;

@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include "earth/geodesic.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_equipment.hpp"
 
@@ -129,6 +130,53 @@ TEST(CaseApproach, WithoutItsMissedApproachTheChartIsAskedFor) {
     EXPECT_THAT(codes(ways.at(0)), ElementsAre("approach.missed_unknown"));
     EXPECT_EQ(ways[0].findings[0].grade, base::Grade::asks);
     EXPECT_TRUE(ways[0].flyable());
+}
+
+// The row that leaves the missed approach point is absent: what follows it is missed approach all the same, never a part of the
+// approach, and where it begins is for the chart to say.
+TEST(CaseApproach, WithoutTheFirstLegOfItsMissedApproachTheChartIsAskedFor) {
+    Sketch sketch = ils_airport();
+    legs_of(sketch).erase(legs_of(sketch).begin() + 3);
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    ASSERT_EQ(ways.size(), 1U);
+    EXPECT_THAT(codes(ways[0]), ElementsAre("approach.missed_unknown"));
+    EXPECT_TRUE(ways[0].flyable());
+    EXPECT_EQ(ways[0].legs.size(), 3U);
+    EXPECT_THAT(ways[0].missed, IsEmpty());
+}
+
+// ARINC 424-18 5.7: a transition ends where the part that all share begins, which is an initial fix. (All 288 approaches of the
+// real files begin so.)
+TEST(CaseApproach, ATransitionDoesNotMakeAnApproachWholeThatLacksItsFirstRows) {
+    Sketch sketch = ils_airport();
+    legs_of(sketch).erase(legs_of(sketch).begin(), legs_of(sketch).begin() + 2);
+    sketch.records().procedures.at(0).branches.push_back(
+        {'A', "MIS", {sketch.leg(PathTerminator::IF, "MIS", {.altitude_ft = 3000.0})}});
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    ASSERT_EQ(ways.size(), 1U);
+    EXPECT_THAT(codes(ways[0]), ElementsAre("approach.not_whole"));
+}
+
+// The hold of a missed approach names its fix alone; the leg before it says where the fix is.
+TEST(CaseApproach, AFixWithoutARecordIsPlacedByAnyLegOfItsProcedureThatSaysWhere) {
+    Sketch sketch = ils_airport();
+    sketch.fix("HOLDA", {20, 12});
+    legs_of(sketch)[4] = sketch.leg(PathTerminator::CF, "HOLDA",
+                                    {.recommended = "MIS", .course_deg = 0.0, .altitude_ft = 3000.0});
+    legs_of(sketch)[5] =
+        sketch.leg(PathTerminator::HM, "HOLDA", {.course_deg = 180.0, .turn = navdata::Turn::right});
+    std::erase_if(sketch.records().fixes, [](const navdata::Fix& fix) { return fix.ident == "HOLDA"; });
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    ASSERT_EQ(ways.size(), 1U);
+    EXPECT_THAT(codes(ways[0]), IsEmpty());
+    ASSERT_EQ(ways[0].missed.size(), 3U);
+    ASSERT_TRUE(ways[0].missed[2].to);
+    EXPECT_TRUE(ways[0].missed[2].to->rebuilt);
+    EXPECT_LT(earth::distance(ways[0].missed[2].to->position, ways[0].missed[1].finish),
+              base::Length::nautical_miles(0.1));
 }
 
 TEST(CaseApproach, WithoutTheRecordOfItsLocalizerAnIlsIsRefused) {

@@ -170,7 +170,7 @@ private:
         if (next == nullptr || !ends_at_its_fix(next->terminator) || next->terminator == PathTerminator::HM) {
             return Length();
         }
-        const auto placed = place_fix(world_, *next);
+        const auto placed = place_fix(world_, *next, context_.procedure);
         return placed ? earth::distance(fix.position, placed->position) : Length();
     }
 
@@ -219,7 +219,7 @@ private:
     }
 
     std::optional<PlacedFix> fix_of(const Leg& leg) {
-        auto fix = place_fix(world_, leg);
+        auto fix = place_fix(world_, leg, context_.procedure);
         if (!fix) {
             refuse(leg, "fix_unknown",
                    leg.fix
@@ -599,6 +599,22 @@ private:
     PlacedPath path_;
 };
 
+// Where a leg's theta and rho put its fix, if it has both and its aid is recorded.
+std::optional<earth::Position> theta_rho_place(const navdata::Snapshot& world, const Leg& leg) {
+    const auto station = recommended_station(world, leg);
+    if (!station || !leg.theta || !leg.rho) {
+        return std::nullopt;
+    }
+    const auto declination = declination_of(world[*station]);
+    if (!declination) {
+        return std::nullopt;
+    }
+    const base::TrueBearing out =
+        leg.theta->is_true ? base::TrueBearing::degrees(leg.theta->degrees)
+                           : base::to_true(base::Radial::degrees(leg.theta->degrees), *declination);
+    return earth::destination(navdata::site(world[*station]), out, *leg.rho);
+}
+
 }  // namespace
 
 bool PlacedPath::flyable() const {
@@ -611,26 +627,25 @@ PlacedPath place_legs(const navdata::Snapshot& world, const cockpit::Equipment& 
     return Placer(world, aboard, legs, context).result();
 }
 
-std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const Leg& leg) {
+std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const Leg& leg,
+                                   const navdata::Procedure* procedure) {
     if (!leg.fix) {
         return std::nullopt;
     }
     if (const auto point = world.resolve(*leg.fix)) {
         return PlacedFix{leg.fix->ident, world.position(*point), point, false};
     }
-    const auto station = recommended_station(world, leg);
-    if (!station || !leg.theta || !leg.rho) {
-        return std::nullopt;
+    std::optional<earth::Position> place = theta_rho_place(world, leg);
+    if (procedure != nullptr) {
+        for (const navdata::Branch& branch : procedure->branches) {
+            for (const Leg& other : branch.legs) {
+                if (!place && other.fix == leg.fix) {
+                    place = theta_rho_place(world, other);
+                }
+            }
+        }
     }
-    const auto declination = declination_of(world[*station]);
-    if (!declination) {
-        return std::nullopt;
-    }
-    const base::TrueBearing out =
-        leg.theta->is_true ? base::TrueBearing::degrees(leg.theta->degrees)
-                           : base::to_true(base::Radial::degrees(leg.theta->degrees), *declination);
-    return PlacedFix{leg.fix->ident, earth::destination(navdata::site(world[*station]), out, *leg.rho),
-                     std::nullopt, true};
+    return place ? std::optional(PlacedFix{leg.fix->ident, *place, std::nullopt, true}) : std::nullopt;
 }
 
 base::TrueBearing course_of(const navdata::Snapshot& world, const Leg& leg,

@@ -85,6 +85,7 @@ struct PathContext {
     base::Altitude airport_elevation;
     earth::Position start;  // where a path whose first leg has no fix begins (a missed approach: its point)
     bool missed = false;
+    const navdata::Procedure* procedure = nullptr;  // whose other legs may place a fix that has no record
 };
 
 /// Places coded legs in sequence and judges each: what guides it by geometry and recorded aids (never by its code alone), and
@@ -101,8 +102,10 @@ struct PathContext {
 PlacedPath place_legs(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
                       std::span<const navdata::Leg* const> legs, const PathContext& context);
 
-/// The place a leg's fix stands at: its record, or rebuilt from its recommended aid. None where neither is known.
-std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const navdata::Leg& leg);
+/// The place a leg's fix stands at: its record, or rebuilt from the theta and rho of this leg or, failing that, of another leg
+/// of the same procedure that names the same fix. None where nothing places it.
+std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const navdata::Leg& leg,
+                                   const navdata::Procedure* procedure = nullptr);
 
 /// True bearing of a coded course: against the recommended aid's zero, else the airport's variation.
 base::TrueBearing course_of(const navdata::Snapshot& world, const navdata::Leg& leg,
