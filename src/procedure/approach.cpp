@@ -225,6 +225,16 @@ private:
             context.start = way.legs.back().finish;
         }
         PlacedPath path = place_legs(world_, aboard_, part.missed, context);
+        // What the data do not say is asked, as where the whole missed approach is absent; only what they say can block.
+        const auto unknown =
+            std::find_if(path.findings.begin(), path.findings.end(),
+                         [](const Finding& finding) { return finding.code == "procedure.fix_unknown"; });
+        if (unknown != path.findings.end()) {
+            way.findings.push_back({Grade::asks, "approach.missed_unknown", unknown->about,
+                                    "its missed approach cannot be placed: " + unknown->text,
+                                    "read it from the chart"});
+            return;
+        }
         way.missed = std::move(path.legs);
         way.findings.insert(way.findings.end(), path.findings.begin(), path.findings.end());
     }

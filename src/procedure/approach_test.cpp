@@ -146,6 +146,18 @@ TEST(CaseApproach, WithoutTheFirstLegOfItsMissedApproachTheChartIsAskedFor) {
     EXPECT_THAT(ways[0].missed, IsEmpty());
 }
 
+TEST(CaseApproach, AMissedApproachToAFixThatNothingDefinesIsForTheChart) {
+    Sketch sketch = ils_airport();
+    std::erase_if(sketch.records().stations,
+                  [](const navdata::Station& station) { return station.ident == "MIS"; });
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    ASSERT_EQ(ways.size(), 1U);
+    EXPECT_THAT(codes(ways[0]), ElementsAre("approach.missed_unknown"));
+    EXPECT_TRUE(ways[0].flyable());
+    EXPECT_THAT(ways[0].missed, IsEmpty());
+}
+
 // ARINC 424-18 5.7: a transition ends where the part that all share begins, which is an initial fix. (All 288 approaches of the
 // real files begin so.)
 TEST(CaseApproach, ATransitionDoesNotMakeAnApproachWholeThatLacksItsFirstRows) {

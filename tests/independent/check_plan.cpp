@@ -588,7 +588,8 @@ private:
         const double outward = *aid.localizer_course + 180.0 + aid.declination.value_or(0.0);
         // Beyond the antenna (a missed approach, a back course) the line goes on.
         const double off = std::abs(apart(between(*aid.azimuth, where).start_deg, outward));
-        on_line(*aid.azimuth, off > 90.0 ? outward + 180.0 : outward, where, 0.4,
+        // Its zero is known to the whole degree only (so all rows of the real part have columns 91-95), hence half a degree.
+        on_line(*aid.azimuth, off > 90.0 ? outward + 180.0 : outward, where, 0.5,
                 "localizer of " + aid.ident);
     }
 
