@@ -192,7 +192,7 @@ private:
 
     void declare_plan(CLI::App& app) {
         CLI::App* command = app.add_subcommand("plan", "Plan a flight that the radios aboard can fly");
-        command->footer("Example: omniway plan XALA XORM --aircraft single --wind 270/15");
+        command->footer("Example: omniway plan XDOV XMRA --aircraft single --wind 270/15");
         command->add_option("FROM", question_.from, "Departure airport")->required();
         command->add_option("TO", question_.to, "Destination airport")->required();
         command->add_option("--aircraft", question_.aircraft, "Aircraft file, or trainer, single, twin, jet");
