@@ -745,8 +745,10 @@ private:
                 return navdata::ServiceClass::ndb_medium;
             case 'L':
                 return navdata::ServiceClass::compass_locator;
-            default:
+            case ' ':
                 return navdata::ServiceClass::ndb;
+            default:
+                return navdata::ServiceClass::unknown;
         }
     }
 
