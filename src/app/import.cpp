@@ -25,9 +25,7 @@ base::Result<Imported> import_files(const std::vector<std::string>& files, const
     imported.used = counts.used;
     imported.not_used = counts.not_used;
     imported.diagnostics = std::move(read->diagnostics);
-    for (const readers::MergeChoice& choice : read->choices) {
-        imported.merged.push_back(readers::to_text(choice));
-    }
+    imported.merged = std::move(read->choices);
     auto written = store::write_atlas(read->value, out, progress);
     if (!written) {
         return tl::unexpected(written.error());

@@ -8,6 +8,7 @@
 #include "app/world.hpp"
 #include "base/progress.hpp"
 #include "base/result.hpp"
+#include "readers/merge.hpp"
 #include "store/atlas.hpp"
 
 namespace omniway::app {
@@ -19,7 +20,7 @@ struct Imported {
     std::size_t used = 0;
     std::map<std::string, std::size_t, std::less<>> not_used;  // by reason
     std::vector<base::Error> diagnostics;                      // every one with its line
-    std::vector<std::string> merged;                           // choices between sources, as sentences
+    std::vector<readers::MergeChoice> merged;                  // choices between sources
 };
 
 /// Reads navigation files of any known format, merges them and writes one atlas in a single step.

@@ -1,6 +1,6 @@
 #include "app/show.hpp"
 
-#include <algorithm>
+#include <cstdint>
 
 #include <fmt/format.h>
 
@@ -62,10 +62,9 @@ std::string_view class_text(navdata::ServiceClass service) {
     return "";
 }
 
-Shown shown(const Snapshot& world, navdata::StationId id) {
+Shown figures_of(const Snapshot& world, navdata::StationId id) {
     const navdata::Station& station = world[id];
-    Shown out{
-        "station", fmt::format("{} {} {}", navdata::kind_text(station), station.ident, station.name), {}};
+    Shown out{fmt::format("{} {} {}", navdata::kind_text(station), station.ident, station.name), {}};
     auto& figures = out.figures;
     figures.emplace_back("frequency",
                          navdata::frequency_text(station) + (navdata::ndb(station) ? " kHz" : " MHz"));
@@ -109,10 +108,9 @@ Shown shown(const Snapshot& world, navdata::StationId id) {
     return out;
 }
 
-Shown shown(const Snapshot& world, navdata::FixId id) {
+Shown figures_of(const Snapshot& world, navdata::FixId id) {
     const navdata::Fix& fix = world[id];
-    Shown out{"fix",
-              fmt::format("fix {} {}", fix.ident, fix.airport.empty() ? "en route" : "of " + fix.airport),
+    Shown out{fmt::format("fix {} {}", fix.ident, fix.airport.empty() ? "en route" : "of " + fix.airport),
               {}};
     out.figures.emplace_back("place", earth::to_text(fix.position));
     for (const navdata::StationId near :
@@ -129,22 +127,37 @@ Shown shown(const Snapshot& world, navdata::FixId id) {
     return out;
 }
 
-Shown shown(const Snapshot& world, navdata::AirportId id) {
+std::string runway_text(const navdata::Runway& runway) {
+    return fmt::format(
+        "{:.0f} ft{}{}{}", runway.length.feet(),
+        runway.bearing ? fmt::format(", {:05.1f} magnetic", runway.bearing->degrees()) : std::string(),
+        runway.true_bearing ? fmt::format(", {:05.1f} true", runway.true_bearing->degrees()) : std::string(),
+        runway.localizer.empty() ? "" : ", localizer " + runway.localizer);
+}
+
+Shown figures_of(const Snapshot& world, navdata::RunwayId id) {
+    const navdata::Runway& runway = world[id];
+    Shown out{fmt::format("runway {} {}", runway.airport, runway.ident), {}};
+    out.figures.emplace_back("length and direction", runway_text(runway));
+    out.figures.emplace_back("threshold", runway.threshold ? earth::to_text(*runway.threshold) : "not given");
+    out.figures.emplace_back("threshold elevation", feet(runway.elevation));
+    if (runway.displaced > base::Length()) {
+        out.figures.emplace_back("displaced", fmt::format("{:.0f} ft", runway.displaced.feet()));
+    }
+    out.figures.emplace_back("read from", origin_text(world, runway.origin));
+    return out;
+}
+
+Shown figures_of(const Snapshot& world, navdata::AirportId id) {
     const navdata::Airport& airport = world[id];
-    Shown out{"airport", fmt::format("airport {} {}", airport.ident, airport.name), {}};
+    Shown out{fmt::format("airport {} {}", airport.ident, airport.name), {}};
     out.figures.emplace_back("place", earth::to_text(airport.position));
     out.figures.emplace_back("elevation", feet(airport.elevation));
     if (airport.variation) {
         out.figures.emplace_back("variation", east_west(airport.variation->east()));
     }
-    for (const navdata::RunwayId runway_id : world.runways_of(airport.ident)) {
-        const navdata::Runway& runway = world[runway_id];
-        out.figures.emplace_back(
-            runway.ident,
-            fmt::format("{:.0f} ft{}{}", runway.length.feet(),
-                        runway.bearing ? fmt::format(", {:05.1f} magnetic", runway.bearing->degrees())
-                                       : std::string(),
-                        runway.localizer.empty() ? "" : ", localizer " + runway.localizer));
+    for (const navdata::RunwayId runway : world.runways_of(airport.ident)) {
+        out.figures.emplace_back(world[runway].ident, runway_text(world[runway]));
     }
     for (const navdata::Procedure* procedure : world.approaches_of(airport.ident)) {
         out.figures.emplace_back("approach", procedure->ident);
@@ -167,9 +180,9 @@ std::string minimum_text(const navdata::PublishedMinimum& minimum) {
     return std::holds_alternative<navdata::NotKnown>(minimum) ? "unknown" : "not given";
 }
 
-Shown shown(const Snapshot& world, const navdata::Airway& airway) {
+Shown figures_of(const Snapshot& world, navdata::AirwayId id) {
+    const navdata::Airway& airway = world.airways()[id.index];
     Shown out{
-        "airway",
         fmt::format("airway {}{}", airway.designator, airway.area_navigation ? " (RNAV: never used)" : ""),
         {}};
     for (const navdata::AirwaySegment& segment : airway.segments) {
@@ -224,8 +237,9 @@ std::string leg_text(const navdata::Leg& leg) {
     return text;
 }
 
-Shown shown(const navdata::Procedure& procedure) {
-    Shown out{"procedure", fmt::format("procedure {} {}", procedure.airport, procedure.ident), {}};
+Shown figures_of(const Snapshot& world, navdata::ProcedureId id) {
+    const navdata::Procedure& procedure = world.procedures()[id.index];
+    Shown out{fmt::format("procedure {} {}", procedure.airport, procedure.ident), {}};
     for (const navdata::Branch& branch : procedure.branches) {
         const std::string name = branch.transition.empty() ? navdata::approach_type_text(branch.route_type)
                                                            : "via " + branch.transition;
@@ -236,63 +250,80 @@ Shown shown(const navdata::Procedure& procedure) {
     return out;
 }
 
+// The runways and procedures that are asked for as AIRPORT/IDENT.
+std::vector<std::pair<std::string, navdata::RecordId>> of_airport(const Snapshot& world,
+                                                                  const std::string& airport) {
+    std::vector<std::pair<std::string, navdata::RecordId>> known;
+    for (const navdata::RunwayId runway : world.runways_of(airport)) {
+        known.emplace_back(airport + "/" + world[runway].ident, runway);
+    }
+    for (std::uint32_t i = 0; i < world.procedures().size(); ++i) {
+        const navdata::Procedure& procedure = world.procedures()[i];
+        if (procedure.airport == airport) {
+            known.emplace_back(airport + "/" + procedure.ident, navdata::ProcedureId{i});
+        }
+    }
+    return known;
+}
+
+tl::unexpected<base::Error> unknown(const std::string& what, const std::string& ident,
+                                    const std::vector<std::string>& known, const std::string& else_do) {
+    const std::string near = base::did_you_mean(base::near_matches(ident, known));
+    return base::failure(
+        "app.unknown_ident",
+        fmt::format("{} {} in the atlas: {}", what, base::in_quotes(ident), near.empty() ? else_do : near),
+        "IDENT");
+}
+
 }  // namespace
 
-base::Result<std::vector<Shown>> show(const std::string& atlas, const Shipped& shipped,
-                                      const std::string& ident) {
+Shown shown(const Snapshot& world, const navdata::RecordId& record) {
+    return std::visit([&](auto id) { return figures_of(world, id); }, record);
+}
+
+base::Result<Found> show(const std::string& atlas, const Shipped& shipped, const std::string& ident) {
     const std::size_t stroke = ident.find('/');
     const std::string airport = ident.substr(0, stroke);
-    const auto opened = open_world(atlas, shipped, {{airport}, false, {}});
+    auto opened = open_world(atlas, shipped, {{airport}, false, {}});
     if (!opened) {
         return tl::unexpected(opened.error());
     }
-    const Snapshot& world = *opened->snapshot;
-    std::vector<Shown> found;
+    Found found{std::move(*opened), {}};
+    const Snapshot& world = *found.world.snapshot;
     if (stroke != std::string::npos) {
-        std::vector<std::string> known;
-        for (const navdata::Procedure& procedure : world.procedures()) {
-            if (procedure.airport == airport) {
-                known.push_back(airport + "/" + procedure.ident);
-                if (known.back() == ident) {
-                    found.push_back(shown(procedure));
-                }
+        std::vector<std::string> names;
+        for (const auto& [name, record] : of_airport(world, airport)) {
+            names.push_back(name);
+            if (name == ident) {
+                found.records.push_back(record);
             }
         }
-        if (found.empty()) {
-            const std::string near = base::did_you_mean(base::near_matches(ident, known));
-            return base::failure(
-                "app.unknown_ident",
-                fmt::format(
-                    "no procedure {} in the atlas{}", base::in_quotes(ident),
-                    near.empty() ? ": omniway show " + airport + " lists its approaches" : ": " + near),
-                "IDENT");
+        if (found.records.empty()) {
+            return unknown("no procedure or runway", ident, names,
+                           "omniway show " + airport + " lists its runways and approaches");
         }
         return found;
     }
+    std::string runways_elsewhere;
     for (const navdata::Point& point : world.named(ident)) {
-        if (!std::holds_alternative<navdata::RunwayId>(point)) {
-            std::visit(
-                [&](auto id) {
-                    if constexpr (!std::is_same_v<decltype(id), navdata::RunwayId>) {
-                        found.push_back(shown(world, id));
-                    }
-                },
-                point);
+        // A runway's ident alone names one at every other airport.
+        if (const auto* runway = std::get_if<navdata::RunwayId>(&point)) {
+            runways_elsewhere = world[*runway].airport + "/" + ident;
+        } else {
+            std::visit([&](auto id) { found.records.emplace_back(id); }, point);
         }
     }
-    for (const navdata::Airway& airway : world.airways()) {
-        if (airway.designator == ident) {
-            found.push_back(shown(world, airway));
+    for (std::uint32_t i = 0; i < world.airways().size(); ++i) {
+        if (world.airways()[i].designator == ident) {
+            found.records.emplace_back(navdata::AirwayId{i});
         }
     }
-    if (found.empty()) {
-        const std::vector<std::string> known = world.idents();
-        const std::string near = base::did_you_mean(base::near_matches(ident, known));
-        return base::failure(
-            "app.unknown_ident",
-            fmt::format("nothing named {} in the atlas{}", base::in_quotes(ident),
-                        near.empty() ? std::string(": import the data that holds it") : ": " + near),
-            "IDENT");
+    if (found.records.empty() && !runways_elsewhere.empty()) {
+        return unknown("no one thing named", ident, {},
+                       "a runway is asked for with its airport, as " + runways_elsewhere);
+    }
+    if (found.records.empty()) {
+        return unknown("nothing named", ident, world.idents(), "import the data that holds it");
     }
     return found;
 }

@@ -1,6 +1,6 @@
 #include "cli/run.hpp"
 
-#include <charconv>
+#include <algorithm>
 #include <chrono>
 #include <cstdlib>
 #include <optional>
@@ -16,6 +16,7 @@
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
 #include "wire/plan_json.hpp"
+#include "wire/show_json.hpp"
 #include "writers/card_text.hpp"
 
 namespace omniway::cli {
@@ -39,6 +40,29 @@ store::Environment environment() {
     return {variable("OMNIWAY_ATLAS"), variable("XDG_DATA_HOME"), variable("HOME")};
 }
 
+// The words of docs/atlas.md.
+std::string_view point_kind_word(navdata::PointKind kind) {
+    switch (kind) {
+        case navdata::PointKind::fix:
+            break;
+        case navdata::PointKind::terminal_fix:
+            return "terminal_fix";
+        case navdata::PointKind::vhf_station:
+            return "vhf_station";
+        case navdata::PointKind::ndb:
+            return "ndb";
+        case navdata::PointKind::terminal_ndb:
+            return "terminal_ndb";
+        case navdata::PointKind::localizer:
+            return "localizer";
+        case navdata::PointKind::airport:
+            return "airport";
+        case navdata::PointKind::runway:
+            return "runway";
+    }
+    return "fix";
+}
+
 class Commands {
 public:
     explicit Commands(const Surroundings& surroundings)
@@ -49,16 +73,21 @@ public:
             "Plans instrument flights that ground-based radio aids alone can guide: VOR, DME, NDB, ILS and "
             "conventional airways.\nFor simulation and training, not for real-world navigation.",
             "omniway"};
-        app.set_version_flag("--version", std::string("omniway ") + OMNIWAY_VERSION);
+        app.set_version_flag("--version", version_text());
         app.require_subcommand(1);
         declare_import(app);
         declare_plan(app);
         declare_show(app);
         declare_atlas(app);
         declare_aircraft(app);
+        // Asked for even where the rest of the line cannot be understood: an error is JSON then too.
+        json_ = std::find(arguments.begin(), arguments.end(), "--json") != arguments.end();
         std::reverse(arguments.begin(), arguments.end());
         try {
             app.parse(arguments);
+        } catch (const CLI::CallForVersion&) {
+            around_.out << version_text() << "\n";
+            return done;
         } catch (const CLI::ParseError& stop) {
             if (stop.get_exit_code() == 0) {
                 return app.exit(stop, around_.out, around_.err);
@@ -70,6 +99,15 @@ public:
     }
 
 private:
+    std::string version_text() const {
+        if (!json_) {
+            return "omniway " OMNIWAY_VERSION;
+        }
+        return Json{
+            {"schema_version", wire::schema_version}, {"kind", "version"}, {"version", OMNIWAY_VERSION}}
+            .dump(2);
+    }
+
     int refuse(const Faults& faults) {
         if (json_) {
             around_.out << wire::errors_json(faults) << "\n";
@@ -152,13 +190,19 @@ private:
                   {"rows_used", imported.used},
                   {"rows_not_used", Json::object()},
                   {"counts", Json::object()},
-                  {"merged", imported.merged},
+                  {"merged", Json::array()},
                   {"diagnostics", Json::array()}};
         for (const auto& [reason, number] : imported.not_used) {
             json["rows_not_used"][reason] = number;
         }
         for (const store::KindCount& count : imported.written.counts) {
             json["counts"][count.kind] = count.number;
+        }
+        for (const readers::MergeChoice& choice : imported.merged) {
+            json["merged"].push_back({{"what", choice.what},
+                                      {"used", choice.chosen},
+                                      {"not_used", choice.dropped},
+                                      {"why", choice.why}});
         }
         for (const base::Error& each : imported.diagnostics) {
             json["diagnostics"].push_back(
@@ -182,8 +226,8 @@ private:
             for (const base::Error& each : imported.diagnostics) {
                 around_.out << base::to_text(each) << "\n";
             }
-            for (const std::string& choice : imported.merged) {
-                around_.out << choice << "\n";
+            for (const readers::MergeChoice& choice : imported.merged) {
+                around_.out << readers::to_text(choice) << "\n";
             }
         } else if (!imported.diagnostics.empty() || !imported.merged.empty()) {
             around_.out << "--list names each with its line\n";
@@ -257,10 +301,11 @@ private:
     }
 
     void declare_show(CLI::App& app) {
-        CLI::App* command =
-            app.add_subcommand("show", "Show a station, fix, airway, airport or procedure with its figures");
-        command->footer("Examples: omniway show KJFK; omniway show KJFK/I22L; omniway show V16");
-        command->add_option("IDENT", ident_, "Ident; a procedure as AIRPORT/IDENT")->required();
+        CLI::App* command = app.add_subcommand(
+            "show", "Show a station, fix, airway, airport, runway or procedure with its figures");
+        command->footer(
+            "Examples: omniway show KJFK; omniway show KJFK/I22L; omniway show KJFK/RW22L; omniway show V16");
+        command->add_option("IDENT", ident_, "Ident; a procedure or runway as AIRPORT/IDENT")->required();
         add_common(*command, true);
         command->callback([this] { show(); });
     }
@@ -275,22 +320,17 @@ private:
             refuse({found.error()});
             return;
         }
-        Json json{{"schema_version", wire::schema_version}, {"kind", "show"}, {"found", Json::array()}};
-        for (const app::Shown& each : *found) {
-            Json figures = Json::array();
-            if (!json_) {
-                around_.out << each.title << "\n";
-            }
-            for (const auto& [label, value] : each.figures) {
-                figures.push_back({{"label", label}, {"value", value}});
-                if (!json_) {
-                    around_.out << fmt::format("  {:<22} {}\n", label, value);
-                }
-            }
-            json["found"].push_back({{"kind", each.kind}, {"title", each.title}, {"figures", figures}});
-        }
+        const navdata::Snapshot& world = *found->world.snapshot;
         if (json_) {
-            around_.out << json.dump(2) << "\n";
+            around_.out << wire::show_json(world, ident_, found->records) << "\n";
+            return;
+        }
+        for (const navdata::RecordId& record : found->records) {
+            const app::Shown shown = app::shown(world, record);
+            around_.out << shown.title << "\n";
+            for (const auto& [label, value] : shown.figures) {
+                around_.out << fmt::format("  {:<22} {}\n", label, value);
+            }
         }
     }
 
@@ -366,12 +406,15 @@ private:
             return;
         }
         const auto report = atlas->verify();
-        if (!report) {
-            refuse({report.error()});
+        const auto info = atlas->info();
+        if (!report || !info) {
+            refuse({report ? info.error() : report.error()});
             return;
         }
         Json json{{"schema_version", wire::schema_version},
                   {"kind", "atlas_verify"},
+                  {"atlas", info->path},
+                  {"checksum", info->checksum},
                   {"whole", report->whole()},
                   {"problems", report->problems},
                   {"names_checked", report->names_checked},
@@ -383,8 +426,12 @@ private:
         text += fmt::format("{} names checked, {} lead to no record here\n", report->names_checked,
                             report->unresolved.size());
         for (const store::UnresolvedName& each : report->unresolved) {
-            json["unresolved"].push_back(
-                {{"from", each.from}, {"ident", each.name.ident}, {"records", each.records}});
+            json["unresolved"].push_back({{"from", each.from},
+                                          {"kind", point_kind_word(each.name.kind)},
+                                          {"ident", each.name.ident},
+                                          {"region", each.name.region},
+                                          {"airport", each.name.airport},
+                                          {"records", each.records}});
         }
         around_.out << (json_ ? json.dump(2) + "\n" : text);
         status_ = report->whole() ? done : not_flyable;
@@ -410,15 +457,15 @@ private:
         const cockpit::Equipment& aboard = aircraft->equipment;
         Json json{{"schema_version", wire::schema_version},
                   {"kind", "aircraft_check"},
-                  {"name", aircraft->name},
+                  {"aircraft", aircraft->name},
                   {"navigation_receivers", aboard.receivers.size()},
                   {"localizer", aboard.has_localizer()},
                   {"glideslope", aboard.has_glideslope()},
                   {"dme", aboard.dme.has_value()},
                   {"adf", aboard.adf.has_value()},
                   {"marker_receiver", aboard.marker_receiver},
-                  {"service_ceiling_ft", aircraft->performance.service_ceiling.feet()},
-                  {"usable_fuel_lb", aircraft->fuel.usable.pounds()}};
+                  {"service_ceiling_msl_ft", aircraft->performance.service_ceiling.feet()},
+                  {"fuel_usable_lb", aircraft->fuel.usable.pounds()}};
         const std::string text =
             fmt::format("{}: {} navigation receiver{}{}{}{}{}{}, ceiling {:.0f} ft, {:.0f} lb usable fuel\n",
                         aircraft->name, aboard.receivers.size(), aboard.receivers.size() == 1 ? "" : "s",

@@ -4,9 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
-#include "cockpit/morse.hpp"
-#include "earth/geodesic.hpp"
 #include "plan/wording.hpp"
+#include "wire/detail/parts.hpp"
 
 namespace omniway::wire {
 
@@ -14,24 +13,11 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-double rounded(double value, double unit) {
-    return std::round(value / unit) * unit;
-}
-// Decimal units are not exact in binary: rounding to hundredths by division prints "12.34", by multiplication "12.340000000000002".
-double hundredths(double value) {
-    return std::round(value * 100.0) / 100.0;
-}
-double thousandths(double value) {
-    return std::round(value * 1000.0) / 1000.0;
-}
-double tenths(double value) {
-    return std::round(value * 10.0) / 10.0;
-}
-
-Json place(earth::Position position) {
-    return {{"latitude_deg", std::round(position.latitude_deg() * 1e7) / 1e7},
-            {"longitude_deg", std::round(position.longitude_deg() * 1e7) / 1e7}};
-}
+using detail::hundredths;
+using detail::place;
+using detail::station_json;
+using detail::tenths;
+using detail::thousandths;
 
 Json finding_json(const base::Finding& finding) {
     Json json{{"grade", base::to_text(finding.grade)},
@@ -50,27 +36,6 @@ Json findings_json(const std::vector<base::Finding>& findings) {
         list.push_back(finding_json(finding));
     }
     return list;
-}
-
-Json station_json(const navdata::Station& station) {
-    Json json{{"ident", station.ident}, {"kind", navdata::kind_text(station)}};
-    if (navdata::ndb(station) != nullptr) {
-        json["frequency_khz"] = tenths(station.frequency.kilohertz());
-    } else {
-        json["frequency_mhz"] = hundredths(station.frequency.megahertz());
-    }
-    json["morse"] = cockpit::morse(station.ident);
-    json["site"] = place(navdata::site(station));
-    if (!station.airport.empty()) {
-        json["airport"] = station.airport;
-    }
-    if (station.dme) {
-        json["dme_site"] = place(station.dme->position);
-        if (station.dme->elevation) {
-            json["dme_elevation_msl_ft"] = std::round(station.dme->elevation->feet());
-        }
-    }
-    return json;
 }
 
 Json guidance_json(const navdata::Snapshot& world, const flight::Step& step) {
@@ -277,7 +242,7 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
         {"to", airport_json(world, request.to)},
         {"aircraft", request.aircraft.name},
         {"wind", weather::to_text(request.wind)},
-        {"date_decimal_year", rounded(request.today.value, 0.001)},
+        {"date_decimal_year", thousandths(request.today.value)},
         {"verdict", base::to_text(answer.verdict)},
         {"findings", findings_json(answer.findings)},
         {"would_unblock", answer.would_unblock},
@@ -285,16 +250,10 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
         {"approaches", Json::array()},
         {"refused", findings_json(answer.refused)},
         {"routes_considered", answer.routes_considered},
-        {"sources", Json::array()}};
+        {"sources", detail::sources_json(world.sources())}};
     for (const plan::ApproachConsidered& approach : answer.approaches) {
         json["approaches"].push_back(
             {{"name", approach.name}, {"flyable", approach.flyable}, {"why_not", approach.why_not}});
-    }
-    for (const navdata::Source& source : world.sources()) {
-        json["sources"].push_back({{"file", source.file},
-                                   {"format", source.format},
-                                   {"cycle", source.cycle},
-                                   {"validity", source.validity}});
     }
     return json.dump(2);
 }

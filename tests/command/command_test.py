@@ -6,6 +6,7 @@
 import json
 import os
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -28,36 +29,61 @@ def plan(*words):
     return run("plan", *words, "--atlas", DEMO)
 
 
-def check_schema(value, schema, where="$"):
-    """The part of JSON Schema that api/ uses; returns the places that do not fit."""
-    faults = []
+NOTES = {"$schema", "$defs", "title", "description"}
+RULES = {"$ref", "type", "const", "enum", "minimum", "properties", "patternProperties", "required", "additionalProperties",
+         "items"}
+TYPES = {"object": dict, "array": list, "string": str, "number": (int, float), "integer": int, "boolean": bool,
+         "null": type(None)}
+
+
+def schema_of(kind):
+    return json.loads((ROOT / "api" / f"{kind.replace('_', '-')}.schema.json").read_text())
+
+
+def check_schema(value, schema, where="$", whole=None):
+    """The part of JSON Schema (2020-12) that api/ uses; returns the places that do not fit. Another rule is refused, so that
+    none is passed over unseen."""
+    whole = schema if whole is None else whole
+    faults = [f"{where}: the rule {rule} is not known here" for rule in schema.keys() - NOTES - RULES]
+    if "$ref" in schema:
+        faults += check_schema(value, whole["$defs"][schema["$ref"].removeprefix("#/$defs/")], where, whole)
     kinds = schema.get("type")
-    names = {"object": dict, "array": list, "string": str, "number": (int, float), "integer": int, "boolean": bool,
-             "null": type(None)}
     if kinds is not None:
         allowed = [kinds] if isinstance(kinds, str) else kinds
-        fits = any(isinstance(value, names[kind]) and not (kind in ("number", "integer") and isinstance(value, bool))
+        fits = any(isinstance(value, TYPES[kind]) and not (kind in ("number", "integer") and isinstance(value, bool))
                    for kind in allowed)
         if not fits:
-            return [f"{where}: {value!r} is no {kinds}"]
+            return [*faults, f"{where}: {value!r} is no {kinds}"]
     if "const" in schema and value != schema["const"]:
         faults.append(f"{where}: {value!r} is not {schema['const']!r}")
     if "enum" in schema and value not in schema["enum"]:
         faults.append(f"{where}: {value!r} is none of {schema['enum']}")
+    if "minimum" in schema and value < schema["minimum"]:
+        faults.append(f"{where}: {value!r} is below {schema['minimum']}")
     if isinstance(value, dict):
         for name in schema.get("required", []):
             if name not in value:
                 faults.append(f"{where}: {name} is missing")
-        properties = schema.get("properties", {})
         for name, part in value.items():
-            if name in properties:
-                faults += check_schema(part, properties[name], f"{where}.{name}")
-            elif schema.get("additionalProperties", True) is False:
+            rules = [schema["properties"][name]] if name in schema.get("properties", {}) else []
+            rules += [rule for form, rule in schema.get("patternProperties", {}).items() if re.search(form, name)]
+            for rule in rules:
+                faults += check_schema(part, rule, f"{where}.{name}", whole)
+            if not rules and schema.get("additionalProperties", True) is False:
                 faults.append(f"{where}: {name} is not in the schema")
     if isinstance(value, list) and "items" in schema:
         for place, part in enumerate(value):
-            faults += check_schema(part, schema["items"], f"{where}[{place}]")
+            faults += check_schema(part, schema["items"], f"{where}[{place}]", whole)
     return faults
+
+
+def places_of_objects(value, where="$"):
+    """Every object in a document, with where it stands."""
+    if isinstance(value, dict):
+        yield where, value
+    parts = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for name, part in parts:
+        yield from places_of_objects(part, f"{where}.{name}")
 
 
 class BadInput(unittest.TestCase):
@@ -123,14 +149,6 @@ class BadInput(unittest.TestCase):
     def test_an_unknown_option_is_refused(self):
         self.refuses(plan("XMRA", "XPIR", "--speed", "100"), "--help")
 
-    def test_errors_come_as_json_when_json_is_asked_for(self):
-        result = plan("XMRA", "XPRI", "--json")
-        self.assertEqual(result.returncode, 2)
-        document = json.loads(result.stdout)
-        self.assertEqual(document["schema_version"], 1)
-        self.assertEqual(document["errors"][0]["code"], "app.unknown_ident")
-
-
 class Answers(unittest.TestCase):
     def test_flyable_is_0_and_not_flyable_is_1(self):
         self.assertEqual(plan("XMRA", "XPIR", "--wind", "270/20").returncode, 0)
@@ -139,13 +157,6 @@ class Answers(unittest.TestCase):
     def test_every_output_that_could_be_flown_from_carries_the_caution(self):
         self.assertIn("Not for real-world navigation", plan("XMRA", "XPIR").stdout)
         self.assertIn("Not for real-world navigation", json.loads(plan("XMRA", "XPIR", "--json").stdout)["caution"])
-
-    def test_a_plan_fits_its_schema(self):
-        schema = json.loads((ROOT / "api" / "plan.schema.json").read_text())
-        for words in (("XMRA", "XPIR"), ("XMRA", "XDOV", "--wind", "270/20"), ("XSUL", "XNOR"), ("XPIR", "XGIL"),
-                      ("XMRA", "XPIR", "--aircraft", "trainer")):
-            document = json.loads(plan(*words, "--json").stdout)
-            self.assertEqual(check_schema(document, schema), [], words)
 
     def test_the_same_question_has_the_same_bytes(self):
         words = ("XMRA", "XPIR", "--wind", "270/20", "--date", "2026-11-25", "--json")
@@ -190,6 +201,201 @@ class Answers(unittest.TestCase):
             result = run(*command, "--help")
             self.assertEqual(result.returncode, 0)
             self.assertIn("Example", result.stdout)
+
+
+# Stations of the kinds that the demo region has none of, as OurAirports publishes its tables; the places are invented.
+NAVAIDS = """ident,name,type,frequency_khz,latitude_deg,longitude_deg,elevation_ft,dme_channel,slaved_variation_deg,\
+magnetic_variation_deg,usageType,power,associated_airport
+XTA,Tacan,TACAN,113500,40.5,-169,100,082X,9.0,8.7,BOTH,HIGH,
+XVO,No declination,VOR-DME,113300,40.6,-169,100,080X,,8.7,LO,,
+XND,Beacon,NDB-DME,365,40.7,-169,,082X,,8.7,BOTH,MEDIUM,
+XBA,Bad,NDB,99,40.7,-169,,,,8.7,BOTH,MEDIUM,
+"""
+AIRPORTS = """ident,type,name,latitude_deg,longitude_deg,elevation_ft,gps_code
+XMRA,medium_airport,Xamarra,40.338,-171.032,92,XMRA
+XQAA,small_airport,Xaqua,41,-170,,
+"""
+RUNWAYS = """airport_ident,length_ft,closed,le_ident,le_latitude_deg,le_longitude_deg,le_elevation_ft,le_heading_degT,\
+le_displaced_threshold_ft,he_ident,he_latitude_deg,he_longitude_deg,he_elevation_ft,he_heading_degT,he_displaced_threshold_ft
+XQAA,4000,0,09,,,,90,,27,,,,270,
+"""
+FREQUENCIES = """airport_ident,type,description,frequency_mhz
+XQAA,TWR,Tower,118.3
+"""
+
+
+class Json(unittest.TestCase):
+    """Every command with --json, with good and bad input, against api/."""
+
+    @classmethod
+    def setUpClass(cls):
+        cls.folder = tempfile.TemporaryDirectory()
+        folder = pathlib.Path(cls.folder.name)
+        cls.tables = []
+        for name, text in (("navaids", NAVAIDS), ("airports", AIRPORTS), ("runways", RUNWAYS),
+                           ("frequencies", FREQUENCIES)):
+            cls.tables.append(folder / f"{name}.csv")
+            cls.tables[-1].write_text(text)
+        # Through a copy with a row cut short, so that the import has something of every sort to tell.
+        rows = (OMNIWAY.parent / "tools" / "demo_region" / "demo-region.txt").read_text(encoding="latin-1")
+        cls.region = folder / "region.txt"
+        cls.region.write_text(rows + "SPACP XMRAXA\n", encoding="latin-1")
+        cls.both = folder / "both.atlas"
+        cls.imported = run("import", cls.region, *cls.tables, "--out", cls.both, "--json")
+
+    @classmethod
+    def tearDownClass(cls):
+        cls.folder.cleanup()
+
+    def document(self, result, kind, status=0):
+        self.assertEqual(result.returncode, status, result.stderr + result.stdout)
+        document = json.loads(result.stdout)
+        self.assertEqual(document["kind"], kind)
+        self.assertEqual(check_schema(document, schema_of(kind)), [])
+        return document
+
+    def shown(self, ident, atlas=None):
+        found = self.document(run("show", ident, "--atlas", atlas or DEMO, "--json"), "show")["found"]
+        for each in found:
+            self.assertEqual(sorted(each), sorted({"kind", each["kind"]}))
+        return [each[each["kind"]] | {"shown_as": each["kind"]} for each in found]
+
+    def test_a_plan_fits_its_schema(self):
+        for words in (("XMRA", "XPIR"), ("XMRA", "XDOV", "--wind", "270/20"), ("XSUL", "XNOR"), ("XPIR", "XGIL"),
+                      ("XNOR", "XBRE"), ("XDOV", "XMRA", "--why")):
+            self.document(plan(*words, "--json"), "plan", plan(*words).returncode)
+        self.document(plan("XMRA", "XPIR", "--aircraft", "trainer", "--json"), "plan", 1)
+
+    def test_an_import_fits_its_schema_and_its_rows_add_up(self):
+        document = self.document(self.imported, "import")
+        self.assertEqual(document["rows"], document["rows_used"] + sum(document["rows_not_used"].values()))
+        self.assertTrue(document["merged"])
+        codes = {each["code"] for each in document["diagnostics"]}
+        self.assertLessEqual({"read.wrong_row_length", "read.out_of_range"}, codes)
+        listed = set(re.findall(r"^\| `(read\.\w+|remark\.\w+)`", (ROOT / "docs" / "errors.md").read_text(), re.M))
+        self.assertLessEqual(codes | document["rows_not_used"].keys(), listed)
+
+    def test_what_an_atlas_tells_of_itself_fits_its_schema(self):
+        for atlas in (DEMO, self.both):
+            info = self.document(run("atlas", "info", atlas, "--json"), "atlas_info")
+            verified = self.document(run("atlas", "verify", atlas, "--json"), "atlas_verify")
+            self.assertEqual((info["atlas"], info["checksum"]), (verified["atlas"], verified["checksum"]))
+        self.assertTrue(verified["unresolved"])
+
+    def test_each_shipped_aircraft_fits_its_schema(self):
+        for name in ("trainer", "single", "twin", "jet"):
+            self.document(run("aircraft", "check", name, "--json"), "aircraft_check")
+
+    def test_the_version_fits_its_schema(self):
+        version = self.document(run("--version", "--json"), "version")["version"]
+        self.assertEqual(run("--version").stdout, f"omniway {version}\n")
+
+    def test_a_station_of_each_kind_fits_its_schema(self):
+        kinds = set()
+        for atlas in (DEMO, self.both):
+            counts = json.loads(run("atlas", "info", atlas, "--json").stdout)["counts"]
+            rows = (OMNIWAY.parent / "tools" / "demo_region" / "demo-region.txt").read_text(encoding="latin-1").splitlines()
+            idents = {row[13:17].strip() for row in rows if row[4:6] in ("D ", "DB", "PN") or row[4] + row[12] == "PI"}
+            idents |= {"XTA", "XVO", "XND"} if atlas == self.both else set()
+            found = [each for ident in sorted(idents) for each in self.shown(ident, atlas) if each["shown_as"] == "station"]
+            for kind in schema_of("show")["$defs"]["station"]["properties"]["kind"]["enum"]:
+                self.assertEqual(sum(each["kind"] == kind for each in found), counts.get(kind, 0), kind)
+            kinds |= {each["kind"] for each in found}
+            for each in found:
+                self.assertNotEqual("frequency_khz" in each, "frequency_mhz" in each, each)
+        self.assertLessEqual({"VOR", "VOR/DME", "TACAN", "DME", "NDB", "LOC", "ILS", "ILS/DME"}, kinds)
+
+    def test_each_other_kind_of_thing_fits_its_schema(self):
+        for ident, kind in (("XOBAN", "fix"), ("XMRA", "airport"), ("XQAA", "airport"), ("XMRA/RW27", "runway"),
+                            ("XMRA/I27", "procedure"), ("XMRA/D15", "procedure"), ("XKEL/VOR-A", "procedure"),
+                            ("V12", "airway"), ("V30", "airway"), ("T301", "airway"), ("XQAA/RW09", "runway")):
+            things = self.shown(ident, self.both)
+            self.assertIn(kind, {each["shown_as"] for each in things}, ident)
+        airport = self.shown("XQAA", self.both)[0]
+        self.assertEqual((len(airport["runways"]), airport["elevation_msl_ft"]), (2, None))
+        self.assertEqual(airport["communications"], [{"type": "TWR", "name": "Tower", "frequency_mhz": 118.3}])
+
+    def test_text_and_json_show_the_same_things(self):
+        for ident in ("XMR", "XMRA", "XMRA/RW27", "V12", "XMRA/I27", "XOBAN"):
+            text = [line for line in run("show", ident, "--atlas", DEMO).stdout.splitlines() if line[0] != " "]
+            self.assertEqual(len(text), len(self.shown(ident)), ident)
+
+    def test_every_command_tells_bad_input_as_json_too(self):
+        no_atlas = ("--atlas", "/no/such.atlas", "--json")
+        for words, code in (
+                ((), "cli.arguments"), (("fly",), "cli.arguments"), (("plan",), "cli.arguments"),
+                (("plan", "XMRA", "XPIR", "--speed", "100"), "cli.arguments"), (("show",), "cli.arguments"),
+                (("atlas",), "cli.arguments"), (("plan", "XMRA", "XPRI", "--atlas", DEMO), "app.unknown_ident"),
+                (("plan", "XMRA", "XMRA", "--atlas", DEMO), "app.same_airport"),
+                (("plan", "XMRA", "XPIR", "--atlas", DEMO, "--date", "yesterday"), "cli.date"),
+                (("plan", "XMRA", "XPIR", *no_atlas), "atlas.missing"), (("show", "XMRA", *no_atlas), "atlas.missing"),
+                (("show", "XMRRA", "--atlas", DEMO), "app.unknown_ident"),
+                (("show", "XMRA/I72", "--atlas", DEMO), "app.unknown_ident"),
+                (("show", "RW09", "--atlas", DEMO), "app.unknown_ident"),
+                (("import", "/no/such.txt"), "read.file_missing"), (("atlas", "info", "/no/such"), "atlas.missing"),
+                (("atlas", "verify", self.region), "atlas.foreign"),
+                (("aircraft", "check", ROOT / "tests" / "broken" / "aircraft-many.toml"), "aircraft.missing_key")):
+            result = run(*words, "--json", environment={"OMNIWAY_ATLAS": str(pathlib.Path(self.folder.name) / "none")})
+            errors = self.document(result, "errors", 2)["errors"]
+            self.assertIn(code, {each["code"] for each in errors}, words)
+            told = result.stderr.strip().splitlines()
+            self.assertEqual(len(told), len(errors), words)
+
+
+class Schemas(unittest.TestCase):
+    """What api/ promises of itself, and that the checks above can fail."""
+
+    def parts(self, schema, where="$"):
+        yield where, schema
+        for group in ("properties", "patternProperties", "$defs"):
+            for name, part in schema.get(group, {}).items():
+                yield from self.parts(part, f"{where}.{name}")
+        if "items" in schema:
+            yield from self.parts(schema["items"], f"{where}[]")
+
+    def test_every_schema_is_closed_and_describes_every_property_with_its_unit(self):
+        units = {"_deg": "degree", "_nm": "nautical mile", "_ft": "feet", "_kt": "knot", "_lb": "pound", "_min": "minute",
+                 "_mhz": "megahertz", "_khz": "kilohertz", "_bytes": "byte", "_year": "year"}
+        for file in sorted((ROOT / "api").glob("*.schema.json")):
+            schema = json.loads(file.read_text())
+            self.assertEqual(schema["properties"]["schema_version"]["const"], 1, file)
+            for where, part in self.parts(schema):
+                where = f"{file.name} {where}"
+                self.assertTrue(part.get("description", "").endswith((".", "?")), where)
+                kinds = part.get("type", [])
+                if "object" in ([kinds] if isinstance(kinds, str) else kinds):
+                    self.assertIs(part["additionalProperties"], False, where)
+                name = where.rpartition(".")[2]
+                if "number" in kinds and not where.endswith("[]"):
+                    unit = next((unit for ending, unit in units.items() if name.endswith(ending)), None)
+                    self.assertIsNotNone(unit, f"{where} has no unit in its name")
+                    self.assertIn(unit, part["description"], where)
+
+    def test_a_property_planted_anywhere_is_found(self):
+        for words in (("show", "XMRA/I27", "--atlas", DEMO), ("show", "IXDV", "--atlas", DEMO),
+                      ("plan", "XMRA", "XPIR", "--atlas", DEMO), ("atlas", "info", DEMO), ("atlas", "verify", DEMO),
+                      ("aircraft", "check", "single"), ("show", "XZZZZ", "--atlas", DEMO), ("--version",)):
+            document = json.loads(run(*words, "--json").stdout)
+            schema = schema_of(document["kind"])
+            for where, part in list(places_of_objects(document)):
+                part["planted"] = 1
+                self.assertTrue(any(fault.endswith("planted is not in the schema")
+                                    for fault in check_schema(document, schema)), f"{words} {where}")
+                del part["planted"]
+            self.assertEqual(check_schema(document, schema), [])
+
+    def test_a_wrong_type_a_missing_property_and_an_unknown_rule_are_found(self):
+        document = json.loads(run("aircraft", "check", "single", "--json").stdout)
+        schema = schema_of("aircraft_check")
+        for change in ({"navigation_receivers": "two"}, {"navigation_receivers": -1}, {"dme": 1}, {"schema_version": 2}):
+            self.assertEqual(len(check_schema(document | change, schema)), 1, change)
+        self.assertEqual(len(check_schema({k: v for k, v in document.items() if k != "dme"}, schema)), 1)
+        self.assertEqual(len(check_schema(document, schema | {"oneOf": []})), 1)
+
+    def test_every_document_has_its_row_in_the_index(self):
+        index = (ROOT / "docs" / "json.md").read_text()
+        for file in (ROOT / "api").glob("*.json"):
+            self.assertIn(f"(../api/{file.name})", index)
 
 
 if __name__ == "__main__":

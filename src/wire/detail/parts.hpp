@@ -1,0 +1,25 @@
+#pragma once
+
+#include <span>
+
+#include <nlohmann/json.hpp>
+
+#include "earth/position.hpp"
+#include "navdata/provenance.hpp"
+#include "navdata/station.hpp"
+
+namespace omniway::wire::detail {
+
+using Json = nlohmann::ordered_json;
+
+/// Numbers as they are worth printing.
+double tenths(double value);
+double hundredths(double value);
+double thousandths(double value);
+
+/// The parts that several documents share, so that one thing has one name in all of them.
+Json place(earth::Position position);
+Json station_json(const navdata::Station& station);
+Json sources_json(std::span<const navdata::Source> sources);
+
+}  // namespace omniway::wire::detail
