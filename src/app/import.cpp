@@ -1,5 +1,8 @@
 #include "app/import.hpp"
 
+#include <algorithm>
+#include <iterator>
+
 #include "readers/navigation_files.hpp"
 
 namespace omniway::app {
@@ -31,6 +34,9 @@ base::Result<Imported> import_files(const std::vector<std::string>& files, const
         return tl::unexpected(written.error());
     }
     imported.written = std::move(*written);
+    // Which legs of airways can be joined is known only when all rows stand together; the rows themselves are in the atlas.
+    base::Loaded<navdata::Snapshot> joined = navdata::Snapshot::build(std::move(read->value));
+    std::move(joined.diagnostics.begin(), joined.diagnostics.end(), std::back_inserter(imported.diagnostics));
     return imported;
 }
 

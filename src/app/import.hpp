@@ -19,8 +19,8 @@ struct Imported {
     std::size_t rows = 0;
     std::size_t used = 0;
     std::map<std::string, std::size_t, std::less<>> not_used;  // by reason
-    std::vector<base::Error> diagnostics;                      // every one with its line
-    std::vector<readers::MergeChoice> merged;                  // choices between sources
+    std::vector<base::Error> diagnostics;      // every one with its line; airways with holes too
+    std::vector<readers::MergeChoice> merged;  // choices between sources
 };
 
 /// Reads navigation files of any known format, merges them and writes one atlas in a single step.

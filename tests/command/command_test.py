@@ -236,10 +236,11 @@ class Json(unittest.TestCase):
                            ("frequencies", FREQUENCIES)):
             cls.tables.append(folder / f"{name}.csv")
             cls.tables[-1].write_text(text)
-        # Through a copy with a row cut short, so that the import has something of every sort to tell.
+        # Through a copy with a row cut short and one of an airway lost, so that the import has something of every sort to tell.
         rows = (OMNIWAY.parent / "tools" / "demo_region" / "demo-region.txt").read_text(encoding="latin-1")
         cls.region = folder / "region.txt"
-        cls.region.write_text(rows + "SPACP XMRAXA\n", encoding="latin-1")
+        lost = next(row for row in rows.splitlines(True) if row[4:6] == "ER" and row[13:17] == "V12 " and row[29:34] == "XEMIR")
+        cls.region.write_text(rows.replace(lost, "") + "SPACP XMRAXA\n", encoding="latin-1")
         cls.both = folder / "both.atlas"
         cls.imported = run("import", cls.region, *cls.tables, "--out", cls.both, "--json")
 
@@ -271,8 +272,8 @@ class Json(unittest.TestCase):
         self.assertEqual(document["rows"], document["rows_used"] + sum(document["rows_not_used"].values()))
         self.assertTrue(document["merged"])
         codes = {each["code"] for each in document["diagnostics"]}
-        self.assertLessEqual({"read.wrong_row_length", "read.out_of_range"}, codes)
-        listed = set(re.findall(r"^\| `(read\.\w+|remark\.\w+)`", (ROOT / "docs" / "errors.md").read_text(), re.M))
+        self.assertLessEqual({"read.wrong_row_length", "read.out_of_range", "navdata.airway_hole"}, codes)
+        listed = set(re.findall(r"^\| `((?:read|remark|navdata)\.\w+)`", (ROOT / "docs" / "errors.md").read_text(), re.M))
         self.assertLessEqual(codes | document["rows_not_used"].keys(), listed)
 
     def test_what_an_atlas_tells_of_itself_fits_its_schema(self):
@@ -314,6 +315,13 @@ class Json(unittest.TestCase):
         airport = self.shown("XQAA", self.both)[0]
         self.assertEqual((len(airport["runways"]), airport["elevation_msl_ft"]), (2, None))
         self.assertEqual(airport["communications"], [{"type": "TWR", "name": "Tower", "frequency_mhz": 118.3}])
+
+    def test_an_airway_that_lost_a_row_is_told_and_shown_in_two_parts(self):
+        told = [each for each in json.loads(self.imported.stdout)["diagnostics"] if each["code"] == "navdata.airway_hole"]
+        self.assertEqual(len(told), 1)
+        self.assertIn("V12 is not joined", told[0]["message"])
+        self.assertRegex(told[0]["where"], r"region\.txt:\d+$")
+        self.assertEqual(len(self.shown("V12", self.both)), len(self.shown("V12")) + 1)
 
     def test_text_and_json_show_the_same_things(self):
         for ident in ("XMR", "XMRA", "XMRA/RW27", "V12", "XMRA/I27", "XOBAN"):
