@@ -12,7 +12,7 @@ namespace omniway::readers {
 
 /// What became of every row of what was read: used, or not used for a reason.
 ///   Model     rows = used + the sum over the reasons, always; a remark is about a row that is used all the same.
-///   Domain    a reason is the code of the row's diagnostic (docs/import.md lists them).
+///   Domain    a reason is the code of the row's diagnostic (docs/errors.md lists them).
 ///   Accuracy  exact.
 ///   Cost      a small map.
 ///   Fails     never.

@@ -316,6 +316,16 @@ class Json(unittest.TestCase):
         self.assertEqual((len(airport["runways"]), airport["elevation_msl_ft"]), (2, None))
         self.assertEqual(airport["communications"], [{"type": "TWR", "name": "Tower", "frequency_mhz": 118.3}])
 
+    def test_the_page_on_importing_quotes_what_is_printed(self):
+        page = (ROOT / "docs" / "import.md").read_text()
+        quoted = page.partition("    $ omniway import demo-region.txt --out demo.atlas --list\n")[2].partition("\n\n")[0]
+        out = pathlib.Path(self.folder.name) / "demo.atlas"
+        region = OMNIWAY.parent / "tools" / "demo_region"
+        printed = run("import", "demo-region.txt", "--out", out, "--list", cwd=region).stdout.replace(str(out), "demo.atlas")
+        size = re.compile(r"\d+ bytes")  # of SQLite's own making
+        self.assertEqual([size.sub("", line.strip()) for line in quoted.splitlines()],
+                         [size.sub("", line.strip()) for line in printed.splitlines()])
+
     def test_an_airway_that_lost_a_row_is_told_and_shown_in_two_parts(self):
         told = [each for each in json.loads(self.imported.stdout)["diagnostics"] if each["code"] == "navdata.airway_hole"]
         self.assertEqual(len(told), 1)
