@@ -224,17 +224,20 @@ private:
         if (!way.legs.empty()) {
             context.start = way.legs.back().finish;
         }
-        PlacedPath path = place_legs(world_, aboard_, part.missed, context);
         // What the data do not say is asked, as where the whole missed approach is absent; only what they say can block.
-        const auto unknown =
-            std::find_if(path.findings.begin(), path.findings.end(),
-                         [](const Finding& finding) { return finding.code == "procedure.fix_unknown"; });
-        if (unknown != path.findings.end()) {
-            way.findings.push_back({Grade::asks, "approach.missed_unknown", unknown->about,
-                                    "its missed approach cannot be placed: " + unknown->text,
-                                    "read it from the chart"});
+        const auto unplaced = std::find_if(part.missed.begin(), part.missed.end(), [&](const Leg* leg) {
+            return leg->fix && !place_fix(world_, *leg, way.procedure);
+        });
+        if (unplaced != part.missed.end()) {
+            way.findings.push_back(
+                {Grade::asks, "approach.missed_unknown", context.name,
+                 fmt::format("it goes to {}, which has no record and which no theta and rho of a "
+                             "recorded aid define",
+                             (*unplaced)->fix->ident),
+                 "read it from the chart"});
             return;
         }
+        PlacedPath path = place_legs(world_, aboard_, part.missed, context);
         way.missed = std::move(path.legs);
         way.findings.insert(way.findings.end(), path.findings.begin(), path.findings.end());
     }
