@@ -86,21 +86,31 @@ Reception hear(const navdata::Station& station, const navdata::NdbAzimuth& azimu
     return {distance > radius + edge ? Silence::beyond_service_volume : Silence::none, distance, radius};
 }
 
+// Closer to its antenna than this the direction in which a localizer is seen is that of the survey, not of the aircraft. Common
+// practice, no source.
+constexpr Length localizer_overhead = Length::nautical_miles(0.1);
+
 Reception hear(const navdata::Station&, const navdata::LocalizerAzimuth& azimuth, earth::Position place,
                base::Altitude altitude) {
     const earth::Geodesic line = earth::geodesic(azimuth.position, place);
+    if (line.distance < localizer_overhead) {
+        return {Silence::overhead, line.distance, localizer_overhead};
+    }
     const base::TrueBearing front = base::to_true(azimuth.course, azimuth.declination).reciprocal();
     const double off_front = std::abs((line.initial - front).degrees());
-    const double off_course = std::min(off_front, 180.0 - off_front);
-    if (off_course > 35.0) {
+    const Angle off_course = Angle::degrees(std::min(off_front, 180.0 - off_front));
+    const auto outside = [&](Angle sector) {
+        return off_course > sector && line.distance * base::sin(off_course - sector) > edge;
+    };
+    if (outside(Angle::degrees(35.0))) {
         return {Silence::outside_sector, line.distance, Length()};
     }
-    const Length radius = Length::nautical_miles(off_course <= 10.0 ? 18.0 : 10.0);
-    if (line.distance > radius) {
+    const Length radius = Length::nautical_miles(outside(Angle::degrees(10.0)) ? 10.0 : 18.0);
+    if (line.distance > radius + edge) {
         return {Silence::beyond_service_volume, line.distance, radius};
     }
     const Length horizon = line_of_sight(altitude.above_datum(), Length());
-    return {line.distance > horizon ? Silence::below_horizon : Silence::none, line.distance,
+    return {line.distance > horizon + edge ? Silence::below_horizon : Silence::none, line.distance,
             std::min(radius, horizon)};
 }
 

@@ -81,6 +81,29 @@ TEST(TruthReception, ALocalizerIsHeardInItsTwoSectorsFrontAndBack) {
     }
 }
 
+// What lies exactly on an edge is inside it, whatever the last bit of a geodesic says.
+RC_GTEST_PROP(LawReception, TheEdgesOfALocalizersSectorsAreInside, ()) {
+    Sketch sketch(earth::Position::degrees(*rc::gen::inRange(-70, 71), *rc::gen::inRange(-180, 180)));
+    sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0}).ils("XAAA", "RW09", "IAAA");
+    const auto& station = sketch.station("IAAA");
+    const double axis =
+        navdata::localizer(station)->course.degrees() + (*rc::gen::inRange(0, 2) == 0 ? 180.0 : 0.0);
+    const double side = *rc::gen::inRange(0, 2) == 0 ? -1.0 : 1.0;
+    const double inner_deg = *rc::gen::inRange(0, 1001) / 100.0;
+    const double outer_deg = *rc::gen::inRange(1001, 3501) / 100.0;
+    RC_ASSERT(heard_at(station, axis + side * inner_deg, 18.0, 3000) == Silence::none);
+    RC_ASSERT(heard_at(station, axis + side * outer_deg, 10.0, 3000) == Silence::none);
+    RC_ASSERT(heard_at(station, axis + side * 10.0, 18.0, 3000) == Silence::none);
+}
+
+TEST(CaseReception, AtItsAntennaALocalizerIsOverheadOnWhicheverSideOneStands) {
+    Sketch sketch;
+    sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0}).ils("XAAA", "RW09", "IAAA");
+    for (const double direction : {0.0, 90.0, 135.0, 180.0}) {
+        EXPECT_EQ(heard_at(sketch.station("IAAA"), direction, 0.05, 500), Silence::overhead) << direction;
+    }
+}
+
 // trade-facts 5: slant range against ground distance, [seen] answers and [computed] rows.
 TEST(TruthReception, ADmeReadsSlantRangeAsTheTableSays) {
     struct Row {
