@@ -163,7 +163,8 @@ Sketch& Sketch::ils(const std::string& airport, const std::string& runway, const
         station.frequency = base::Frequency::megahertz(110.3);
         navdata::LocalizerAzimuth azimuth;
         azimuth.position = earth::destination(*end.far_end, line.arrival, Length::feet(1000.0));
-        azimuth.course = base::Radial::degrees(line.arrival.degrees());
+        azimuth.course = base::Radial::degrees(line.arrival.degrees() + drawn.offset_deg);
+        azimuth.category = drawn.category;
         azimuth.runway = runway;
         if (drawn.glideslope) {
             navdata::Glideslope glideslope;

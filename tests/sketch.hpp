@@ -29,6 +29,8 @@ struct VorDrawn {
 struct IlsDrawn {
     bool glideslope = true;
     bool dme = false;
+    std::string category = {};  // ARINC 424 column 18
+    double offset_deg = 0.0;    // of its course, to the right of the runway's direction
 };
 
 struct AirwayDrawn {

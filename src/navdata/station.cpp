@@ -7,6 +7,22 @@
 
 namespace omniway::navdata {
 
+namespace {
+
+std::string localizer_text(const LocalizerAzimuth& azimuth) {
+    switch (kind_of(azimuth)) {
+        case LocalizerKind::directional_aid:
+            return azimuth.glideslope ? "LDA/GS" : "LDA";
+        case LocalizerKind::simplified:
+            return azimuth.glideslope ? "SDF/GS" : "SDF";
+        case LocalizerKind::aligned:
+            break;
+    }
+    return azimuth.glideslope ? "ILS" : "LOC";
+}
+
+}  // namespace
+
 const VorAzimuth* vor(const Station& station) {
     return std::get_if<VorAzimuth>(&station.azimuth);
 }
@@ -36,6 +52,24 @@ earth::Position site(const Station& station) {
     return station.dme->position;
 }
 
+LocalizerKind kind_of(const LocalizerAzimuth& azimuth) {
+    const char letter = azimuth.category.empty() ? ' ' : azimuth.category.front();
+    switch (letter) {
+        case 'L':
+        case 'A':
+            return LocalizerKind::directional_aid;
+        case 'S':
+        case 'F':
+            return LocalizerKind::simplified;
+        default:
+            return LocalizerKind::aligned;
+    }
+}
+
+bool has_back_course(const LocalizerAzimuth& azimuth) {
+    return kind_of(azimuth) == LocalizerKind::aligned;
+}
+
 std::string kind_text(const Station& station) {
     const bool distance = station.dme.has_value();
     if (vor(station) != nullptr) {
@@ -48,7 +82,7 @@ std::string kind_text(const Station& station) {
         return distance ? "NDB/DME" : "NDB";
     }
     if (const auto* azimuth = localizer(station)) {
-        const std::string kind = azimuth->glideslope ? "ILS" : "LOC";
+        const std::string kind = localizer_text(*azimuth);
         return distance ? kind + "/DME" : kind;
     }
     return "DME";

@@ -116,7 +116,17 @@ const LocalizerAzimuth* localizer(const Station& station);
 /// Where its azimuth is sent from; for a lone DME, where the distance is.
 earth::Position site(const Station& station);
 
-/// "VOR/DME", "NDB", "ILS/DME", "LOC" ... as the trade names such an aid.
+/// What a localizer's category makes of it. An LDA leads at more than 3 degrees to its runway (straight-in minima up to 30
+/// degrees, else circling minima only: AIM 1-1-9 c); an SDF is as wide as 6 or 12 degrees and perhaps off the runway (AIM
+/// 1-1-10); both are flown like a localizer. Letters: trade-facts 13.10.
+enum class LocalizerKind { aligned, directional_aid, simplified };
+LocalizerKind kind_of(const LocalizerAzimuth& azimuth);
+
+/// Whether its back course may be flown where a procedure says so: an LDA offers none (FAA Instrument Procedures Handbook, LDA),
+/// an SDF is used within 35 degrees of its approach course only (AIM 1-1-10 d).
+bool has_back_course(const LocalizerAzimuth& azimuth);
+
+/// "VOR/DME", "NDB", "ILS/DME", "LOC", "LDA" ... as the trade names such an aid.
 std::string kind_text(const Station& station);
 
 /// "115.90" (MHz) or "365" (kHz).

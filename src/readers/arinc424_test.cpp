@@ -901,7 +901,10 @@ TEST(TruthArinc424RealDataCounts, AgreeWithTheRowsOfEachSection) {
         kinds[kind_text(s)] += 1;
     }
     EXPECT_EQ(kinds["NDB"], 28U + 9U);
-    EXPECT_EQ(kinds["ILS"] + kinds["ILS/DME"] + kinds["LOC"] + kinds["LOC/DME"], 66U);
+    // Column 18 names one LDA and one SDF without glideslope among them (trade-facts 13.10).
+    EXPECT_EQ(kinds["LDA"] + kinds["LDA/DME"], 1U);
+    EXPECT_EQ(kinds["SDF"] + kinds["SDF/DME"], 1U);
+    EXPECT_EQ(kinds["ILS"] + kinds["ILS/DME"] + kinds["LOC"] + kinds["LOC/DME"], 64U);
     // By columns 28-29: 75 VD and VT, no V alone, 7 of T alone, 4 of D alone and those of localizers not in the part.
     EXPECT_EQ(kinds["VOR/DME"], 75U);
     EXPECT_EQ(kinds["VOR"], 0U);

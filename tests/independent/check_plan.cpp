@@ -299,8 +299,11 @@ void read_arinc(const std::string& file, Raw& raw) {
             near(aid.ident, aid.azimuth);
             raw.aids.push_back(aid);
         } else if (third == 'I' && primary(22)) {
+            const char category = row[17];
             raw.aids.push_back({.ident = trimmed(columns(row, 14, 17)),
-                                .kind = "LOC",
+                                .kind = category == 'L' || category == 'A'   ? "LDA"
+                                        : category == 'S' || category == 'F' ? "SDF"
+                                                                             : "LOC",
                                 .airport = airport,
                                 .frequency = number(columns(row, 23, 27)).value_or(0.0) / 100.0,
                                 .azimuth = place_at(row, 33),
@@ -346,7 +349,8 @@ void read_arinc(const std::string& file, Raw& raw) {
     }
     for (Aid& aid : airport_dmes) {
         const auto whole = std::find_if(raw.aids.begin(), raw.aids.end(), [&aid](const Aid& other) {
-            return other.kind == "LOC" && other.ident == aid.ident && other.airport == aid.airport;
+            return (other.kind == "LOC" || other.kind == "LDA" || other.kind == "SDF") &&
+                   other.ident == aid.ident && other.airport == aid.airport;
         });
         if (whole == raw.aids.end()) {
             raw.aids.push_back(aid);
@@ -485,6 +489,8 @@ private:
         const std::string wanted = kind.starts_with("VOR")                              ? "VOR"
                                    : kind.starts_with("NDB")                            ? "NDB"
                                    : kind.starts_with("ILS") || kind.starts_with("LOC") ? "LOC"
+                                   : kind.starts_with("LDA")                            ? "LDA"
+                                   : kind.starts_with("SDF")                            ? "SDF"
                                                                                         : kind;
         const Place site = place(json.at("site"));
         const Aid* found = nullptr;
@@ -514,8 +520,8 @@ private:
         if (kind.ends_with("DME")) {
             ensure(found->dme.has_value(), ident + " is called " + kind + ", its row has no DME");
         }
-        if (wanted == "LOC") {
-            ensure(found->glideslope == kind.starts_with("ILS"),
+        if (wanted == "LOC" || wanted == "LDA" || wanted == "SDF") {
+            ensure(found->glideslope == (kind.starts_with("ILS") || kind.find("/GS") != std::string::npos),
                    ident + " is called " + kind + ", its row says otherwise of a glideslope");
         }
         if (json.contains("dme_site") && found->dme) {
