@@ -37,6 +37,8 @@ struct Equipment {
     bool marker_receiver = false;
 
     bool has_localizer() const;
+    /// What shows a localizer that guides: an HSI where one is driven by a localizer receiver, else a CDI.
+    std::optional<CourseIndicator> localizer_indicator() const;
     bool has_glideslope() const;
     friend bool operator==(const Equipment&, const Equipment&) = default;
 };

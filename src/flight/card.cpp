@@ -100,6 +100,16 @@ std::optional<base::Radial> course_set(const navdata::Snapshot& world, const pro
     return std::nullopt;
 }
 
+NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance) {
+    const auto* localizer = std::get_if<procedure::OnLocalizer>(&guidance);
+    if (localizer == nullptr || !localizer->needle_reversed()) {
+        return NeedleSense::toward_the_line;
+    }
+    return aboard.localizer_indicator() == cockpit::CourseIndicator::hsi
+               ? NeedleSense::righted_by_the_front_course
+               : NeedleSense::away_from_the_line;
+}
+
 class Compiler {
 public:
     Compiler(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
@@ -122,6 +132,7 @@ public:
         step.variation = model_.variation(piece.start, today_);
         step.course = base::to_magnetic(piece.track, step.variation);
         step.course_set = course_set(world_, piece.guidance);
+        step.needle = needle_sense(aircraft_.equipment, piece.guidance);
         step.minimum = piece.minimum;
         const auto& last = piece.leg->minimum.altitude;
         if (step.minimum.altitude && last && *last < *step.minimum.altitude && piece.leg->from) {

@@ -12,6 +12,11 @@
 
 namespace omniway::flight {
 
+/// How the needle of a localizer is followed. On the back course inbound and the front course outbound a plain CDI points away
+/// from the course line; an HSI whose course arrow is set on the front course, whichever way it is flown, points at it. Source: AIM
+/// 1-1-9 b 3; FAA Instrument Procedures Handbook, localizer back course (trade-facts 4).
+enum class NeedleSense { toward_the_line, away_from_the_line, righted_by_the_front_course };
+
 /// One line of the card: what guides, to where, what ends it, and what it costs.
 struct Step {
     int number = 0;
@@ -27,7 +32,9 @@ struct Step {
     base::MagneticBearing course;                  // the same by today's variation there
     std::optional<base::MagneticBearing> heading;  // wind-corrected; none where no heading holds the course
     base::Variation variation;
-    std::optional<base::Radial> course_set;  // on the receiver, by the station's own zero
+    std::optional<base::Radial>
+        course_set;  // on the receiver, by the station's own zero; of a localizer its front course
+    NeedleSense needle = NeedleSense::toward_the_line;
     base::Speed true_airspeed;
     std::optional<base::Speed> groundspeed;
     std::optional<base::Duration> time;

@@ -24,8 +24,11 @@ namespace {
 constexpr Length sample_step = Length::nautical_miles(0.5);
 
 std::string leg_name(const Leg& leg) {
-    return fmt::format("{} {} to {}", leg.via, leg.from ? leg.from->ident : "?",
-                       leg.to ? leg.to->ident : "?");
+    if (leg.from && leg.to && leg.from->ident == leg.to->ident) {
+        return fmt::format("{} at {}", leg.via, leg.to->ident);
+    }
+    return leg.via + (leg.from ? " from " + leg.from->ident : std::string()) +
+           (leg.to ? " to " + leg.to->ident : std::string());
 }
 
 class Judge {
@@ -117,8 +120,12 @@ private:
 
     void reception(const Leg& leg, const Stretch& stretch, Length along) {
         const auto station = procedure::station_of(stretch.guidance);
+        // A procedure turn is flown out and back: the far end is half its length away.
+        const bool out_and_back =
+            leg.ending && std::holds_alternative<procedure::AtCourseReversed>(*leg.ending);
+        const Length end = out_and_back ? stretch.to * 0.5 : stretch.to;
         for (Length at = stretch.from;; at += sample_step) {
-            at = std::min(at, stretch.to);
+            at = std::min(at, end);
             const earth::Position here = earth::destination(leg.start, leg.track, at);
             const radio::Reception heard =
                 std::holds_alternative<procedure::OnArc>(stretch.guidance)
@@ -138,7 +145,7 @@ private:
                 }
                 return;
             }
-            if (at >= stretch.to) {
+            if (at >= end) {
                 return;
             }
         }

@@ -35,9 +35,33 @@ std::string guidance_text(const Snapshot& world, const flight::Step& step) {
         }
         std::string operator()(const procedure::OnLocalizer& g) const {
             const auto* azimuth = navdata::localizer(world[g.station]);
-            return fmt::format("{} of {}, course {}{}", g.back_course ? "back course" : "localizer",
-                               world[g.station].ident, three_figures(azimuth->course.degrees()),
-                               g.toward == g.back_course ? ", needle reversed" : "");
+            const base::Radial front = azimuth->course;
+            const base::Radial flown = g.toward == g.back_course ? front.reciprocal() : front;
+            return fmt::format("{} of {}{}, course {}{}", g.back_course ? "back course" : beam(*azimuth),
+                               world[g.station].ident, g.toward ? "" : " outbound",
+                               three_figures(flown.degrees()), sense(front));
+        }
+        static std::string beam(const navdata::LocalizerAzimuth& azimuth) {
+            switch (navdata::kind_of(azimuth)) {
+                case navdata::LocalizerKind::directional_aid:
+                    return "LDA";
+                case navdata::LocalizerKind::simplified:
+                    return "SDF";
+                case navdata::LocalizerKind::aligned:
+                    break;
+            }
+            return "localizer";
+        }
+        std::string sense(base::Radial front) const {
+            switch (step.needle) {
+                case flight::NeedleSense::away_from_the_line:
+                    return ", needle reversed: steer away from it";
+                case flight::NeedleSense::righted_by_the_front_course:
+                    return fmt::format(", front course {} set on the HSI", three_figures(front.degrees()));
+                case flight::NeedleSense::toward_the_line:
+                    break;
+            }
+            return "";
         }
         std::string operator()(const procedure::OnArc& g) const {
             return fmt::format("arc {:.1f} DME of {}, {}", g.radius.nautical_miles(), world[g.station].ident,
@@ -83,6 +107,23 @@ struct SayWay {
 
 }  // namespace
 
+namespace {
+
+// The barb gives the side; kind and place of the turn are the pilot's within the distance (AIM 5-4-9).
+std::string reversal_text(const procedure::AtCourseReversed& end) {
+    std::string text = fmt::format("established inbound after a procedure turn within {:.1f} NM of {}",
+                                   end.within.nautical_miles(), end.fix);
+    if (end.barb) {
+        text += ": out on " + three_figures(end.barb->degrees);
+        if (end.back == navdata::Turn::left || end.back == navdata::Turn::right) {
+            text += end.back == navdata::Turn::left ? ", back by the left" : ", back by the right";
+        }
+    }
+    return text;
+}
+
+}  // namespace
+
 std::string ending_text(const Snapshot& world, const flight::Step& step) {
     if (!step.ending) {
         return std::holds_alternative<procedure::OnHeading>(step.guidance) ? "the next needle comes alive"
@@ -104,7 +145,7 @@ std::string ending_text(const Snapshot& world, const flight::Step& step) {
                                world[e.station].ident);
         }
         std::string operator()(const procedure::AtIntercept&) const { return "the next course centres"; }
-        std::string operator()(const procedure::AtCourseReversed&) const { return "established inbound"; }
+        std::string operator()(const procedure::AtCourseReversed& e) const { return reversal_text(e); }
         std::string operator()(const procedure::AtGlideslopeIntercept& e) const {
             return e.altitude
                        ? fmt::format("{}: glideslope centres at {:.0f} ft", e.fix.ident, e.altitude->feet())

@@ -52,14 +52,14 @@ bool opens_a_path(PathTerminator t) {
            t == PathTerminator::FA;
 }
 
-// ILS, localizer, back course, LDA and SDF (ARINC 424-18 5.7).
-bool needs_localizer(char route_type) {
-    return std::string_view("ILBXU").find(route_type) != std::string_view::npos;
-}
-
 bool is_reversal(PathTerminator t) {
     return t == PathTerminator::PI || t == PathTerminator::HF || t == PathTerminator::HM ||
            t == PathTerminator::HA;
+}
+
+bool is_flown_on_a_localizer(char route_type) {
+    return route_type == 'I' || route_type == 'L' || route_type == 'B' || route_type == 'X' ||
+           route_type == 'U';
 }
 
 class Surveyor {
@@ -109,7 +109,7 @@ public:
             return;
         }
         find_localizer(part, base_way);
-        if (needs_localizer(base_way.route_type) && !base_way.localizer) {
+        if (is_flown_on_a_localizer(base_way.route_type) && !base_way.localizer) {
             refused_whole("localizer_unknown", "its localizer has no record", "import the localizer");
             return;
         }
@@ -151,7 +151,7 @@ public:
 
 private:
     void find_localizer(const OwnPart& part, ApproachWay& way) const {
-        if (!needs_localizer(way.route_type)) {
+        if (!is_flown_on_a_localizer(way.route_type)) {
             return;
         }
         for (const Leg* leg : part.to_missed_point) {
@@ -161,6 +161,32 @@ private:
                 }
             }
         }
+    }
+
+    // An LDA leads at more than 3 degrees to the runway, an SDF at up to 3 as a rule; straight-in minima may be published up to 30
+    // (AIM 1-1-9 c, 1-1-10 e; the 3 degrees of the LDA: FAA Instrument Procedures Handbook).
+    void note_offset(ApproachWay& way, const std::string& about) const {
+        const auto* azimuth = way.localizer ? navdata::localizer(world_[*way.localizer]) : nullptr;
+        if (azimuth == nullptr || way.route_type == 'B' || !way.runway) {
+            return;
+        }
+        const navdata::Runway& runway = world_[*way.runway];
+        if (!runway.threshold || !runway.far_end) {
+            return;
+        }
+        const base::Angle off = abs(base::to_true(azimuth->course, azimuth->declination) -
+                                    earth::bearing(*runway.threshold, *runway.far_end));
+        if (off <= base::Angle::degrees(3.0)) {
+            return;
+        }
+        const bool straight_in = off <= base::Angle::degrees(30.0);
+        way.findings.push_back(
+            {straight_in ? Grade::notes : Grade::warns, "approach.course_offset", about,
+             fmt::format("the course of {} {} leads at {:.0f} degrees to the runway: {}",
+                         navdata::kind_text(world_[*way.localizer]), world_[*way.localizer].ident,
+                         off.degrees(),
+                         straight_in ? "line up by eye before landing" : "circling minima only"),
+             ""});
     }
 
     ApproachWay placed(ApproachWay way, LegList legs, const OwnPart& part, bool with_glideslope) const {
@@ -180,6 +206,7 @@ private:
         context.airport_elevation = airport_.elevation.value_or(base::Altitude());
         context.start = airport_.position;
         context.procedure = way.procedure;
+        note_offset(way, context.name);
         PlacedPath path = place_legs(world_, aboard_, legs, context);
         const Leg& opening = *legs.front();
         if (const auto entry = place_fix(world_, opening, way.procedure)) {

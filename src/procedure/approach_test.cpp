@@ -211,6 +211,71 @@ TEST(TruthApproach, AreaNavigationApproachesAreRefusedByName) {
     }
 }
 
+// AIM 1-1-9 c 2: straight-in minima may be published where the course of an LDA leads at no more than 30 degrees to the runway,
+// circling minima only beyond.
+TEST(TruthApproach, AnOffsetCourseIsSaidAndBeyondThirtyDegreesItIsCirclingOnly) {
+    const auto said = [](double offset_deg) {
+        Sketch sketch =
+            ils_airport({.glideslope = false, .dme = true, .category = "A", .offset_deg = offset_deg});
+        sketch.records().procedures.at(0).branches.at(0).route_type = 'X';
+        const auto world = sketch.world();
+        const auto way = ways_of(world, everything).at(0);
+        for (const base::Finding& finding : way.findings) {
+            if (finding.code == "approach.course_offset") {
+                return std::string(base::to_text(finding.grade)) + ": " + finding.text;
+            }
+        }
+        return std::string("nothing");
+    };
+    EXPECT_EQ(said(0.0), "nothing");
+    EXPECT_EQ(said(2.9), "nothing");
+    EXPECT_THAT(said(17.0), ::testing::StartsWith("notes: the course of LDA/DME IAAA leads at 17 degrees"));
+    EXPECT_THAT(said(29.0), ::testing::StartsWith("notes"));
+    EXPECT_THAT(said(31.0), ::testing::StartsWith("warns"));
+    EXPECT_THAT(said(31.0), ::testing::HasSubstr("circling minima only"));
+}
+
+TEST(CaseApproach, WithoutTheRecordOfItsDirectionalAidAnLdaOrSdfIsRefused) {
+    for (const char type : {'X', 'U'}) {
+        Sketch sketch = ils_airport();
+        sketch.records().procedures.at(0).branches.at(0).route_type = type;
+        std::erase_if(sketch.records().stations,
+                      [](const navdata::Station& station) { return station.ident == "IAAA"; });
+        const auto world = sketch.world();
+        EXPECT_THAT(codes(ways_of(world, everything).at(0)), Contains("approach.localizer_unknown")) << type;
+    }
+}
+
+// AIM 1-1-9 b 3: a back course is flown only where a procedure is published for it; a leg that names another aid publishes none.
+TEST(TruthApproach, ABackCourseThatNoRowNamesGuidesNothing) {
+    for (const bool named : {true, false}) {
+        Sketch sketch;
+        sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0}).ils("XAAA", "RW09", "IAAA", {.dme = true});
+        sketch.vor("OFF", {9, 8}, {.dme = ServiceClass::low}).fix("OUTAA", {14, 0}).fix("FINAA", {6, 0});
+        const std::string aid = named ? "IAAA" : "OFF";
+        navdata::Leg last = sketch.leg(PathTerminator::CF, "RW27",
+                                       {.recommended = aid, .course_deg = 270.0, .description = "GY M"});
+        sketch.approach(
+            "XAAA", named ? "B27" : "S27", named ? 'B' : 'S',
+            {sketch.leg(PathTerminator::IF, "OUTAA",
+                        {.recommended = aid, .altitude_ft = 3000.0, .description = "E  A"}),
+             sketch.leg(
+                 PathTerminator::CF, "FINAA",
+                 {.recommended = aid, .course_deg = 270.0, .altitude_ft = 1800.0, .description = "E  F"}),
+             last});
+        const auto world = sketch.world();
+        const auto way = ways_of(world, everything).at(0);
+        EXPECT_EQ(way.flyable(), named) << ::testing::PrintToString(codes(way));
+        if (named) {
+            const auto& guidance = std::get<OnLocalizer>(way.legs.at(2).guidance);
+            EXPECT_TRUE(guidance.back_course && guidance.toward && guidance.needle_reversed());
+            EXPECT_EQ(way.name(), "LOC back course RW27");
+        } else {
+            EXPECT_THAT(codes(way), Contains("procedure.needs_area_navigation"));
+        }
+    }
+}
+
 TEST(CaseApproach, EachTransitionIsAWayOfItsOwn) {
     Sketch sketch = ils_airport();
     sketch.fix("TRAAA", {-30, 0}).vor("TRV", {-34, 0}, {.dme = ServiceClass::low});

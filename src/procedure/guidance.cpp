@@ -19,27 +19,42 @@ Length tolerance_at(Length from_station) {
     return std::max(line_tolerance, from_station * line_tolerance_sine);
 }
 
+// Where a place stands in a localizer's own frame: along its course line (front course positive) and off it.
+struct OffLocalizer {
+    Length along;
+    Length across;
+    Length distance;
+};
+
+OffLocalizer off_localizer(const navdata::LocalizerAzimuth& azimuth, earth::Position place) {
+    const base::TrueBearing front = base::to_true(azimuth.course, azimuth.declination).reciprocal();
+    const earth::Geodesic line = earth::geodesic(azimuth.position, place);
+    const base::Angle turn = line.initial - front;
+    return {line.distance * base::cos(turn), line.distance * base::sin(turn), line.distance};
+}
+
+// A localizer's two courses are one line through its antenna, and nothing in the cockpit marks the antenna: neither a flag nor
+// TO/FROM. A line over it is flown on one needle from end to end, whose sense does not change there, and is named after the
+// side on which the most of it lies. So flown are the final of a back course, whose antenna stands before the threshold it leads
+// to, and a missed approach straight on over the antenna of the front course.
 std::optional<Guidance> along_localizer(const navdata::LocalizerAzimuth& azimuth, StationId station,
                                         earth::Position from, earth::Position to) {
-    const base::TrueBearing front = base::to_true(azimuth.course, azimuth.declination).reciprocal();
-    const auto off_course = [&](earth::Position place) {
-        const earth::Geodesic line = earth::geodesic(azimuth.position, place);
-        const base::Angle turn = line.initial - front;
-        return std::pair{line.distance, turn};
-    };
-    const auto [d_from, turn_from] = off_course(from);
-    const auto [d_to, turn_to] = off_course(to);
-    const bool from_is_front = std::abs(turn_from.degrees()) < 90.0;
-    const bool to_is_front = std::abs(turn_to.degrees()) < 90.0;
-    if (from_is_front != to_is_front) {
+    const OffLocalizer start = off_localizer(azimuth, from);
+    const OffLocalizer end = off_localizer(azimuth, to);
+    if (std::max(start.distance, end.distance) < Length::nautical_miles(0.2)) {
         return std::nullopt;
     }
-    for (const auto& [distance, turn] : {std::pair{d_from, turn_from}, std::pair{d_to, turn_to}}) {
-        if (std::abs(distance.metres() * base::sin(turn)) > tolerance_at(distance).metres()) {
+    for (const OffLocalizer& place : {start, end}) {
+        if (abs(place.across) > tolerance_at(place.distance)) {
             return std::nullopt;
         }
     }
-    return OnLocalizer{station, d_to < d_from, !from_is_front};
+    if (!navdata::has_back_course(azimuth) && std::min(start.along, end.along) < Length() - line_tolerance) {
+        return std::nullopt;
+    }
+    const bool flown_inward = end.along < start.along;  // the way the front course leads
+    const bool back_course = start.along + end.along < Length();
+    return OnLocalizer{station, flown_inward != back_course, back_course};
 }
 
 }  // namespace
@@ -113,7 +128,8 @@ std::string lack_text(const navdata::Snapshot& world, const Guidance& guidance) 
             return "needs an ADF for NDB " + world[g.station].ident;
         }
         std::string operator()(const OnLocalizer& g) const {
-            return "needs a localizer receiver for " + world[g.station].ident;
+            return "needs a localizer receiver for " + navdata::kind_text(world[g.station]) + " " +
+                   world[g.station].ident;
         }
         std::string operator()(const OnArc& arc) const {
             return world[arc.station].dme

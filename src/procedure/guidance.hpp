@@ -29,6 +29,10 @@ struct OnLocalizer {
     navdata::StationId station;
     bool toward = true;        // flown toward the antenna
     bool back_course = false;  // on the side away from the front course
+
+    /// Whether the needle of a plain indicator points away from the course line: inbound on the back course and outbound on
+    /// the front course. Source: AIM 1-1-9 b 3 (trade-facts 4).
+    bool needle_reversed() const { return toward == back_course; }
 };
 struct OnArc {
     navdata::StationId station;
@@ -46,7 +50,9 @@ std::optional<navdata::StationId> station_of(const Guidance& guidance);
 /// then how it is flown on it.
 ///   Model     the nearer end may stand off the line from the station through the farther end by 0.1 NM or 0.6 degrees, the
 ///             larger: what rounding of published fixes and half a dot of a VOR needle amount to.
-///   Domain    lines up to 250 NM; a line that passes over the station lies on no single radial.
+///   Domain    lines up to 250 NM; a line that passes over a VOR or NDB lies on no single radial. One that passes over the antenna
+///             of a localizer lies on its one course line, and is front or back course by where the most of it lies; LDA and
+///             SDF have no back course.
 ///   Accuracy  across-track distances within a metre.
 ///   Cost      three geodesics.
 ///   Fails     "no" is an empty answer.

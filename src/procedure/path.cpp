@@ -130,6 +130,12 @@ private:
         auto all = world_.stations_within(to, search_radius);
         const auto more = world_.stations_within(from, search_radius);
         all.insert(all.end(), more.begin(), more.end());
+        // A back course is flown only where a procedure says so (AIM 1-1-9 b 3); an aid found here is named by none.
+        std::erase_if(all, [&](StationId id) {
+            const auto guidance = guidance_along(world_, id, from, to);
+            const auto* localizer = guidance ? std::get_if<OnLocalizer>(&*guidance) : nullptr;
+            return localizer != nullptr && localizer->back_course;
+        });
         return all;
     }
 
@@ -555,7 +561,7 @@ private:
         placed.length = excursion * 2.0;
         const auto guidance = guide(leg, placed.start, outbound_end);
         placed.guidance = guidance ? *guidance : Guidance(OnHeading{placed.track});
-        placed.ending = AtCourseReversed{};
+        placed.ending = AtCourseReversed{fix->ident, excursion, leg.course, leg.turn};
         add(placed);
     }
 

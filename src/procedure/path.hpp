@@ -38,8 +38,13 @@ struct AtRadial {
     navdata::StationId station;
     base::Radial radial;
 };
-struct AtIntercept {};       // the needle of the next guidance comes to the centre
-struct AtCourseReversed {};  // established inbound after a procedure turn or the hold's inbound leg
+struct AtIntercept {};     // the needle of the next guidance comes to the centre
+struct AtCourseReversed {  // established inbound after a procedure turn
+    std::string fix;
+    base::Length within;                         // of the fix
+    std::optional<navdata::CodedCourse> barb;    // 45 degrees off the outbound course, on the side to turn on
+    navdata::Turn back = navdata::Turn::either;  // from there to the inbound course
+};
 struct AtGlideslopeIntercept {
     PlacedFix fix;
     std::optional<base::Altitude> altitude;
