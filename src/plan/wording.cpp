@@ -122,6 +122,20 @@ std::string reversal_text(const procedure::AtCourseReversed& end) {
     return text;
 }
 
+std::string hold_text(const procedure::AtHold& end) {
+    const std::string side = end.side == navdata::Turn::right  ? ", right turns"
+                             : end.side == navdata::Turn::left ? ", left turns"
+                                                               : "";
+    if (end.one_circuit) {
+        return fmt::format("inbound over {} after one circuit of the hold{}", end.fix.ident, side);
+    }
+    if (end.altitude) {
+        return fmt::format("reaching {:.0f} ft in the hold at {}{}", end.altitude->feet(), end.fix.ident,
+                           side);
+    }
+    return fmt::format("hold at {}{}", end.fix.ident, side);
+}
+
 }  // namespace
 
 std::string ending_text(const Snapshot& world, const flight::Step& step) {
@@ -159,9 +173,7 @@ std::string ending_text(const Snapshot& world, const flight::Step& step) {
                        ? fmt::format("missed approach point: {}", std::visit(SayWay{world}, e.telling->way))
                        : std::string("missed approach point by time from the final fix");
         }
-        std::string operator()(const procedure::AtHold& e) const {
-            return fmt::format("hold at {}", e.fix.ident);
-        }
+        std::string operator()(const procedure::AtHold& e) const { return hold_text(e); }
     };
     return std::visit(Say{world}, *step.ending);
 }

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "earth/intersection.hpp"
 
 namespace omniway::procedure {
 
@@ -465,6 +466,23 @@ private:
         placed.start = fix->position;
         placed.track = course;
         placed.length = leg.distance ? *leg.distance : probe_length;
+        if (leg.terminator == PathTerminator::FD) {
+            // Its distance is what the DME shows at its end, not how far it is flown (trade-facts 11.1).
+            const auto station = dme_at_the_end(leg);
+            if (!station) {
+                return;
+            }
+            const auto ends =
+                earth::intersect(fix->position, course, world_[*station].dme->position, *leg.distance);
+            if (ends.empty()) {
+                refuse(leg, "distance_never_read",
+                       fmt::format("its course never comes to {:.1f} NM of {}",
+                                   leg.distance->nautical_miles(), world_[*station].ident));
+                return;
+            }
+            placed.length = earth::distance(fix->position, ends.front());
+            placed.ending = AtDistance{*station, *leg.distance};
+        }
         placed.finish = earth::destination(fix->position, course, placed.length);
         const auto guidance = guide(leg, placed.start, placed.finish);
         placed.guidance = guidance ? *guidance : Guidance(OnHeading{course});
@@ -473,7 +491,7 @@ private:
                 refuse(leg, "altitude_missing", "ends at an altitude that is not coded");
             }
             placed.ending = AtAltitude{leg.altitude_1.value_or(base::Altitude())};
-        } else {
+        } else if (leg.terminator == PathTerminator::FC) {
             const PlacedFix end{fix->ident + fmt::format("/{:.1f}", placed.length.nautical_miles()),
                                 placed.finish, std::nullopt, true};
             if (guidance) {
@@ -483,6 +501,21 @@ private:
             placed.to = end;
         }
         add(placed);
+    }
+
+    // The station whose DME ends a leg, or a refusal said.
+    std::optional<StationId> dme_at_the_end(const Leg& leg) {
+        const auto station = recommended_station(world_, leg);
+        if (!station || !world_[*station].dme || !leg.distance) {
+            refuse(leg, "lacks_dme_record", "ends at the distance of an aid whose record has no DME");
+            return std::nullopt;
+        }
+        if (!aboard_.dme) {
+            refuse(leg, "lacks_receiver",
+                   fmt::format("needs a DME to end at {:.1f} NM of {}", leg.distance->nautical_miles(),
+                               world_[*station].ident));
+        }
+        return station;
     }
 
     void place_heading(const Leg& leg) {
@@ -513,14 +546,8 @@ private:
                 break;
             case PathTerminator::CD:
             case PathTerminator::VD:
-                if (!station || !world_[*station].dme || !leg.distance) {
-                    refuse(leg, "lacks_dme_record", "ends at the distance of an aid whose record has no DME");
+                if (!dme_at_the_end(leg)) {
                     return;
-                }
-                if (!aboard_.dme) {
-                    refuse(leg, "lacks_receiver",
-                           fmt::format("needs a DME to end at {:.1f} NM of {}",
-                                       leg.distance->nautical_miles(), world_[*station].ident));
                 }
                 placed.ending = AtDistance{*station, *leg.distance};
                 break;
@@ -530,9 +557,18 @@ private:
                     refuse(leg, "radial_missing", "ends at a radial of an aid that has none");
                     return;
                 }
+                if (aboard_.receivers.empty()) {
+                    refuse(leg, "lacks_receiver",
+                           "needs a VOR receiver to end at a radial of " + world_[*station].ident);
+                }
                 placed.ending = AtRadial{*station, base::Radial::degrees(leg.theta->degrees)};
                 break;
             default:
+                if (next_leg() == nullptr) {
+                    refuse(leg, "nothing_to_intercept",
+                           "ends on the course of a next leg that is not in the data",
+                           "import the whole procedure");
+                }
                 placed.ending = AtIntercept{};
                 break;
         }
@@ -592,7 +628,11 @@ private:
                 end_at(leg, *fix, *guidance, inbound, fixing::FixUse::holding);  // says why
             }
         }
-        placed.ending = AtHold{*fix};
+        if (leg.terminator == PathTerminator::HA && !leg.altitude_1) {
+            refuse(leg, "altitude_missing", "ends at an altitude that is not coded");
+        }
+        placed.ending = AtHold{*fix, leg.turn, leg.terminator == PathTerminator::HF,
+                               leg.terminator == PathTerminator::HA ? leg.altitude_1 : std::nullopt};
         add(placed);
     }
 

@@ -56,6 +56,9 @@ struct AtMissedApproachPoint {
 };
 struct AtHold {
     PlacedFix fix;
+    navdata::Turn side = navdata::Turn::unspecified;
+    bool one_circuit = false;                // HF: once round, then on inbound
+    std::optional<base::Altitude> altitude;  // HA: until it is reached
 };
 using Ending = std::variant<AtFix, AtAltitude, AtDistance, AtRadial, AtIntercept, AtCourseReversed,
                             AtGlideslopeIntercept, AtDecisionAltitude, AtMissedApproachPoint, AtHold>;

@@ -299,4 +299,143 @@ TEST(CasePath, AHeadingToADistanceNeedsADmeInTheRecordAndAboard) {
                 ElementsAre("procedure.lacks_dme_record"));
 }
 
+// trade-facts 11.1: CA and VA end at an altitude, whatever is flown over.
+TEST(TruthPath, ACourseOrHeadingToAnAltitudeEndsThere) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    for (const PathTerminator terminator : {PathTerminator::CA, PathTerminator::VA}) {
+        const auto placed = place(world, {.receivers = 0},
+                                  {sketch.leg(terminator, "", {.course_deg = 90.0, .altitude_ft = 900.0})});
+        EXPECT_THAT(codes(placed.path), IsEmpty());
+        EXPECT_NEAR(std::get<AtAltitude>(placed.path.legs.at(0).ending).altitude.feet(), 900.0, 1e-6);
+        EXPECT_TRUE(std::holds_alternative<OnHeading>(placed.path.legs[0].guidance));
+        EXPECT_THAT(codes(place(world, everything, {sketch.leg(terminator, "", {.course_deg = 90.0})}).path),
+                    ElementsAre("procedure.altitude_missing"));
+    }
+}
+
+// trade-facts 11.1: CI and VI end at the intercept of the next leg, which must be a radial, bearing or localizer.
+TEST(TruthPath, AnInterceptEndsOnTheCourseOfTheNextLeg) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    for (const PathTerminator terminator : {PathTerminator::CI, PathTerminator::VI}) {
+        const navdata::Leg intercept = sketch.leg(terminator, "", {.course_deg = 315.0});
+        const auto placed =
+            place(world, everything,
+                  {intercept, sketch.leg(PathTerminator::CF, "TWOAA",
+                                         {.recommended = "AAA", .course_deg = 270.0, .distance_nm = 6.0})});
+        EXPECT_THAT(codes(placed.path), IsEmpty());
+        ASSERT_EQ(placed.path.legs.size(), 2U);
+        EXPECT_TRUE(std::holds_alternative<AtIntercept>(placed.path.legs[0].ending));
+        EXPECT_TRUE(std::get<OnRadial>(placed.path.legs[1].guidance).toward);
+        EXPECT_THAT(codes(place(world, everything,
+                                {intercept, sketch.leg(PathTerminator::CF, "FREEA",
+                                                       {.course_deg = 350.0, .distance_nm = 6.0})})
+                              .path),
+                    Contains("procedure.needs_area_navigation"));
+        EXPECT_THAT(codes(place(world, everything, {intercept}).path),
+                    ElementsAre("procedure.nothing_to_intercept"));
+    }
+}
+
+// trade-facts 11.1 and the decoded CR row of 13.9: until the needle set on that radial centres. On a heading one receiver does.
+TEST(TruthPath, AHeadingToARadialNeedsOneReceiverForIt) {
+    Sketch sketch = about_a_vor();
+    sketch.dme("DDD", {0, -20});
+    for (const PathTerminator terminator : {PathTerminator::CR, PathTerminator::VR}) {
+        navdata::Leg leg = sketch.leg(terminator, "", {.course_deg = 164.0});
+        leg.recommended = sketch.name("AAA");
+        leg.theta = navdata::CodedCourse{164.0, false};
+        const auto world = sketch.world();
+        const auto placed = place(world, {.receivers = 1}, {leg});
+        EXPECT_THAT(codes(placed.path), IsEmpty());
+        EXPECT_NEAR(std::get<AtRadial>(placed.path.legs.at(0).ending).radial.degrees(), 164.0, 1e-9);
+        EXPECT_THAT(codes(place(world, {.receivers = 0, .adf = true}, {leg}).path),
+                    ElementsAre("procedure.lacks_receiver"));
+        leg.recommended = sketch.name("DDD");
+        EXPECT_THAT(codes(place(world, everything, {leg}).path), ElementsAre("procedure.radial_missing"));
+    }
+}
+
+TEST(TruthPath, ACourseToADistanceIsReadOnTheDme) {
+    const Sketch sketch = about_a_vor();
+    navdata::Leg leg = sketch.leg(PathTerminator::CD, "", {.course_deg = 199.0, .distance_nm = 13.0});
+    leg.recommended = sketch.name("AAA");
+    const auto placed = place(sketch.world(), everything, {leg});
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    EXPECT_NEAR(std::get<AtDistance>(placed.path.legs.at(0).ending).shown.nautical_miles(), 13.0, 1e-9);
+}
+
+// trade-facts 11.1: FA is a course from a fix to an altitude, on a radial, bearing or localizer.
+TEST(TruthPath, ACourseFromAFixToAnAltitudeIsFlownOnItsRadial) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto placed =
+        place(world, everything,
+              {sketch.leg(PathTerminator::FA, "AAA",
+                          {.recommended = "AAA", .course_deg = 90.0, .altitude_ft = 2000.0})});
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    EXPECT_FALSE(std::get<OnRadial>(placed.path.legs.at(0).guidance).toward);
+    EXPECT_NEAR(std::get<AtAltitude>(placed.path.legs[0].ending).altitude.feet(), 2000.0, 1e-6);
+    EXPECT_THAT(
+        codes(place(world, everything,
+                    {sketch.leg(PathTerminator::FA, "FREEA", {.course_deg = 0.0, .altitude_ft = 2000.0})})
+                  .path),
+        Contains("procedure.needs_area_navigation"));
+}
+
+// trade-facts 11.1: FC is as long as coded, FD ends where the DME shows the coded distance: from a fix 10 NM out on the radial, a
+// distance of 14 NM is 14 NM on for FC and 4 NM on for FD.
+TEST(TruthPath, TheDistanceFromAFixIsFlownAndTheDmeDistanceIsShown) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const LegDrawn drawn{.recommended = "AAA", .course_deg = 90.0, .distance_nm = 14.0};
+    const auto flown = place(world, everything, {sketch.leg(PathTerminator::FC, "TWOAA", drawn)});
+    EXPECT_THAT(codes(flown.path), IsEmpty());
+    EXPECT_NEAR(flown.path.legs.at(0).length.nautical_miles(), 14.0, 1e-6);
+    EXPECT_TRUE(std::holds_alternative<AtFix>(flown.path.legs[0].ending));
+    const auto shown = place(world, everything, {sketch.leg(PathTerminator::FD, "TWOAA", drawn)});
+    EXPECT_THAT(codes(shown.path), IsEmpty());
+    EXPECT_NEAR(shown.path.legs.at(0).length.nautical_miles(), 4.0, 0.01);
+    EXPECT_NEAR(std::get<AtDistance>(shown.path.legs[0].ending).shown.nautical_miles(), 14.0, 1e-9);
+    const Aboard no_dme{.receivers = 2};
+    EXPECT_THAT(codes(place(world, no_dme, {sketch.leg(PathTerminator::FD, "TWOAA", drawn)}).path),
+                ElementsAre("procedure.lacks_receiver"));
+    // Nothing tells the end of the course without a DME or a second line.
+    EXPECT_THAT(codes(place(world, no_dme, {sketch.leg(PathTerminator::FC, "TWOAA", drawn)}).path),
+                ElementsAre("procedure.fix_not_told"));
+    LegDrawn behind = drawn;
+    behind.distance_nm = 4.0;
+    EXPECT_THAT(codes(place(world, everything, {sketch.leg(PathTerminator::FD, "TWOAA", behind)}).path),
+                ElementsAre("procedure.distance_never_read"));
+}
+
+// trade-facts 11.1: HF is one circuit, HA ends at an altitude, HM when cleared.
+TEST(TruthPath, AHoldEndsByItsCircuitItsAltitudeOrByHand) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto hold = [&](PathTerminator terminator, std::optional<double> altitude_ft) {
+        return place(world, everything,
+                     {sketch.leg(terminator, "AAA",
+                                 {.recommended = "AAA",
+                                  .course_deg = 270.0,
+                                  .altitude_ft = altitude_ft,
+                                  .turn = navdata::Turn::right})});
+    };
+    const auto circuit = hold(PathTerminator::HF, 3000.0);
+    EXPECT_THAT(codes(circuit.path), IsEmpty());
+    const auto& once = std::get<AtHold>(circuit.path.legs.at(0).ending);
+    EXPECT_TRUE(once.one_circuit);
+    EXPECT_FALSE(once.altitude);
+    EXPECT_EQ(once.side, navdata::Turn::right);
+    const auto climb = hold(PathTerminator::HA, 3000.0);
+    EXPECT_THAT(codes(climb.path), IsEmpty());
+    EXPECT_NEAR(std::get<AtHold>(climb.path.legs.at(0).ending).altitude->feet(), 3000.0, 1e-6);
+    EXPECT_THAT(codes(hold(PathTerminator::HA, std::nullopt).path),
+                ElementsAre("procedure.altitude_missing"));
+    const auto stay = hold(PathTerminator::HM, 3000.0);
+    EXPECT_FALSE(std::get<AtHold>(stay.path.legs.at(0).ending).altitude);
+    EXPECT_FALSE(std::get<AtHold>(stay.path.legs.at(0).ending).one_circuit);
+}
+
 }  // namespace omniway::procedure
