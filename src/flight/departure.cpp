@@ -20,8 +20,10 @@ LegOrReason departure_leg(const navdata::Snapshot& world, const cockpit::Equipme
     constexpr Length step = Length::nautical_miles(0.5);
     const std::string about = fmt::format("departure from {} to {}", departure_name, first.ident);
     const auto* station = first.point ? std::get_if<navdata::StationId>(&*first.point) : nullptr;
-    if (station == nullptr) {
-        return {std::nullopt, Finding{Grade::blocks, "departure.no_aid", about, "begins toward no aid", ""}};
+    if (station == nullptr ||
+        (navdata::vor(world[*station]) == nullptr && navdata::ndb(world[*station]) == nullptr)) {
+        return {std::nullopt,
+                Finding{Grade::blocks, "departure.no_aid", about, "begins toward no VOR or NDB", ""}};
     }
     Leg leg;
     leg.phase = Phase::departure;

@@ -1,0 +1,203 @@
+#include "flight/card.hpp"
+
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "earth/geodesic.hpp"
+#include "tests/real_data.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_aircraft.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Length;
+using base::Speed;
+using base::TrueBearing;
+using omniway::testing::aircraft_with;
+using omniway::testing::Sketch;
+using omniway::testing::station_of;
+using weather::Wind;
+
+namespace {
+
+const earth::MagneticModel& model() {
+    static const earth::MagneticModel loaded =
+        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
+    return loaded;
+}
+
+// AAA at the origin, whose zero stands 20 degrees east; BBB 88 NM east of it; an ILS beyond.
+Sketch drawn() {
+    Sketch sketch;
+    sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0}).ils("XAAA", "RW09", "IAAA", {.dme = true});
+    sketch.vor("AAA", {0, 0}, {.declination_deg = 20.0}).vor("BBB", {88, 0});
+    return sketch;
+}
+
+// A level flight at 4,000 ft, where the drawn aircraft is told to make 120 kt on 100 lb an hour.
+struct Level {
+    Sketch sketch = drawn();
+    navdata::Snapshot world = sketch.world();
+    aircraft::Aircraft aircraft = aircraft_with({.receivers = 1});
+    Wind wind{TrueBearing::degrees(0), Speed::knots(0)};
+    Flight flight;
+
+    Level() {
+        aircraft.performance.cruise = {{.altitude = Altitude::feet(4000),
+                                        .true_airspeed = Speed::knots(120),
+                                        .fuel_flow = base::MassFlow::pounds_per_hour(100)}};
+        flight.cruise = Altitude::feet(4000);
+        flight.profile = {{Length(), Altitude::feet(4000)},
+                          {Length::nautical_miles(500), Altitude::feet(4000)}};
+    }
+
+    Leg leg(double from_nm, double to_nm, const procedure::Guidance& guidance) const {
+        Leg leg;
+        leg.via = "V1";
+        leg.start = sketch.at({from_nm, 0});
+        leg.finish = sketch.at({to_nm, 0});
+        const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
+        leg.track = line.initial;
+        leg.arrival = line.arrival;
+        leg.length = line.distance;
+        leg.from =
+            procedure::PlacedFix{std::to_string(static_cast<int>(from_nm)), leg.start, std::nullopt, false};
+        leg.to =
+            procedure::PlacedFix{std::to_string(static_cast<int>(to_nm)), leg.finish, std::nullopt, false};
+        leg.stretches = {{Length(), leg.length, guidance}};
+        leg.minimum = {MinimumFrom::published_airway, Altitude::feet(3000)};
+        leg.ending = procedure::AtIntercept{};
+        return leg;
+    }
+
+    procedure::Guidance from_aaa() const {
+        return procedure::OnRadial{station_of(world, "AAA"), false, base::Radial::degrees(70)};
+    }
+
+    Card card() const { return card_of(world, aircraft, model(), {2026.0}, wind, flight); }
+};
+
+}  // namespace
+
+// trade-facts 7.1: course 090 true, 120 kt, wind 045 at 40 kt: heading 076, groundspeed 88 (worked there to 76.37 and 88.3).
+TEST(TruthCard, TheHeadingAndGroundspeedOfAStepSolveTheWindTriangle) {
+    Level level;
+    level.wind = {TrueBearing::degrees(45), Speed::knots(40)};
+    level.flight.legs = {level.leg(0, 88, level.from_aaa())};
+    const Card card = level.card();
+    ASSERT_EQ(card.steps.size(), 1U);
+    const Step& step = card.steps[0];
+    EXPECT_NEAR(step.track.degrees(), 90.0, 0.01);
+    EXPECT_NEAR(base::to_true(*step.heading, step.variation).degrees(), 76.37, 0.02);
+    EXPECT_NEAR(step.groundspeed->knots(), 88.3, 0.05);
+    // 88 NM at 88.28 kt are 59.8 minutes, which burn 99.7 of 100 lb an hour.
+    EXPECT_NEAR(base::in_minutes(*step.time), 59.8, 0.1);
+    EXPECT_NEAR(step.fuel.pounds(), 99.7, 0.2);
+    // 45 minutes' reserve at cruise (75 lb) and 10 lb for taxi.
+    EXPECT_NEAR(card.fuel_needed.pounds(), 99.7 + 75.0 + 10.0, 0.3);
+}
+
+// trade-facts 15: the heading goes by today's variation at the place, the course set by the station's own zero.
+TEST(TruthCard, TheCompassGoesByVariationAndTheCourseByTheStation) {
+    Level level;
+    level.flight.legs = {level.leg(0, 88, level.from_aaa())};
+    const Step step = level.card().steps.at(0);
+    const double variation_deg = model().variation(level.sketch.at({0, 0}), {2026.0}).east().degrees();
+    ASSERT_GT(variation_deg, 5.0);
+    EXPECT_NEAR(step.heading->degrees(), 90.0 - variation_deg, 0.01);
+    EXPECT_NEAR(step.course_set->degrees(), 70.0, 1e-9);
+}
+
+TEST(CaseCard, AWindNoHeadingHoldsAgainstLeavesTheStepWithoutTime) {
+    Level level;
+    level.wind = {TrueBearing::degrees(0), Speed::knots(130)};
+    level.flight.legs = {level.leg(0, 88, level.from_aaa())};
+    const Card card = level.card();
+    EXPECT_FALSE(card.steps.at(0).heading);
+    EXPECT_FALSE(card.steps[0].groundspeed);
+    EXPECT_FALSE(card.time);
+}
+
+TEST(CaseCard, AChangeoverMakesTwoStepsOfOneLeg) {
+    Level level;
+    Leg leg = level.leg(0, 88, level.from_aaa());
+    const Length half = leg.length * 0.5;
+    leg.stretches = {{Length(), half, level.from_aaa()},
+                     {half, leg.length,
+                      procedure::OnRadial{station_of(level.world, "BBB"), true, base::Radial::degrees(91)}}};
+    level.flight.legs = {leg};
+    const Card card = level.card();
+    ASSERT_EQ(card.steps.size(), 2U);
+    EXPECT_FALSE(card.steps[0].ending);  // the changeover
+    EXPECT_TRUE(card.steps[1].ending);
+    EXPECT_NEAR((card.steps[0].length + card.steps[1].length).nautical_miles(), 88.0, 1e-6);
+    EXPECT_NEAR(card.length.nautical_miles(), 88.0, 1e-6);
+}
+
+// 14 CFR 95: each segment has its own minimum; flown as one step the highest binds, and the card says where a lower one begins.
+TEST(CaseCard, APointPassedStraightOnMakesNoStepAndTheHigherMinimumBinds) {
+    Level level;
+    Leg first = level.leg(0, 40, level.from_aaa());
+    first.ending.reset();
+    first.minimum.altitude = Altitude::feet(3900);
+    const Leg second = level.leg(40, 80, level.from_aaa());
+    level.flight.legs = {first, second};
+    const Card card = level.card();
+    ASSERT_EQ(card.steps.size(), 1U);
+    EXPECT_EQ(card.steps[0].from, "0");
+    EXPECT_EQ(card.steps[0].to, "80");
+    EXPECT_NEAR(card.steps[0].length.nautical_miles(), 80.0, 1e-6);
+    EXPECT_EQ(card.steps[0].minimum.altitude, Altitude::feet(3900));
+    EXPECT_EQ(card.steps[0].minimum_at_end, Altitude::feet(3000));
+    EXPECT_EQ(card.steps[0].minimum_at_end_from, "40");
+}
+
+TEST(CaseCard, AMinimumNotKnownOnOnePartIsNotKnownOnTheWhole) {
+    Level level;
+    Leg first = level.leg(0, 40, level.from_aaa());
+    first.ending.reset();
+    first.minimum = {MinimumFrom::not_known, std::nullopt};
+    level.flight.legs = {first, level.leg(40, 80, level.from_aaa())};
+    EXPECT_FALSE(level.card().steps.at(0).minimum.altitude);
+}
+
+TEST(CaseCard, WhatWasMissedIsNumberedOnAndCostsTheFlightNothing) {
+    Level level;
+    level.flight.legs = {level.leg(0, 40, level.from_aaa())};
+    const Card without = level.card();
+    level.flight.missed = {level.leg(40, 80, level.from_aaa())};
+    const Card with = level.card();
+    ASSERT_EQ(with.missed.size(), 1U);
+    EXPECT_EQ(with.missed[0].number, 2);
+    EXPECT_EQ(with.length, without.length);
+    EXPECT_EQ(with.fuel, without.fuel);
+}
+
+// AIM 1-1-9 b 3 (trade-facts 4): reversed inbound on the back course and outbound on the front course, unless the receiver or an
+// HSI set to the front course corrects it.
+TEST(TruthCard, ALocalizersNeedleIsReversedOnACdiAndRightedOnAnHsi) {
+    for (const auto indicator : {cockpit::CourseIndicator::cdi, cockpit::CourseIndicator::hsi}) {
+        for (const bool toward : {true, false}) {
+            for (const bool back_course : {true, false}) {
+                Level level;
+                level.aircraft.equipment.receivers.at(0).indicator = indicator;
+                level.flight.legs = {level.leg(
+                    -12, -5, procedure::OnLocalizer{station_of(level.world, "IAAA"), toward, back_course})};
+                const Step step = level.card().steps.at(0);
+                const bool backward = toward == back_course;
+                EXPECT_EQ(step.needle, !backward ? NeedleSense::toward_the_line
+                                       : indicator == cockpit::CourseIndicator::hsi
+                                           ? NeedleSense::righted_by_the_front_course
+                                           : NeedleSense::away_from_the_line);
+                // The course arrow of an HSI stays on the front course whichever way it is flown.
+                EXPECT_NEAR(step.course_set->degrees(), 90.0, 0.1);
+            }
+        }
+    }
+}
+
+}  // namespace omniway::flight

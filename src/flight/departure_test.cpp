@@ -1,0 +1,156 @@
+#include "flight/departure.hpp"
+
+#include <cmath>
+#include <string>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include "tests/sketch.hpp"
+#include "tests/sketch_equipment.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Length;
+using base::Speed;
+using navdata::ServiceClass;
+using omniway::testing::Aboard;
+using omniway::testing::equipment;
+using omniway::testing::Sketch;
+using omniway::testing::station_of;
+
+namespace {
+
+using Climb = std::function<Altitude(Length)>;
+
+const Climb level = [](Length) { return Altitude::feet(3000); };
+
+LegOrReason departing(const Sketch& sketch, const std::string& toward, const Climb& climb = level,
+                      const Aboard& aboard = {.receivers = 1, .adf = true}, double groundspeed_kt = 150) {
+    const auto world = sketch.world();
+    const auto point = world.named(toward).at(0);
+    return departure_leg(world, equipment(aboard), Settings{}, sketch.at({0, 0}), "XDEP RW09",
+                         {toward, world.position(point), point, false}, climb, Speed::knots(groundspeed_kt));
+}
+
+std::string refusal(const LegOrReason& made) {
+    return made.refused ? made.refused->code : "";
+}
+
+}  // namespace
+
+// Common practice, no source: the runway's heading first, then the aid as soon as it is heard.
+TEST(CaseDeparture, AVorHeardOnTheGroundGuidesFromTheFirstMile) {
+    Sketch sketch;
+    sketch.vor("AAA", {10, 0}, {.declination_deg = 20.0});
+    const auto made = departing(sketch, "AAA");
+    ASSERT_TRUE(made.leg);
+    ASSERT_EQ(made.leg->stretches.size(), 2U);
+    EXPECT_TRUE(std::holds_alternative<procedure::OnHeading>(made.leg->stretches[0].guidance));
+    EXPECT_NEAR(made.leg->stretches[0].to.nautical_miles(), 1.0, 1e-9);
+    EXPECT_NEAR(made.leg->stretches[1].to.nautical_miles(), 10.0, 1e-6);
+    const auto& radial = std::get<procedure::OnRadial>(made.leg->stretches[1].guidance);
+    EXPECT_TRUE(radial.toward);
+    // trade-facts 15: a course on a VOR is counted from the station's own zero: 090 true less 20 east.
+    EXPECT_NEAR(radial.course.degrees(), 70.0, 0.2);
+    EXPECT_EQ(made.leg->phase, Phase::departure);
+    EXPECT_TRUE(std::holds_alternative<procedure::AtFix>(*made.leg->ending));
+}
+
+TEST(CaseDeparture, AnAidBesideTheRunwayIsReachedHalfByHeading) {
+    Sketch sketch;
+    sketch.vor("AAA", {0.6, 0});
+    const auto made = departing(sketch, "AAA");
+    ASSERT_TRUE(made.leg);
+    EXPECT_NEAR(made.leg->stretches.at(0).to.nautical_miles(), 0.3, 1e-6);
+}
+
+// AIM table 1-1-1 (trade-facts 1.1): class T reaches 25 NM.
+TEST(TruthDeparture, HeadingIsHeldUntilTheServiceVolumeIsEntered) {
+    Sketch sketch;
+    sketch.vor("AAA", {31.75, 0}, {.service = ServiceClass::terminal});
+    const auto made = departing(sketch, "AAA");
+    ASSERT_TRUE(made.leg);
+    // Sampled each half mile from the aid outward: never alive outside the volume, dead at most half a mile inside it.
+    const double alive_nm = made.leg->stretches.at(0).to.nautical_miles();
+    EXPECT_GE(alive_nm, 6.75 - 1e-6);
+    EXPECT_LE(alive_nm, 7.25 + 1e-6);
+}
+
+TEST(TruthDeparture, AnAidHeardTooLateForDeadReckoningIsRefusedWithTheDistance) {
+    Sketch sketch;
+    sketch.vor("AAA", {37, 0}, {.service = ServiceClass::terminal});
+    const auto made = departing(sketch, "AAA");
+    EXPECT_EQ(refusal(made), "departure.no_signal");
+    EXPECT_THAT(made.refused->text, ::testing::HasSubstr("12.0 NM after take-off"));
+    EXPECT_THAT(made.refused->text, ::testing::HasSubstr("10.0 NM on heading alone allowed"));
+}
+
+// trade-facts 2: line of sight 1.23 NM times the root of the height in feet: 25 NM wants 413 ft. At 200 ft/NM that is 2.07 NM out,
+// where the distance left, 22.9 NM, wants only 347 ft: alive from about 1.8 NM.
+TEST(TruthDeparture, InTheClimbTheAidComesAliveAboveTheHorizon) {
+    Sketch sketch;
+    sketch.vor("AAA", {25, 0});
+    const Climb climb = [](Length flown) { return Altitude::feet(200.0 * flown.nautical_miles()); };
+    const auto made = departing(sketch, "AAA", climb);
+    ASSERT_TRUE(made.leg);
+    const double alive_nm = made.leg->stretches.at(0).to.nautical_miles();
+    const auto sees = [](double out_nm) { return 1.23 * std::sqrt(200.0 * out_nm) >= 25.0 - out_nm; };
+    EXPECT_TRUE(sees(alive_nm));
+    EXPECT_FALSE(sees(alive_nm - 0.5));
+}
+
+// A beacon's wave follows the ground: heard from take-off within its 50 NM (AIM table 1-1-2), by whoever has an ADF.
+TEST(TruthDeparture, ABeaconIsFollowedFromTheFirstMileWithAnAdf) {
+    Sketch sketch;
+    sketch.ndb("BCN", {40, 0});
+    const Climb low = [](Length) { return Altitude::feet(100); };
+    const auto made = departing(sketch, "BCN", low, {.receivers = 0, .adf = true});
+    ASSERT_TRUE(made.leg);
+    EXPECT_NEAR(made.leg->stretches.at(0).to.nautical_miles(), 1.0, 1e-9);
+    EXPECT_TRUE(std::get<procedure::OnBeacon>(made.leg->stretches.at(1).guidance).toward);
+    EXPECT_EQ(refusal(departing(sketch, "BCN", low, {.receivers = 2, .dme = true})),
+              "departure.lacks_receiver");
+}
+
+// Neither a fix nor a DME nor a localizer can be flown toward from anywhere.
+TEST(CaseDeparture, OnlyAVorOrBeaconIsDepartedToward) {
+    Sketch sketch;
+    sketch.fix("FIXAA", {5, 0}).dme("DDD", {6, 0}).airport("XAAA", {8, 0}).runway("XAAA", 9, {8, 0});
+    sketch.ils("XAAA", "RW09", "IAAA");
+    for (const std::string toward : {"FIXAA", "DDD", "IAAA"}) {
+        EXPECT_EQ(refusal(departing(sketch, toward)), "departure.no_aid") << toward;
+    }
+}
+
+// Design section 3: 10 NM or 5 minutes, whichever is less: at 90 kt 7.5 NM.
+TEST(CaseDeparture, AtLowGroundspeedFiveMinutesBindBeforeTenMiles) {
+    Sketch sketch;
+    sketch.vor("AAA", {34, 0}, {.service = ServiceClass::terminal});
+    EXPECT_TRUE(departing(sketch, "AAA", level, {.receivers = 1}, 150).leg);
+    EXPECT_EQ(refusal(departing(sketch, "AAA", level, {.receivers = 1}, 90)), "departure.no_signal");
+}
+
+RC_GTEST_PROP(LawDeparture, ItsStretchesCoverTheLegWithoutGapOrOverlap, ()) {
+    Sketch sketch(earth::Position::degrees(*rc::gen::inRange(-60, 61), *rc::gen::inRange(-180, 180)));
+    sketch.vor("AAA", {*rc::gen::inRange(1, 500) / 10.0, *rc::gen::inRange(-300, 301) / 10.0},
+               {.service = *rc::gen::element(ServiceClass::terminal, ServiceClass::low)});
+    const double gradient = *rc::gen::inRange(50, 600);
+    const auto made = departing(sketch, "AAA", [gradient](Length flown) {
+        return Altitude::feet(std::min(8000.0, gradient * flown.nautical_miles()));
+    });
+    RC_ASSERT(made.leg.has_value() != made.refused.has_value());
+    if (made.leg) {
+        Length covered;
+        for (const Stretch& stretch : made.leg->stretches) {
+            RC_ASSERT(stretch.from == covered);
+            RC_ASSERT(stretch.to > stretch.from);
+            covered = stretch.to;
+        }
+        RC_ASSERT(covered == made.leg->length);
+    }
+}
+
+}  // namespace omniway::flight
