@@ -360,4 +360,231 @@ RC_GTEST_PROP(LawPlan, MovingTheMapInLongitudeChangesNoDistanceAndNoRoute, ()) {
     }
 }
 
+namespace {
+
+using procedure::OnBeacon;
+using procedure::OnLocalizer;
+using procedure::OnRadial;
+
+// XARR at the origin, where drawn and true directions agree, with the aids that an approach of a test adds; XDEP 140 NM west of it.
+Sketch departing_from_xdep() {
+    Sketch sketch;
+    sketch.airport("XDEP", {-140, 0}).runway("XDEP", 9, {-140, 0});
+    sketch.airport("XARR", {0, 0}).runway("XARR", 9, {0, 0});
+    sketch.vor("AAA", {-130, 0});
+    return sketch;
+}
+
+navdata::Leg to_threshold(const Sketch& sketch, const std::string& runway, double course_deg,
+                          const std::string& aid) {
+    navdata::Leg leg = sketch.leg(PathTerminator::CF, "",
+                                  {.course_deg = course_deg, .altitude_ft = 50.0, .description = "GY M"});
+    leg.fix = navdata::PointName{navdata::PointKind::runway, runway, "XX", "XARR"};
+    leg.recommended = sketch.name(aid);
+    return leg;
+}
+
+std::vector<navdata::Leg> climb_and_hold(const Sketch& sketch, double course_deg, const std::string& aid) {
+    return {sketch.leg(PathTerminator::CA, "",
+                       {.course_deg = course_deg, .altitude_ft = 800.0, .description = "  M "}),
+            sketch.leg(PathTerminator::DF, aid, {.altitude_ft = 3000.0}),
+            sketch.leg(PathTerminator::HM, aid,
+                       {.recommended = aid,
+                        .course_deg = course_deg,
+                        .altitude_ft = 3000.0,
+                        .turn = navdata::Turn::right})};
+}
+
+std::vector<navdata::Leg> with_missed(std::vector<navdata::Leg> legs,
+                                      const std::vector<navdata::Leg>& missed) {
+    legs.insert(legs.end(), missed.begin(), missed.end());
+    return legs;
+}
+
+// A beacon 4 NM before runway 09, with a procedure turn on its west side.
+Sketch beacon_approach() {
+    Sketch sketch = departing_from_xdep();
+    sketch.vor("MID", {-70, 0}).ndb("BCN", {-4, 0});
+    sketch.airway("V2", {"AAA", "MID"}).airway("A3", {"MID", "BCN"});
+    sketch.approach(
+        "XARR", "N09", 'N',
+        with_missed(
+            {sketch.leg(PathTerminator::IF, "BCN",
+                        {.recommended = "BCN", .altitude_ft = 3000.0, .description = "NE A"}),
+             sketch.leg(PathTerminator::PI, "BCN",
+                        {.recommended = "BCN",
+                         .course_deg = 225.0,
+                         .distance_nm = 10.0,
+                         .altitude_ft = 2000.0,
+                         .turn = navdata::Turn::right}),
+             sketch.leg(
+                 PathTerminator::CF, "BCN",
+                 {.recommended = "BCN", .course_deg = 90.0, .altitude_ft = 1500.0, .description = "NE F"}),
+             to_threshold(sketch, "RW09", 90.0, "BCN")},
+            climb_and_hold(sketch, 90.0, "BCN")));
+    return sketch;
+}
+
+// A VOR without DME on the field's west side, its approach straight in or circling.
+Sketch vor_approach(const std::string& ident) {
+    Sketch sketch = departing_from_xdep();
+    sketch.vor("MID", {-70, 0}).vor("OMN", {-5, 0});
+    sketch.airway("V2", {"AAA", "MID", "OMN"});
+    navdata::Leg last = to_threshold(sketch, "RW09", 90.0, "OMN");
+    if (ident == "VOR-A") {
+        sketch.fix("MAPAA", {-1, 0});
+        last = sketch.leg(
+            PathTerminator::CF, "MAPAA",
+            {.recommended = "OMN", .course_deg = 90.0, .altitude_ft = 900.0, .description = "EY M"});
+    }
+    sketch.approach(
+        "XARR", ident, 'V',
+        with_missed(
+            {sketch.leg(PathTerminator::IF, "OMN",
+                        {.recommended = "OMN", .altitude_ft = 3000.0, .description = "VE A"}),
+             sketch.leg(PathTerminator::PI, "OMN",
+                        {.recommended = "OMN",
+                         .course_deg = 225.0,
+                         .distance_nm = 10.0,
+                         .altitude_ft = 2000.0,
+                         .turn = navdata::Turn::right}),
+             sketch.leg(
+                 PathTerminator::CF, "OMN",
+                 {.recommended = "OMN", .course_deg = 90.0, .altitude_ft = 1500.0, .description = "VE F"}),
+             last},
+            climb_and_hold(sketch, 90.0, "OMN")));
+    return sketch;
+}
+
+// The localizer of runway 27 lies to the east of the field; its back course is flown from the west onto runway 09.
+Sketch back_course_approach() {
+    Sketch sketch = departing_from_xdep();
+    sketch.ils("XARR", "RW27", "IXR", {.dme = true});
+    sketch.vor("MID", {-70, 0})
+        .vor("INI", {-14, 0}, {.dme = ServiceClass::low})
+        .vor("MIS", {15, 0})
+        .fix("FINAA", {-5, 0});
+    sketch.airway("V2", {"AAA", "MID", "INI"});
+    sketch.approach(
+        "XARR", "B09", 'B',
+        with_missed(
+            {sketch.leg(PathTerminator::IF, "INI",
+                        {.recommended = "IXR", .altitude_ft = 3000.0, .description = "V  A"}),
+             sketch.leg(
+                 PathTerminator::CF, "FINAA",
+                 {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 1700.0, .description = "E  F"}),
+             to_threshold(sketch, "RW09", 90.0, "IXR")},
+            climb_and_hold(sketch, 90.0, "MIS")));
+    return sketch;
+}
+
+Answer planned(const navdata::Snapshot& world, const Aboard& aboard) {
+    auto asked = request(world, aboard);
+    asked.wind.speed = Speed::knots(10);
+    return plan(world, model(), asked);
+}
+
+std::vector<flight::Step> approach_steps(const Answer& answer) {
+    std::vector<flight::Step> steps;
+    if (answer.option) {
+        for (const flight::Step& step : answer.option->card.steps) {
+            if (step.phase == flight::Phase::approach) {
+                steps.push_back(step);
+            }
+        }
+    }
+    return steps;
+}
+
+}  // namespace
+
+// trade-facts 21 (an NDB has no flag, its pointer swings past abeam) and 11.1 (PI, CF on a bearing): with an ADF and a clock alone.
+TEST(CasePlan, AnNdbApproachIsFlownByTheBeaconAndTheClock) {
+    const auto world = beacon_approach().world();
+    const auto answer = planned(world, {.receivers = 1, .adf = true});
+    ASSERT_TRUE(answer.option);
+    EXPECT_NE(answer.verdict, Verdict::not_flyable);
+    EXPECT_EQ(answer.option->flight.approach, "NDB RW09");
+    const auto steps = approach_steps(answer);
+    ASSERT_EQ(steps.size(), 3U);
+    EXPECT_FALSE(std::get<OnBeacon>(steps[0].guidance).toward);
+    EXPECT_TRUE(std::holds_alternative<procedure::AtCourseReversed>(steps[0].ending.value()));
+    EXPECT_TRUE(std::get<OnBeacon>(steps[1].guidance).toward);
+    EXPECT_TRUE(std::holds_alternative<fixing::Overhead>(
+        std::get<procedure::AtFix>(steps[1].ending.value()).telling.way));
+    EXPECT_FALSE(std::get<OnBeacon>(steps[2].guidance).toward);
+    EXPECT_FALSE(std::get<procedure::AtMissedApproachPoint>(steps[2].ending.value()).telling);
+    const auto without = planned(world, {.receivers = 2, .dme = true, .glideslope = true});
+    EXPECT_EQ(without.verdict, Verdict::not_flyable);
+    EXPECT_THAT(without.would_unblock, ::testing::Contains("an ADF"));
+}
+
+// trade-facts 21: station passage is the first full TO/FROM reversal; one receiver and a clock fly a VOR on or near the field.
+TEST(CasePlan, AVorApproachIsFlownByOneReceiverAndTheClock) {
+    const auto world = vor_approach("V09").world();
+    const auto answer = planned(world, {.receivers = 1});
+    ASSERT_TRUE(answer.option);
+    EXPECT_NE(answer.verdict, Verdict::not_flyable);
+    EXPECT_EQ(answer.option->flight.approach, "VOR RW09");
+    ASSERT_TRUE(answer.option->arrival_runway);
+    EXPECT_EQ(world[answer.option->arrival_runway->runway].ident, "RW09");
+    const auto steps = approach_steps(answer);
+    ASSERT_EQ(steps.size(), 3U);
+    EXPECT_FALSE(std::get<OnRadial>(steps[0].guidance).toward);
+    EXPECT_NEAR(std::get<OnRadial>(steps[0].guidance).course.degrees(), 270.0, 0.5);
+    EXPECT_TRUE(std::get<OnRadial>(steps[1].guidance).toward);
+    EXPECT_NEAR(std::get<OnRadial>(steps[2].guidance).course.degrees(), 90.0, 0.5);
+    EXPECT_FALSE(std::get<OnRadial>(steps[2].guidance).toward);
+    EXPECT_FALSE(std::get<procedure::AtMissedApproachPoint>(steps[2].ending.value()).telling);
+    EXPECT_EQ(planned(world, {.receivers = 0, .dme = true, .adf = true}).verdict, Verdict::not_flyable);
+}
+
+// trade-facts 13.9: an ident with a letter behind the dash is a circling approach, to no runway of its own: whatever runway the wind
+// favours is landed on.
+TEST(CasePlan, ACirclingApproachLeadsToTheRunwayOfTheWind) {
+    const auto world = vor_approach("VOR-A").world();
+    for (const double wind_from : {90.0, 270.0}) {
+        auto asked = request(world, {.receivers = 1});
+        asked.wind = {TrueBearing::degrees(wind_from), Speed::knots(15)};
+        const auto answer = plan(world, model(), asked);
+        ASSERT_TRUE(answer.option);
+        EXPECT_NE(answer.verdict, Verdict::not_flyable);
+        EXPECT_EQ(answer.option->flight.approach, "VOR VOR-A");
+        ASSERT_TRUE(answer.option->arrival_runway);
+        EXPECT_EQ(world[answer.option->arrival_runway->runway].ident, wind_from < 180.0 ? "RW09" : "RW27");
+        EXPECT_TRUE(std::any_of(
+            answer.findings.begin(), answer.findings.end(),
+            [](const base::Finding& finding) { return finding.code == "approach.minima_unknown"; }));
+    }
+}
+
+// AIM 1-1-9 b 3: inbound on the back course, over the antenna and to the threshold, with the needle reversed on a CDI.
+TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
+    const auto world = back_course_approach().world();
+    for (const auto indicator : {cockpit::CourseIndicator::cdi, cockpit::CourseIndicator::hsi}) {
+        auto asked = request(world, {.receivers = 1, .dme = true});
+        asked.wind.speed = Speed::knots(10);
+        asked.aircraft.equipment.receivers.at(0).indicator = indicator;
+        const auto answer = plan(world, model(), asked);
+        ASSERT_TRUE(answer.option);
+        EXPECT_NE(answer.verdict, Verdict::not_flyable);
+        EXPECT_EQ(answer.option->flight.approach, "LOC back course RW09");
+        const auto steps = approach_steps(answer);
+        ASSERT_EQ(steps.size(), 2U);
+        for (const flight::Step& step : steps) {
+            const auto& localizer = std::get<OnLocalizer>(step.guidance);
+            EXPECT_TRUE(localizer.back_course);
+            EXPECT_TRUE(localizer.toward);
+            EXPECT_EQ(step.needle, indicator == cockpit::CourseIndicator::cdi
+                                       ? flight::NeedleSense::away_from_the_line
+                                       : flight::NeedleSense::righted_by_the_front_course);
+            EXPECT_NEAR(step.course_set->degrees(), 270.0, 1.5);
+        }
+    }
+    auto asked = request(world, {.receivers = 1, .dme = true});
+    asked.wind.speed = Speed::knots(10);
+    asked.aircraft.equipment.receivers.at(0).localizer = false;
+    EXPECT_EQ(plan(world, model(), asked).verdict, Verdict::not_flyable);
+}
+
 }  // namespace omniway::plan

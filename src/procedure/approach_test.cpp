@@ -246,6 +246,21 @@ TEST(CaseApproach, WithoutTheRecordOfItsDirectionalAidAnLdaOrSdfIsRefused) {
     }
 }
 
+// AIM 1-2-3 (trade-facts 11.3): nothing stands in for the aid that guides on the final.
+TEST(TruthApproach, ARadialAlongALocalizerDoesNotStandInForItOnTheFinal) {
+    Sketch sketch = ils_airport({.glideslope = false, .dme = true});
+    sketch.vor("INL", {-30, 0}, {.dme = ServiceClass::low});
+    sketch.records().procedures.at(0).branches.at(0).route_type = 'L';
+    const auto world = sketch.world();
+    EXPECT_TRUE(ways_of(world, everything).at(0).flyable());
+    auto aboard = equipment(everything);
+    for (auto& receiver : aboard.receivers) {
+        receiver.localizer = receiver.glideslope = false;
+    }
+    const auto ways = approach_ways(world, aboard, *world.airport("XAAA"));
+    EXPECT_THAT(codes(ways.at(0)), Contains("procedure.lacks_receiver"));
+}
+
 // AIM 1-1-9 b 3: a back course is flown only where a procedure is published for it; a leg that names another aid publishes none.
 TEST(TruthApproach, ABackCourseThatNoRowNamesGuidesNothing) {
     for (const bool named : {true, false}) {

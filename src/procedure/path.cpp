@@ -75,7 +75,10 @@ public:
 
     PlacedPath result() {
         for (index_ = 0; index_ < legs_.size(); ++index_) {
-            place(*legs_[index_]);
+            const Leg& leg = *legs_[index_];
+            on_final_ = !context_.missed && (on_final_ || leg.is_missed_approach_point());
+            place(leg);
+            on_final_ = on_final_ || leg.is_final_approach_fix();
         }
         return std::move(path_);
     }
@@ -140,8 +143,31 @@ private:
         return all;
     }
 
+    // On the final nothing stands in for the aid that the procedure is flown on (AIM 1-2-3, trade-facts 11.3), even where another
+    // one's radial lies along the same line.
+    std::optional<Guidance> guidance_of_final(const Leg& leg, earth::Position from,
+                                              earth::Position to) const {
+        for (const auto& id : {context_.localizer, recommended_station(world_, leg)}) {
+            if (id) {
+                if (const auto guidance = guidance_along(world_, *id, from, to)) {
+                    return guidance;
+                }
+            }
+        }
+        return std::nullopt;
+    }
+
     // Guidance along a line, or a refusal said.
     std::optional<Guidance> guide(const Leg& leg, earth::Position from, earth::Position to) {
+        if (on_final_) {
+            if (const auto published = guidance_of_final(leg, from, to)) {
+                if (can_follow(world_, aboard_, *published)) {
+                    return published;
+                }
+                refuse(leg, "lacks_receiver", lack_text(world_, *published));
+                return std::nullopt;
+            }
+        }
         GuidanceSearch search = find_guidance(world_, aboard_, candidates_named(leg), from, to);
         if (!search.guidance) {
             const GuidanceSearch around =
@@ -642,6 +668,7 @@ private:
     const PathContext& context_;
     std::vector<StationId> published_;
     std::size_t index_ = 0;
+    bool on_final_ = false;
     PlacedPath path_;
 };
 
