@@ -178,8 +178,9 @@ private:
             refuse(id, "DME is " + radio::to_text(reception));
             return;
         }
-        const Length elevation = station.dme->elevation ? station.dme->elevation->above_datum() : Length();
-        const Length slant = radio::slant_range(line.distance, question_.altitude.above_datum() - elevation);
+        const Length slant = radio::slant_range(
+            line.distance,
+            {.aircraft = question_.altitude, .antenna = station.dme->elevation.value_or(base::Altitude())});
         const Length shown = slant - station.dme->bias;
         take(id, DmeReading{id, shown, guides(id)}, dme_error(slant) / base::cos(off_track),
              Angle::degrees(90));

@@ -61,8 +61,10 @@ void read_distances_in_profile(const navdata::Snapshot& world, Flight& flight) {
             return;
         }
         const navdata::DistancePart& dme = *world[reading->station].dme;
-        const Length above = altitude.above_datum() - dme.elevation.value_or(Altitude()).above_datum();
-        reading->slant_range = radio::slant_range(earth::distance(dme.position, place), above) - dme.bias;
+        reading->slant_range =
+            radio::slant_range(earth::distance(dme.position, place),
+                               {.aircraft = altitude, .antenna = dme.elevation.value_or(Altitude())}) -
+            dme.bias;
     };
     Length along;
     for (Leg& leg : flight.legs) {

@@ -179,8 +179,13 @@ std::string to_text(const Reception& reception) {
     return {};
 }
 
-base::Length slant_range(base::Length over_ground, base::Length above_antenna) {
-    return Length::metres(std::hypot(over_ground.metres(), above_antenna.metres()));
+base::Length slant_range(base::Length over_ground, const DmeHeights& heights) {
+    constexpr double radius_m = 6'371'008.8;  // mean radius of WGS 84
+    const double from_m = radius_m + heights.antenna.above_datum().metres();
+    const double to_m = radius_m + heights.aircraft.above_datum().metres();
+    // The law of cosines with 1 - cos written as a sine of half the angle, which does not cancel close in.
+    const double half_chord = std::sin(over_ground.metres() / radius_m * 0.5);
+    return Length::metres(std::hypot(to_m - from_m, 2.0 * half_chord * std::sqrt(from_m * to_m)));
 }
 
 }  // namespace omniway::radio
