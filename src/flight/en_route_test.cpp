@@ -1,5 +1,7 @@
 #include "flight/en_route.hpp"
 
+#include <cmath>
+#include <numbers>
 #include <string>
 
 #include <gmock/gmock.h>
@@ -200,6 +202,25 @@ TEST(CaseDirectLeg, AGapWithinTheAllowanceIsDeadReckoning) {
     EXPECT_NEAR(on_heading->track.degrees(), earth::bearing(lost, made.finish).degrees(), 1e-9);
     EXPECT_NEAR(made.stretches[1].from.nautical_miles(), 40.0, 0.01);
     EXPECT_NEAR(made.stretches[1].to.nautical_miles(), 49.9, 0.01);
+}
+
+// Clairaut's relation: along a geodesic sin(course) cos(reduced latitude) stays the same.
+TEST(CaseDirectLeg, DeadReckoningHoldsTheTrackOfWhereItBeginsNotOfTheStation) {
+    Sketch sketch(earth::Position::degrees(60.0, -170.0));
+    sketch.vor("AAA", {0, 0}).vor("BBB", {89.0, 0});
+    const auto world = sketch.world();
+    const auto made = direct(world, "AAA", "BBB").leg.value();
+    ASSERT_EQ(made.stretches.size(), 3U);
+    const auto* heading = std::get_if<procedure::OnHeading>(&made.stretches[1].guidance);
+    ASSERT_NE(heading, nullptr);
+    const earth::Position lost = earth::destination(made.start, made.track, made.stretches[1].from);
+    const auto invariant = [](earth::Position place, base::TrueBearing course) {
+        const double reduced = std::atan((1.0 - 1.0 / 298.257223563) *
+                                         std::tan(place.latitude_deg() * std::numbers::pi / 180.0));
+        return std::sin(course.degrees() * std::numbers::pi / 180.0) * std::cos(reduced);
+    };
+    EXPECT_NEAR(invariant(lost, heading->track), invariant(made.start, made.track), 1e-9);
+    EXPECT_GT(abs(heading->track - made.track), base::Angle::degrees(0.5));
 }
 
 // Design section 3: 10 NM or 5 minutes, whichever is less.
