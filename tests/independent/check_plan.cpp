@@ -2,9 +2,10 @@
 // by itself, and computes again what `omniway plan --json` prints. It shares no code with src/ and must never include it.
 //
 //     check_plan --arinc FILE... [--navaids FILE] PLAN.json
+//     check_plan --arinc FILE... [--navaids FILE] --plans PLAN.json...
 //
-// Each value that the rows contradict is one line "WRONG ...", then one line of summary. Exit status 0 nothing wrong,
-// 1 something wrong, 2 could not be checked at all.
+// Each value that the rows contradict is one line "WRONG ...", then one line of summary for each plan. Exit status 0 nothing
+// wrong, 1 something wrong, 2 could not be checked at all.
 //
 // Sources: the columns are those of the FAA's published rows as listed in ARINC 424-18 (1-based, inclusive); the geodesic is
 // T. Vincenty, Survey Review XXIII 176 (1975), on WGS 84; Morse is Recommendation ITU-R M.1677-1; the ranges of T, L and H
@@ -599,7 +600,7 @@ private:
                 "localizer of " + aid.ident);
     }
 
-    void guidance(const Json& step, bool has_length) {
+    void guidance(const Json& step, double altitude_at_start, bool has_length) {
         const Json& g = step.at("guidance");
         const std::string kind = g.at("kind");
         const Place start = place(step.at("start")), finish = place(step.at("finish"));
@@ -657,11 +658,13 @@ private:
                                                    std::string(toward ? "TO" : "FROM") +
                                                    ", the distance to it says otherwise");
         }
-        // Off airways and procedures an aid serves as far as its class says (AIM 1-1-8).
+        // Off airways and procedures an aid serves as far as its class says (AIM 1-1-8), at the altitude flown where it is
+        // farther away: a step that descends toward its aid begins at the altitude at which the step before ended.
         const std::string via = step.at("via");
         if (kind == "radial" && (via == "direct" || via == "own departure") &&
             (aid->range == 'T' || aid->range == 'L' || aid->range == 'H')) {
-            const double altitude = step.at("altitude_msl_ft");
+            const double altitude =
+                before > after ? altitude_at_start : step.at("altitude_msl_ft").get<double>();
             const double reach = aid->range == 'T'     ? 25.0
                                  : aid->range == 'L'   ? 40.0
                                  : altitude < 14500.0  ? 40.0
@@ -883,7 +886,8 @@ private:
             } else {
                 skip(reason);
             }
-            guidance(step, has_length);
+            const Json& at_start = before == nullptr ? step : *before;
+            guidance(step, at_start.at("altitude_msl_ft"), has_length);
             ending(step);
             card(step, has_length && length > 0.1);
             if (!step.at("minimum_msl_ft").is_null()) {
@@ -971,13 +975,14 @@ private:
 int main(int count, char** words) {
     try {
         Raw raw;
-        std::string plan_file, option;
+        std::vector<std::string> plan_files;
+        std::string option;
         for (int i = 1; i < count; ++i) {
             const std::string word = words[i];
             if (word.starts_with("--")) {
                 option = word;
-            } else if (i == count - 1) {
-                plan_file = word;
+            } else if (option == "--plans" || i == count - 1) {
+                plan_files.push_back(word);
             } else if (option == "--arinc") {
                 read_arinc(word, raw);
             } else if (option == "--navaids") {
@@ -986,12 +991,22 @@ int main(int count, char** words) {
                 throw std::runtime_error("unexpected " + word);
             }
         }
-        std::ifstream in(plan_file);
-        if (plan_file.empty() || !in || raw.aids.empty()) {
-            throw std::runtime_error("usage: check_plan --arinc FILE... [--navaids FILE] PLAN.json");
+        if (plan_files.empty() || raw.aids.empty()) {
+            throw std::runtime_error(
+                "usage: check_plan --arinc FILE... [--navaids FILE] PLAN.json | --plans PLAN.json...");
         }
-        const Json plan = Json::parse(in);
-        return Check(raw, plan).run();
+        int status = 0;
+        for (const std::string& file : plan_files) {
+            std::ifstream in(file);
+            if (!in) {
+                throw std::runtime_error("cannot read " + file);
+            }
+            if (plan_files.size() > 1) {
+                std::cout << "plan " << file << "\n";
+            }
+            status = std::max(status, Check(raw, Json::parse(in)).run());
+        }
+        return status;
     } catch (const std::exception& error) {
         std::cerr << "check_plan: " << error.what() << "\n";
         return 2;
