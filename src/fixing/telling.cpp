@@ -145,7 +145,7 @@ private:
             if (aboard_.adf && (guides(id) || !guide_is_beacon())) {
                 take(id, Overhead{id}, std::max(away, Length::nautical_miles(0.2)), Angle::degrees(90));
             } else if (!aboard_.adf) {
-                refuse(id, "needs an ADF");
+                refuse(id, "tells it only with an ADF aboard");
             }
         }
     }
@@ -165,7 +165,7 @@ private:
             }
         }
         if (!aboard_.dme) {
-            refuse(id, "needs a DME");
+            refuse(id, "tells it only with a DME aboard");
             return;
         }
         const bool follows = *aboard_.dme == cockpit::DmeControl::follows_receiver;
@@ -222,7 +222,7 @@ private:
                  crossing);
         } else if (beacon) {
             if (!aboard_.adf || guide_is_beacon()) {
-                refuse(id, aboard_.adf ? "needs a second ADF" : "needs an ADF");
+                refuse(id, aboard_.adf ? "needs a second ADF" : "tells it only with an ADF aboard");
                 return;
             }
             take(id, CrossingBearing{id, line.arrival.reciprocal()},

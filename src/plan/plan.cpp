@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <set>
 
 #include <fmt/format.h>
@@ -571,61 +572,100 @@ private:
     Answer answer_;
 };
 
-// One change at a time, smallest first: which of them makes the flight flyable?
+// One thing that the user could change; false where it is so already.
+struct Change {
+    std::string text;
+    std::function<bool(Request&)> apply;
+    bool of_equipment = true;
+};
+
+std::vector<Change> changes_of(const Request& request) {
+    std::vector<Change> changes;
+    if (request.cruise) {
+        changes.push_back({"another cruising altitude",
+                           [](Request& r) {
+                               r.cruise.reset();
+                               return true;
+                           },
+                           false});
+    }
+    changes.push_back({"a DME", [](Request& r) {
+                           return !r.aircraft.equipment.dme.has_value() &&
+                                  (r.aircraft.equipment.dme = cockpit::DmeControl::own_control, true);
+                       }});
+    changes.push_back({"a glideslope receiver", [](Request& r) {
+                           if (r.aircraft.equipment.receivers.empty() ||
+                               r.aircraft.equipment.has_glideslope()) {
+                               return false;
+                           }
+                           r.aircraft.equipment.receivers.front().localizer = true;
+                           r.aircraft.equipment.receivers.front().glideslope = true;
+                           return true;
+                       }});
+    changes.push_back(
+        {request.aircraft.equipment.receivers.empty() ? "a navigation receiver"
+                                                      : "a second navigation receiver",
+         [](Request& r) {
+             r.aircraft.equipment.receivers.push_back({cockpit::CourseIndicator::cdi, true, false});
+             return r.aircraft.equipment.receivers.size() <= 2;
+         }});
+    changes.push_back({"an ADF", [](Request& r) {
+                           return !r.aircraft.equipment.adf.has_value() &&
+                                  (r.aircraft.equipment.adf = cockpit::AdfIndicator::fixed_card, true);
+                       }});
+    changes.push_back({"a dead-reckoning allowance of 25 NM",
+                       [](Request& r) {
+                           r.settings.dead_reckoning_distance = Length::nautical_miles(25.0);
+                           r.settings.dead_reckoning_time = base::minutes(15.0);
+                           return true;
+                       },
+                       false});
+    return changes;
+}
+
+// The fewest changes that make the flight flyable: each one that does alone; where none does each two, then each three of the
+// equipment.
 std::vector<std::string> unblockers(const navdata::Snapshot& world, const earth::MagneticModel& model,
                                     const Request& request) {
+    const std::vector<Change> changes = changes_of(request);
     std::vector<std::string> found;
-    const auto try_with = [&](const std::string& text, const auto& change) {
+    const auto try_with = [&](const std::vector<std::size_t>& which) {
         Request changed = request;
-        if (!change(changed)) {
-            return;
+        std::string text;
+        for (std::size_t i = 0; i < which.size(); ++i) {
+            if (!changes[which[i]].apply(changed)) {
+                return;
+            }
+            text += (i == 0 ? "" : i + 1 == which.size() ? " and " : ", ") + changes[which[i]].text;
         }
         if (Planner(world, model, changed).result().verdict != base::Verdict::not_flyable) {
             found.push_back(text);
         }
     };
-    if (request.cruise) {
-        try_with("another cruising altitude", [](Request& r) {
-            r.cruise.reset();
-            return true;
-        });
+    const std::size_t all = changes.size();
+    for (std::size_t i = 0; i < all; ++i) {
+        try_with({i});
     }
-    const auto add_dme = [](Request& r) {
-        return !r.aircraft.equipment.dme.has_value() &&
-               (r.aircraft.equipment.dme = cockpit::DmeControl::own_control, true);
-    };
-    const auto add_receiver = [](Request& r) {
-        r.aircraft.equipment.receivers.push_back({cockpit::CourseIndicator::cdi, true, false});
-        return r.aircraft.equipment.receivers.size() <= 2;
-    };
-    const auto add_glideslope = [](Request& r) {
-        if (r.aircraft.equipment.receivers.empty() || r.aircraft.equipment.has_glideslope()) {
-            return false;
+    if (!found.empty()) {
+        return found;
+    }
+    for (std::size_t i = 0; i < all; ++i) {
+        for (std::size_t j = i + 1; j < all; ++j) {
+            try_with({i, j});
         }
-        r.aircraft.equipment.receivers.front().localizer = true;
-        r.aircraft.equipment.receivers.front().glideslope = true;
-        return true;
-    };
-    try_with("a DME", add_dme);
-    try_with("a glideslope receiver", add_glideslope);
-    try_with("a second navigation receiver", add_receiver);
-    try_with("an ADF", [](Request& r) {
-        return !r.aircraft.equipment.adf.has_value() &&
-               (r.aircraft.equipment.adf = cockpit::AdfIndicator::fixed_card, true);
-    });
-    if (found.empty()) {
-        try_with("a DME and a second navigation receiver",
-                 [&](Request& r) { return add_dme(r) && add_receiver(r); });
-        try_with("a glideslope receiver and a DME",
-                 [&](Request& r) { return add_glideslope(r) && add_dme(r); });
-        try_with("a glideslope receiver, a second navigation receiver and a DME",
-                 [&](Request& r) { return add_glideslope(r) && add_receiver(r) && add_dme(r); });
     }
-    try_with("a dead-reckoning allowance of 25 NM", [](Request& r) {
-        r.settings.dead_reckoning_distance = Length::nautical_miles(25.0);
-        r.settings.dead_reckoning_time = base::minutes(15.0);
-        return true;
-    });
+    if (!found.empty()) {
+        return found;
+    }
+    for (std::size_t i = 0; i < all; ++i) {
+        for (std::size_t j = i + 1; j < all; ++j) {
+            for (std::size_t k = j + 1; k < all; ++k) {
+                if (changes[i].of_equipment && changes[j].of_equipment && changes[k].of_equipment) {
+                    try_with({i, j, k});
+                }
+            }
+        }
+    }
     return found;
 }
 

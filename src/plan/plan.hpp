@@ -49,8 +49,8 @@ struct ApproachConsidered {
 /// The answer: a flight, or the conditions that block and what would unblock them.
 ///   Model     approaches the equipment can fly at the runways the wind and length allow; from each entry the cheapest way back
 ///             to the departure (routing/search.hpp) at each cruising altitude; the cheapest by time that the judge admits.
-///             Where there is none, the same question is asked again with one thing changed at a time: what unblocks is
-///             named.
+///             Where there is none, the same question is asked again with one thing changed at a time, where no one does with two,
+///             then with three of the equipment: what unblocks is named.
 ///   Domain    two different airports of the snapshot.
 ///   Accuracy  as routing/search.hpp and flight/flight.hpp.
 ///   Cost      tens of milliseconds for 200 NM; a few times that where nothing is flyable.

@@ -587,4 +587,14 @@ TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
     EXPECT_EQ(plan(world, model(), asked).verdict, Verdict::not_flyable);
 }
 
+// Where no one thing would do, the two that together do are named, and nothing longer.
+TEST(CasePlan, TwoChangesAreNamedWhereOneIsNotEnough) {
+    const auto world = beacon_approach().world();
+    auto asked = request(world, {.receivers = 1}, 2000.0);
+    asked.wind.speed = Speed::knots(10);
+    const auto answer = plan(world, model(), asked);
+    EXPECT_EQ(answer.verdict, Verdict::not_flyable);
+    EXPECT_THAT(answer.would_unblock, ::testing::ElementsAre("another cruising altitude and an ADF"));
+}
+
 }  // namespace omniway::plan

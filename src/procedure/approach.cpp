@@ -122,7 +122,7 @@ public:
                 return;
             }
             if (!aboard_.has_glideslope()) {
-                refused_whole("lacks_receiver", "needs a glideslope receiver", "a glideslope receiver");
+                refused_whole("lacks_receiver", "needs a glideslope receiver", "");
                 return;
             }
         }

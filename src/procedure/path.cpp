@@ -726,7 +726,13 @@ base::TrueBearing course_of(const navdata::Snapshot& world, const Leg& leg,
     if (course.is_true) {
         return base::TrueBearing::degrees(course.degrees);
     }
-    if (const auto station = recommended_station(world, leg)) {
+    std::optional<StationId> station = recommended_station(world, leg);
+    if (!station && leg.fix) {
+        // A hold or course over a VOR is coded by its radials even where no aid is named.
+        const auto over = station_at(world.resolve(*leg.fix));
+        station = over && navdata::vor(world[*over]) != nullptr ? over : std::nullopt;
+    }
+    if (station) {
         if (const auto declination = declination_of(world[*station])) {
             return base::to_true(base::Radial::degrees(course.degrees), *declination);
         }

@@ -115,7 +115,8 @@ PlacedPath place_legs(const navdata::Snapshot& world, const cockpit::Equipment& 
 std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const navdata::Leg& leg,
                                    const navdata::Procedure* procedure = nullptr);
 
-/// True bearing of a coded course: against the recommended aid's zero, else the airport's variation.
+/// True bearing of a coded course: against the zero of the recommended aid, else of the VOR that the leg's fix is, else the
+/// airport's variation.
 base::TrueBearing course_of(const navdata::Snapshot& world, const navdata::Leg& leg,
                             const navdata::CodedCourse& course, base::Variation airport);
 

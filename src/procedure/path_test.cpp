@@ -410,6 +410,21 @@ TEST(TruthPath, TheDistanceFromAFixIsFlownAndTheDmeDistanceIsShown) {
                 ElementsAre("procedure.distance_never_read"));
 }
 
+// FAA CIFP 2101, B19 VOR RW06: the hold over ENE is coded 087.5 without an aid, the final on ENE's radial 087.5 as theta and course
+// with it; ENE's zero stands 17 degrees west, further than the variation of the airport.
+TEST(TruthPath, AHoldOverAVorIsCodedByItsRadialsEvenWhereNoAidIsNamed) {
+    Sketch sketch;
+    sketch.vor("ENE", {0, 0}, {.declination_deg = -17.0});
+    const auto world = sketch.world();
+    PathContext context;
+    context.variation = base::Variation::east(base::Angle::degrees(-15.0));
+    const auto placed = place(
+        world, everything,
+        {sketch.leg(PathTerminator::HF, "ENE", {.course_deg = 87.5, .turn = navdata::Turn::right})}, context);
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    EXPECT_NEAR(std::get<OnRadial>(placed.path.legs.at(0).guidance).course.degrees(), 87.5, 0.1);
+}
+
 // trade-facts 11.1: HF is one circuit, HA ends at an altitude, HM when cleared.
 TEST(TruthPath, AHoldEndsByItsCircuitItsAltitudeOrByHand) {
     const Sketch sketch = about_a_vor();

@@ -165,7 +165,7 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
         }
     } else if (answer.verdict == base::Verdict::not_flyable) {
         text +=
-            "No single change of equipment, altitude or dead-reckoning allowance would make it flyable.\n";
+            "No change of equipment, altitude or dead-reckoning allowance that was tried makes it flyable.\n";
     }
     return text + "\n" + not_for_navigation + "\n";
 }
