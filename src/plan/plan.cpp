@@ -239,8 +239,10 @@ private:
                 "a longer arrival radius, or data that holds its procedures");
         } else {
             block("arrival.no_flyable_approach", arrival().ident,
-                  fmt::format("none of its {} approaches can be flown by the equipment aboard and the data",
-                              distinct_procedures()),
+                  (distinct_procedures() == 1
+                       ? std::string("its only approach cannot be flown")
+                       : fmt::format("none of its {} approaches can be flown", distinct_procedures())) +
+                      " with the equipment aboard and the data",
                   "--why lists each with its reason");
             // The nearest misses: approaches that are conventional and whole, but for one thing.
             std::set<std::string> said;
