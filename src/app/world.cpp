@@ -47,9 +47,13 @@ base::Result<World> open_world(const std::string& atlas, const Shipped& shipped,
         return tl::unexpected(records.error());
     }
     for (const std::string& ident : wanted.without) {
-        const std::size_t removed = std::erase_if(
-            records->stations, [&](const navdata::Station& station) { return station.ident == ident; });
-        if (removed == 0) {
+        bool found = false;
+        for (navdata::Station& station : records->stations) {
+            if (station.ident == ident) {
+                station.out_of_service = found = true;
+            }
+        }
+        if (!found) {
             return unknown("station", ident, idents_of(records->stations), "--without");
         }
     }

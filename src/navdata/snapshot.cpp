@@ -5,6 +5,7 @@
 #include <map>
 #include <numbers>
 #include <unordered_map>
+#include <unordered_set>
 
 #include <fmt/format.h>
 #include <boost/geometry.hpp>
@@ -69,6 +70,7 @@ struct Snapshot::Index {
     std::unordered_multimap<std::string, RunwayId> runways;
     std::unordered_multimap<std::string, std::uint32_t> procedures;
     std::unordered_map<std::int32_t, std::optional<base::Altitude>> grid;
+    std::unordered_set<std::string> out_of_service;
     PlaceTree stations;
     PlaceTree fixes;
 };
@@ -139,6 +141,10 @@ std::optional<StationId> Snapshot::localizer_of(std::string_view airport, std::s
         }
     }
     return std::nullopt;
+}
+
+bool Snapshot::is_out_of_service(std::string_view ident) const {
+    return index_->out_of_service.contains(std::string(ident)) && named(ident).empty();
 }
 
 std::vector<const Procedure*> Snapshot::approaches_of(std::string_view airport) const {
@@ -245,10 +251,15 @@ std::optional<base::Altitude> Snapshot::grid_minimum(earth::Position place) cons
 base::Loaded<Snapshot> Snapshot::build(Records records) {
     base::Loaded<Snapshot> loaded{Snapshot(), {}};
     Snapshot& world = loaded.value;
-    std::erase_if(records.stations, [](const Station& station) { return station.out_of_service; });
+    Index& index = *world.index_;
+    std::erase_if(records.stations, [&index](const Station& station) {
+        if (station.out_of_service) {
+            index.out_of_service.insert(station.ident);
+        }
+        return station.out_of_service;
+    });
     world.records_ = std::move(records);
     Records& data = world.records_;
-    Index& index = *world.index_;
 
     const auto where = [&](const Origin& origin) {
         const std::string file = origin.source.index < data.sources.size()

@@ -90,6 +90,9 @@ public:
     earth::Position position(const Point& point) const;
     const std::string& ident(const Point& point) const;
 
+    /// Whether the only stations of that ident are out of service: they are left out of everything else here.
+    bool is_out_of_service(std::string_view ident) const;
+
     /// Within `radius` of a place, nearest first.
     std::vector<StationId> stations_within(earth::Position centre, base::Length radius) const;
     std::vector<FixId> fixes_within(earth::Position centre, base::Length radius) const;

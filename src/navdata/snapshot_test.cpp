@@ -145,7 +145,10 @@ TEST(CaseSnapshot, AStationOutOfServiceIsNowhere) {
     Sketch sketch;
     sketch.vor("AAA", {0, 0}).fix("BBBBB", {20, 0}).vor("CCC", {40, 0});
     sketch.airway("V1", {"AAA", "BBBBB", "CCC"});
+    EXPECT_FALSE(sketch.world().is_out_of_service("AAA"));
     sketch.station("AAA").out_of_service = true;
+    EXPECT_TRUE(sketch.world().is_out_of_service("AAA"));
+    EXPECT_FALSE(sketch.world().is_out_of_service("ZZZ"));
     const auto world = sketch.world();
     ASSERT_EQ(world.stations().size(), 1U);
     EXPECT_EQ(world.stations()[0].ident, "CCC");

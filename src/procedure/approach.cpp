@@ -110,7 +110,8 @@ public:
         }
         find_localizer(part, base_way);
         if (is_flown_on_a_localizer(base_way.route_type) && !base_way.localizer) {
-            refused_whole("localizer_unknown", "its localizer has no record", "import the localizer");
+            base_way.findings.push_back(localizer_missing(part, about));
+            ways.push_back(base_way);
             return;
         }
         const bool with_glideslope = base_way.route_type == 'I' &&
@@ -187,6 +188,18 @@ private:
                          off.degrees(),
                          straight_in ? "line up by eye before landing" : "circling minima only"),
              ""});
+    }
+
+    Finding localizer_missing(const OwnPart& part, const std::string& about) const {
+        for (const Leg* leg : part.to_missed_point) {
+            if (leg->recommended && world_.is_out_of_service(leg->recommended->ident)) {
+                return {Grade::blocks, "approach.localizer_unknown", about,
+                        "its localizer " + leg->recommended->ident + " is out of service",
+                        "its return to service, or another approach"};
+            }
+        }
+        return {Grade::blocks, "approach.localizer_unknown", about, "its localizer has no record",
+                "import the localizer"};
     }
 
     ApproachWay placed(ApproachWay way, LegList legs, const OwnPart& part, bool with_glideslope) const {
