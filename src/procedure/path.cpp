@@ -52,6 +52,12 @@ std::optional<StationId> recommended_station(const navdata::Snapshot& world, con
     return leg.recommended ? station_at(world.resolve(*leg.recommended)) : std::nullopt;
 }
 
+// Published theta and rho agree with the records within 0.1 NM and 0.1 degrees (real data tests); half a mile is no rounding.
+constexpr Length arc_tolerance = Length::nautical_miles(0.5);
+
+// A course joined from a fix beside it is flown by eye of the needle for a mile, not farther.
+constexpr Length largest_gap = Length::nautical_miles(1.0);
+
 bool ends_at_its_fix(PathTerminator t) {
     return t == PathTerminator::IF || t == PathTerminator::TF || t == PathTerminator::CF ||
            t == PathTerminator::DF || t == PathTerminator::AF || t == PathTerminator::RF ||
@@ -254,6 +260,11 @@ private:
     std::optional<PlacedFix> fix_of(const Leg& leg) {
         auto fix = place_fix(world_, leg, context_.procedure);
         if (!fix) {
+            if (leg.fix && world_.is_out_of_service(leg.fix->ident)) {
+                refuse(leg, "fix_unknown", leg.fix->ident + " is out of service",
+                       "its return to service, or another approach");
+                return fix;
+            }
             refuse(leg, "fix_unknown",
                    leg.fix
                        ? leg.fix->ident + " has no record, and no theta and rho of a recorded aid define it"
@@ -374,6 +385,17 @@ private:
         } else if (has_course) {
             const Length back = leg.distance && *leg.distance > Length() ? *leg.distance : probe_length;
             placed.start = earth::destination(fix->position, course.reciprocal(), back);
+            // After a course reversal the fix before is this one; from another, the legs must join.
+            const bool from_another =
+                before != nullptr && earth::distance(before->position, fix->position) > Length::metres(50);
+            const Length gap = from_another ? earth::distance(before->position, placed.start) : Length();
+            if (gap > largest_gap && leg.distance) {
+                refuse(leg, "legs_do_not_join",
+                       fmt::format("begins {:.1f} NM from {}, where the leg before it ends",
+                                   gap.nautical_miles(), before->ident),
+                       "check the data");
+                return;
+            }
         } else {
             refuse(leg, "start_unknown", "has no known start and no coded course");
             return;
@@ -431,6 +453,12 @@ private:
         if (!fix) {
             return;
         }
+        if (!station && leg.recommended && world_.is_out_of_service(leg.recommended->ident)) {
+            refuse(leg, "arc_without_station",
+                   "is an arc about " + leg.recommended->ident + ", which is out of service",
+                   "its return to service, or another approach");
+            return;
+        }
         if (!station || !leg.rho || !leg.theta || !leg.course) {
             refuse(leg, "arc_without_station", "an arc without a recorded station, radius and radials");
             return;
@@ -448,6 +476,20 @@ private:
                    fmt::format("{} gives no radial to leave the arc by", aid.ident));
             return;
         }
+        // Where the record of a point and the arc's own figures contradict each other, one of them is wrong: neither is flown.
+        const auto on_arc = [&](double radial_deg) {
+            return earth::destination(
+                navdata::site(aid), base::to_true(base::Radial::degrees(radial_deg), *declination), *leg.rho);
+        };
+        const Length apart = earth::distance(on_arc(leg.theta->degrees), fix->position);
+        if (apart > arc_tolerance) {
+            refuse(
+                leg, "arc_contradicted",
+                fmt::format("its record stands {:.1f} NM from where radial {:.1f} and {:.1f} NM of {} put it",
+                            apart.nautical_miles(), leg.theta->degrees, leg.rho->nautical_miles(), aid.ident),
+                "check the data");
+            return;
+        }
         const bool clockwise = leg.turn == navdata::Turn::right;
         PlacedLeg placed;
         placed.coded = &leg;
@@ -457,9 +499,7 @@ private:
             placed.from = *before;
             placed.start = before->position;
         } else {
-            placed.start = earth::destination(
-                navdata::site(aid), base::to_true(base::Radial::degrees(leg.course->degrees), *declination),
-                *leg.rho);
+            placed.start = on_arc(leg.course->degrees);
         }
         const double turn =
             (base::Radial::degrees(leg.theta->degrees) - base::Radial::degrees(leg.course->degrees))

@@ -18,6 +18,7 @@ using base::Length;
 using navdata::PathTerminator;
 using navdata::ServiceClass;
 using omniway::testing::Aboard;
+using omniway::testing::At;
 using omniway::testing::equipment;
 using omniway::testing::LegDrawn;
 using omniway::testing::Sketch;
@@ -170,6 +171,34 @@ TEST(TruthPath, AnArcNeedsTheDmeOfItsStationInTheRecordAndAboard) {
             }
         }
     }
+}
+
+TEST(CasePath, AnArcWhoseRadialAndRadiusDenyTheRecordOfItsFixIsNotFlown) {
+    const auto with_fix = [](At place_of_fix) {
+        Sketch coded = about_a_vor();
+        coded.fix("ARCAA", {0, 10}).fix("ARCBB", {10, 0});
+        Sketch drawn = about_a_vor();
+        drawn.fix("ARCAA", {0, 10}).fix("ARCBB", place_of_fix);
+        return place(drawn.world(), everything,
+                     {coded.leg(PathTerminator::IF, "ARCAA", {.recommended = "AAA"}),
+                      coded.leg(PathTerminator::AF, "ARCBB",
+                                {.recommended = "AAA", .course_deg = 0.0, .turn = navdata::Turn::right})});
+    };
+    EXPECT_THAT(codes(with_fix({10.0, 0.2}).path), IsEmpty());
+    EXPECT_THAT(codes(with_fix({10.0, 5.0}).path), ElementsAre("procedure.arc_contradicted"));
+}
+
+TEST(CasePath, ACourseThatBeginsFarFromTheFixBeforeItIsNotFlown) {
+    const auto from = [](At place_of_first) {
+        Sketch sketch = about_a_vor();
+        sketch.fix("FARAA", place_of_first).fix("NEARA", {-4, 0});
+        return place(sketch.world(), everything,
+                     {sketch.leg(PathTerminator::IF, "FARAA"),
+                      sketch.leg(PathTerminator::CF, "NEARA",
+                                 {.recommended = "AAA", .course_deg = 90.0, .distance_nm = 4.0})});
+    };
+    EXPECT_THAT(codes(from({-8.0, 0.8}).path), IsEmpty());
+    EXPECT_THAT(codes(from({-8.0, 5.0}).path), ElementsAre("procedure.legs_do_not_join"));
 }
 
 TEST(TruthPath, AnArcToTheLeftSweepsTheOtherWay) {
