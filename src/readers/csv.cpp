@@ -103,6 +103,10 @@ void CsvReader::read_quoted(Record& record) {
         const std::uint32_t fault_line = line_;
         const std::uint32_t fault_column = column();
         back_to_opening();
+        if (fault_line != open_line) {
+            // What closed it was the opening of a quote in a later row, which is read by itself: the slip is here.
+            return refuse(record, Fault::quote_not_closed, open_line, open_column);
+        }
         refuse(record, Fault::text_after_quote, fault_line, fault_column);
     }
 }

@@ -23,8 +23,9 @@ struct CsvField {
 ///   Domain    any bytes, which must outlive the reader and its fields.
 ///   Accuracy  exact.
 ///   Cost      one pass, about one nanosecond a byte; only fields with doubled quotes are copied.
-///   Fails     a quote that is never closed, or text after a closing quote: next() gives the record with `fault` set, and goes
-///             on after the line in which that quote was opened, so that one slip costs one record.
+///   Fails     a quote that is never closed, or only by the opening one of a later line, or text after a closing quote:
+///             next() gives the record with `fault` set, and goes on after the line in which that quote was opened, so that
+///             one slip costs one record.
 ///   Source    RFC 4180.
 class CsvReader {
 public:

@@ -95,6 +95,20 @@ TEST(CaseCsv, TextAfterAClosingQuoteIsToldWhereItBegins) {
     EXPECT_EQ(record.fields[0].text, "d");
 }
 
+// Found by mutation_test.cpp: the slip was told as one of the later row, which was read well.
+TEST(CaseCsv, AQuoteThatOnlyALaterRowClosesIsToldWhereItWasOpened) {
+    CsvReader reader("1,\"Half\n2,\"Whole\",3\n");
+    CsvReader::Record record;
+    ASSERT_TRUE(reader.next(record));
+    EXPECT_EQ(record.fault, CsvReader::Fault::quote_not_closed);
+    EXPECT_EQ(record.fault_line, 1U);
+    EXPECT_EQ(record.fault_column, 3U);
+    ASSERT_TRUE(reader.next(record));
+    EXPECT_EQ(record.fault, CsvReader::Fault::none);
+    EXPECT_EQ(record.line, 2U);
+    EXPECT_EQ(record.fields.at(1).text, "Whole");
+}
+
 RC_GTEST_PROP(LawCsv, WhatIsWrittenByRfc4180IsReadBack, ()) {
     // At least one field a record, none of them a lone empty one, which is an empty line and no record.
     const auto character = rc::gen::element(',', '"', '\n', '\r', 'a', ' ', '\xC3');
