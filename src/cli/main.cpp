@@ -26,6 +26,8 @@ extern "C" void interrupt(int) {
 int main(int argc, char** argv) {
     std::signal(SIGINT, interrupt);
     std::signal(SIGTERM, interrupt);
+    // A write beyond the allowed size of a file then fails like one to a full disk, which is told and cleaned up after.
+    std::signal(SIGXFSZ, SIG_IGN);
     try {
         std::error_code none;
         const std::filesystem::path program = std::filesystem::read_symlink("/proc/self/exe", none);

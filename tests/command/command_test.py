@@ -7,15 +7,18 @@ import json
 import os
 import pathlib
 import re
+import resource
 import subprocess
 import sys
 import tempfile
+import time
 import unittest
 
 OMNIWAY = pathlib.Path(sys.argv.pop(1)).resolve()
 SHARE = pathlib.Path(sys.argv.pop(1)).resolve()
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 DEMO = SHARE / "demo.atlas"
+DEMO_ROWS = SHARE.parents[1] / "tools" / "demo_region" / "demo-region.txt"
 
 
 def run(*words, **keywords):
@@ -145,6 +148,32 @@ class BadInput(unittest.TestCase):
             old.write_bytes(DEMO.read_bytes())
             self.refuses(run("import", "/no/such/file.txt", "--out", old))
             self.assertEqual(old.read_bytes(), DEMO.read_bytes())
+
+    def test_an_import_without_room_is_refused_and_leaves_the_old_atlas(self):
+        # A limit on the size of files stands in for a full disk; atlas_write_test.cpp has a real one.
+        with tempfile.TemporaryDirectory() as folder:
+            old = pathlib.Path(folder) / "old.atlas"
+            old.write_bytes(DEMO.read_bytes())
+            room = DEMO.stat().st_size // 2
+            self.refuses(run("import", DEMO_ROWS, "--out", old,
+                             preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (room, room))), "no room", "old.atlas")
+            self.assertEqual(os.listdir(folder), ["old.atlas"])
+            self.assertEqual(old.read_bytes(), DEMO.read_bytes())
+
+    def test_a_killed_import_leaves_the_old_atlas_and_the_next_one_cleans_up(self):
+        with tempfile.TemporaryDirectory() as folder:
+            old = pathlib.Path(folder) / "old.atlas"
+            old.write_bytes(DEMO.read_bytes())
+            killed = 0
+            for wait_ms in range(0, 60, 4):
+                with subprocess.Popen([OMNIWAY, "import", DEMO_ROWS, "--out", old], stdout=subprocess.DEVNULL) as process:
+                    time.sleep(wait_ms / 1000)
+                    process.kill()
+                killed += process.returncode != 0
+                self.assertEqual(run("atlas", "verify", old).returncode, 0)
+            self.assertGreater(killed, 0)
+            self.assertEqual(run("import", DEMO_ROWS, "--out", old).returncode, 0)
+            self.assertEqual(os.listdir(folder), ["old.atlas"])
 
     def test_an_unknown_option_is_refused(self):
         self.refuses(plan("XMRA", "XPIR", "--speed", "100"), "--help")
