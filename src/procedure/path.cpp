@@ -7,6 +7,7 @@
 
 #include "earth/geodesic.hpp"
 #include "earth/intersection.hpp"
+#include "radio/reception.hpp"
 
 namespace omniway::procedure {
 
@@ -136,12 +137,22 @@ private:
         return all;
     }
 
-    std::vector<StationId> candidates_around(earth::Position from, earth::Position to) const {
+    // The publication is flown and checked on the aids it names, which may so be used beyond their volume; an aid found here is
+    // named by none and has to be heard at both ends (design section 3, Guidance).
+    std::vector<StationId> candidates_around(earth::Position from, earth::Position to,
+                                             base::Altitude altitude) const {
         auto all = world_.stations_within(to, search_radius);
         const auto more = world_.stations_within(from, search_radius);
         all.insert(all.end(), more.begin(), more.end());
-        // A back course is flown only where a procedure says so (AIM 1-1-9 b 3); an aid found here is named by none.
+        const auto is_heard = [&](StationId id, earth::Position place) {
+            const radio::Reception azimuth = radio::hear_azimuth(world_[id], place, altitude);
+            return azimuth.heard() || azimuth.silence == radio::Silence::overhead;
+        };
+        // A back course is flown only where a procedure says so (AIM 1-1-9 b 3).
         std::erase_if(all, [&](StationId id) {
+            if (!is_heard(id, from) || !is_heard(id, to)) {
+                return true;
+            }
             const auto guidance = guidance_along(world_, id, from, to);
             const auto* localizer = guidance ? std::get_if<OnLocalizer>(&*guidance) : nullptr;
             return localizer != nullptr && localizer->back_course;
@@ -177,7 +188,7 @@ private:
         GuidanceSearch search = find_guidance(world_, aboard_, candidates_named(leg), from, to);
         if (!search.guidance) {
             const GuidanceSearch around =
-                find_guidance(world_, aboard_, candidates_around(from, to), from, to);
+                find_guidance(world_, aboard_, candidates_around(from, to, altitude_at(leg)), from, to);
             search.guidance = around.guidance;
             search.unfollowed = search.unfollowed ? search.unfollowed : around.unfollowed;
         }

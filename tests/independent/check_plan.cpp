@@ -630,10 +630,11 @@ private:
             }
         } else if (kind == "beacon") {
             if (has_length) {
-                // Anything between the directions at both ends of the step: meridians converge along it.
+                // Anything between the directions at both ends of the step (meridians converge along it), and half a degree for a
+                // line that passes beside a beacon far away.
                 const Line line = between(start, finish);
                 const double turn = std::abs(apart(line.start_deg, line.finish_deg));
-                near_angle(g.at("track_true_deg"), line.start_deg, 0.1 + turn,
+                near_angle(g.at("track_true_deg"), line.start_deg, 0.6 + turn,
                            "track by beacon " + aid->ident);
                 const double printed = g.at("track_true_deg");
                 on_line(*aid->azimuth, printed + (toward ? 180.0 : 0.0), far, 0.2 + turn,
