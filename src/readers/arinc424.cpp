@@ -388,7 +388,9 @@ public:
     Arinc424Reader(std::string_view bytes, navdata::Source source, const base::Progress& progress)
         : bytes_(bytes), progress_(progress), seen_(&pool_), procedures_(&pool_) {
         source.format = "ARINC 424-18";
-        source.checksum = checksum_of(bytes);
+        if (source.checksum.empty()) {
+            source.checksum = checksum_of(bytes);
+        }
         reading_.value.sources.push_back(std::move(source));
     }
 

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cstdint>
 #include <cstdlib>
+#include <functional>
 #include <iterator>
+#include <limits>
 #include <optional>
 #include <set>
 #include <tuple>
@@ -93,23 +95,24 @@ bool kinds_can_be_one(const Station& a, const Station& b) {
     return true;
 }
 
+/// Whether two places are so far apart that no geodesic is needed to tell: a degree or more where same_place is a twentieth.
+bool plainly_apart(const earth::Position& a, const earth::Position& b) {
+    const double north_deg = std::abs(a.latitude_deg() - b.latitude_deg());
+    const double east_deg = std::abs(a.longitude_deg() - b.longitude_deg());
+    const double highest_deg = std::max(std::abs(a.latitude_deg()), std::abs(b.latitude_deg()));
+    // Up to 80 degrees north or south a degree of longitude is more than 10 NM.
+    return north_deg > 1.0 || (highest_deg < 80.0 && east_deg > 1.0 && east_deg < 359.0);
+}
+
 bool sites_within(const Station& a, const Station& b, Length limit) {
-    const auto sites = [](const Station& station) {
-        std::vector<earth::Position> places = {site(station)};
-        if (station.dme && station.dme->position != places.front()) {
-            places.push_back(station.dme->position);
-        }
-        return places;
+    const auto near = [limit](const earth::Position& one, const earth::Position& other) {
+        return !plainly_apart(one, other) && earth::distance(one, other) <= limit;
     };
-    const auto of_b = sites(b);
-    for (const earth::Position& place : sites(a)) {
-        for (const earth::Position& other : of_b) {
-            if (earth::distance(place, other) <= limit) {
-                return true;
-            }
-        }
-    }
-    return false;
+    const earth::Position site_a = site(a);
+    const earth::Position site_b = site(b);
+    return near(site_a, site_b) || (a.dme && near(a.dme->position, site_b)) ||
+           (b.dme && near(site_a, b.dme->position)) ||
+           (a.dme && b.dme && near(a.dme->position, b.dme->position));
 }
 
 bool same_aid(const Station& a, const Station& b) {
@@ -145,35 +148,67 @@ bool one_apart(int a, int b) {
     return difference == 1 || difference == 35;
 }
 
-/// Where things of one name stand in a vector: names are hashed, and the caller compares what has the same hash.
+/// Where things of one name stand in a vector: names are hashed, and the caller compares what has the same hash. Open addressing,
+/// because a node for each of some hundred thousand names is what merging would mostly spend its time on.
 class NameIndex {
 public:
-    void add(std::size_t hash, std::size_t place) { places_.emplace(hash, place); }
+    void add(std::size_t hash, std::size_t place) {
+        entries_.push_back({hash, place});
+        if (entries_.size() * 2 > slots_.size()) {
+            slots_.assign(std::max(slots_.size() * 4, std::size_t{64}), free_slot);
+            for (std::size_t entry = 0; entry < entries_.size(); ++entry) {
+                put(entry);
+            }
+        } else {
+            put(entries_.size() - 1);
+        }
+    }
+    /// The first one added that matches.
     template <class Matches>
     std::optional<std::size_t> find(std::size_t hash, Matches matches) const {
-        const auto [first, last] = places_.equal_range(hash);
-        for (auto it = first; it != last; ++it) {
-            if (matches(it->second)) {
-                return it->second;
+        if (slots_.empty()) {
+            return std::nullopt;
+        }
+        for (std::size_t slot = slot_of(hash); slots_[slot] != free_slot; slot = next(slot)) {
+            const Entry& entry = entries_[slots_[slot]];
+            if (entry.hash == hash && matches(entry.place)) {
+                return entry.place;
             }
         }
         return std::nullopt;
     }
 
 private:
-    std::unordered_multimap<std::size_t, std::size_t> places_;
+    struct Entry {
+        std::size_t hash;
+        std::size_t place;
+    };
+    static constexpr std::size_t free_slot = std::numeric_limits<std::size_t>::max();
+
+    std::size_t slot_of(std::size_t hash) const { return hash & (slots_.size() - 1); }  // a power of two
+    std::size_t next(std::size_t slot) const { return (slot + 1) & (slots_.size() - 1); }
+    void put(std::size_t entry) {
+        std::size_t slot = slot_of(entries_[entry].hash);
+        while (slots_[slot] != free_slot) {
+            slot = next(slot);
+        }
+        slots_[slot] = entry;
+    }
+
+    std::vector<Entry> entries_;      // as they were added
+    std::vector<std::size_t> slots_;  // of places among the entries
 };
 
 template <class... Words>
 std::size_t hash_of(const Words&... words) {
     std::size_t seed = 0;
-    (boost::hash_combine(seed, words), ...);
+    (boost::hash_combine(seed, std::hash<Words>()(words)), ...);
     return seed;
 }
 
 // By what each kind of thing is named in a publication.
 std::size_t name_hash(const Station& station) {
-    return hash_of(station.ident);
+    return hash_of(station.ident, ndb(station) != nullptr);
 }
 std::size_t name_hash(const navdata::Airport& airport) {
     return hash_of(airport.ident);
@@ -390,16 +425,12 @@ private:
         if (next.empty()) {
             return;
         }
-        variations_.clear();
-        for (const navdata::Airport& airport : merged_.airports) {
-            if (airport.variation) {
-                variations_.emplace(airport.ident, *airport.variation);
-            }
-        }
         const std::size_t before = merged_.runways.size();
         std::unordered_map<std::string, std::set<std::string>> idents_of_next;
-        for (const Runway& runway : next) {
-            idents_of_next[runway.airport].insert(runway.ident);
+        if (!both_arinc) {
+            for (const Runway& runway : next) {
+                idents_of_next[runway.airport].insert(runway.ident);
+            }
         }
         for (Runway& runway : next) {
             if (foreign_airports_.contains(runway.airport)) {
@@ -490,11 +521,14 @@ private:
         if (!runway.bearing) {
             return true;
         }
-        const auto found = variations_.find(runway.airport);
-        if (found == variations_.end()) {
+        const auto found = airports_.find(hash_of(runway.airport), [&](std::size_t i) {
+            return merged_.airports[i].ident == runway.airport;
+        });
+        if (!found || !merged_.airports[*found].variation) {
             return true;
         }
-        return abs(bearing - base::to_true(*runway.bearing, found->second)) <= same_direction;
+        const base::Variation variation = *merged_.airports[*found].variation;
+        return abs(bearing - base::to_true(*runway.bearing, variation)) <= same_direction;
     }
 
     /// Records that stand or fall as wholes under one name.
@@ -610,8 +644,7 @@ private:
     std::unordered_map<std::string, std::size_t> first_procedure_;  // of an airport
     std::string last_area_;                                         // of the airway being added
     std::string last_designator_;
-    std::unordered_map<std::string, base::Variation> variations_;  // of airports by ident
-    std::set<std::string, std::less<>> foreign_airports_;          // of the reading being added
+    std::set<std::string, std::less<>> foreign_airports_;  // of the reading being added
 };
 
 }  // namespace

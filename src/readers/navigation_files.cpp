@@ -6,12 +6,15 @@
 #include <cstdint>
 #include <cstdio>
 #include <cstring>
+#include <deque>
 #include <filesystem>
+#include <future>
 #include <iterator>
 #include <memory>
 #include <optional>
 #include <set>
 #include <system_error>
+#include <thread>
 #include <utility>
 
 #include <fmt/format.h>
@@ -120,48 +123,92 @@ struct TableSet {
     std::vector<std::size_t> files;  // of each source, its place among the files given
 };
 
+/// One file as it was read, before anything is known of the others.
+struct FileReading {
+    std::string name;
+    std::size_t size_bytes = 0;
+    std::string checksum;
+    std::optional<base::Error> fault;
+    std::optional<OurAirportsTable> table;  // none for ARINC 424
+    OurAirportsReading reading;
+};
+
+FileReading read_bytes(const std::string& name, std::string_view bytes, const ReadSetting& setting,
+                       const base::Progress& progress) {
+    FileReading file;
+    file.name = name;
+    file.size_bytes = bytes.size();
+    file.fault = fault_of(bytes, name);
+    if (file.fault) {
+        return file;
+    }
+    file.checksum = checksum_of(bytes);
+    navdata::Source source;
+    source.file = name;
+    source.reference_year = decimal_year(setting.today);
+    source.checksum = file.checksum;
+    if (looks_like_arinc424(bytes)) {
+        static_cast<Reading&>(file.reading) = read_arinc424(bytes, std::move(source), progress);
+        return file;
+    }
+    file.table = ourairports_table(bytes);
+    if (!file.table) {
+        file.fault = base::Error{
+            "read.file_not_recognised",
+            fmt::format("nothing in the first rows is navigation data in a known form; {}", what_is_read),
+            name};
+        return file;
+    }
+    source.validity = fmt::format("as of {}", to_text(setting.today));
+    auto reading = read_ourairports(bytes, std::move(source), setting.variation_at, progress);
+    if (reading) {
+        file.reading = std::move(*reading);
+    } else {
+        file.fault = std::move(reading.error());
+    }
+    return file;
+}
+
+FileReading read_file(const std::string& path, const ReadSetting& setting, const base::Progress& progress) {
+    const base::Result<std::string> bytes = contents(path);
+    if (bytes) {
+        return read_bytes(path, *bytes, setting, progress);
+    }
+    FileReading file;
+    file.name = path;
+    file.fault = bytes.error();
+    return file;
+}
+
+/// Joins the files, which are given to it in their order.
 class NavigationFilesReader {
 public:
     NavigationFilesReader(const ReadSetting& setting, const base::Progress& progress, std::size_t number)
         : setting_(setting), progress_(progress), number_(number) {}
 
-    std::optional<base::Error> add(const std::string& name, std::string_view bytes) {
-        if (auto fault = fault_of(bytes, name)) {
-            return fault;
-        }
+    /// How the reading of the next file tells how far the whole is.
+    base::Progress stage() const {
         base::Progress stage = progress_;
         if (progress_.report) {
-            stage.report = [&](std::string_view what, double share) {
-                progress_.report(
-                    what, (static_cast<double>(result_.files.size()) + share) / static_cast<double>(number_));
-            };
+            stage.report = [this](std::string_view what, double share) { tell(what, share); };
         }
-        navdata::Source source;
-        source.file = name;
-        source.reference_year = decimal_year(setting_.today);
-        source.checksum = checksum_of(bytes);
-        if (const auto before = known_checksums_.find(source.checksum); before != known_checksums_.end()) {
-            return skip(std::move(source), bytes, before->second);
+        return stage;
+    }
+    void tell(std::string_view what, double share) const {
+        progress_.at(what,
+                     (static_cast<double>(result_.files.size()) + share) / static_cast<double>(number_));
+    }
+
+    std::optional<base::Error> add(FileReading file) {
+        if (const auto before = known_checksums_.find(file.checksum); before != known_checksums_.end()) {
+            skip(file, result_.files[before->second]);
+            return std::nullopt;
         }
-        known_checksums_.emplace(source.checksum, name);
-        if (looks_like_arinc424(bytes)) {
-            Reading reading = read_arinc424(bytes, std::move(source), stage);
-            return keep(std::move(reading), bytes.size(), nullptr, {});
+        if (file.fault) {
+            return std::move(file.fault);
         }
-        if (const std::optional<OurAirportsTable> table = ourairports_table(bytes)) {
-            source.validity = fmt::format("as of {}", to_text(setting_.today));
-            auto reading = read_ourairports(bytes, std::move(source), setting_.variation_at, stage);
-            if (!reading) {
-                return reading.error();
-            }
-            TableSet& set = set_without(*table);
-            auto indicators = std::move(reading->location_indicators);
-            return keep(std::move(*reading), bytes.size(), &set, std::move(indicators));
-        }
-        return base::Error{
-            "read.file_not_recognised",
-            fmt::format("nothing in the first rows is navigation data in a known form; {}", what_is_read),
-            name};
+        known_checksums_.emplace(file.checksum, result_.files.size());
+        return keep(std::move(file));
     }
 
     base::Result<NavigationFiles> finish() {
@@ -185,21 +232,20 @@ public:
     }
 
 private:
-    std::optional<base::Error> skip(navdata::Source source, std::string_view bytes,
-                                    const std::string& first) {
+    void skip(const FileReading& file, const FileAccount& first) {
         FileAccount account;
-        account.size_bytes = bytes.size();
-        account.counts.rows = static_cast<std::size_t>(std::count(bytes.begin(), bytes.end(), '\n'));
-        account.counts.rows += bytes.back() == '\n' ? 0 : 1;
+        account.source.file = file.name;
+        account.source.reference_year = decimal_year(setting_.today);
+        account.source.checksum = file.checksum;
+        account.size_bytes = file.size_bytes;
+        account.counts.rows = first.counts.rows;
         account.counts.not_used["read.same_file_again"] = account.counts.rows;
         result_.diagnostics.push_back(
             {"read.same_file_again",
-             fmt::format("the file is byte for byte {}, and none of its {} rows is used again", first,
-                         account.counts.rows),
-             source.file + ":1:1"});
-        account.source = std::move(source);
+             fmt::format("the file is byte for byte {}, and none of its {} rows is used again",
+                         first.source.file, account.counts.rows),
+             file.name + ":1:1"});
         result_.files.push_back(std::move(account));
-        return std::nullopt;
     }
 
     TableSet& set_without(OurAirportsTable table) {
@@ -210,9 +256,9 @@ private:
         return set;
     }
 
-    std::optional<base::Error> keep(Reading reading, std::size_t size, TableSet* set,
-                                    std::map<std::string, std::string, std::less<>> indicators) {
-        const std::string name = reading.value.sources.front().file;
+    std::optional<base::Error> keep(FileReading file) {
+        OurAirportsReading& reading = file.reading;
+        const std::string& name = file.name;
         if (progress_.cancelled()) {
             return base::Error{"read.cancelled", "reading was cancelled; nothing of it is used", name};
         }
@@ -230,21 +276,22 @@ private:
                                name};
         }
         const std::size_t place = result_.files.size();
-        result_.files.push_back({reading.value.sources.front(), size, reading.counts});
+        result_.files.push_back({reading.value.sources.front(), file.size_bytes, reading.counts});
         append(result_.diagnostics, reading.diagnostics);
-        if (set == nullptr) {
+        if (!file.table) {
             arinc_.push_back(std::move(reading.value));
             return std::nullopt;
         }
-        navdata::Records& records = set->records;
+        TableSet& set = set_without(*file.table);
+        navdata::Records& records = set.records;
         shift_sources(reading.value, static_cast<std::uint32_t>(records.sources.size()));
         append(records.sources, reading.value.sources);
         append(records.stations, reading.value.stations);
         append(records.airports, reading.value.airports);
         append(records.runways, reading.value.runways);
         append(records.communications, reading.value.communications);
-        set->location_indicators.merge(indicators);
-        set->files.push_back(place);
+        set.location_indicators.merge(reading.location_indicators);
+        set.files.push_back(place);
         return std::nullopt;
     }
 
@@ -321,9 +368,43 @@ private:
     const base::Progress& progress_;
     std::size_t number_;
     NavigationFiles result_;
-    std::map<std::string, std::string> known_checksums_;  // to the first file that has it
+    std::map<std::string, std::size_t> known_checksums_;  // to the first file that has it
     std::vector<navdata::Records> arinc_;
     std::vector<TableSet> sets_;
+};
+
+/// What a reading told of its progress, to be told again when its turn comes.
+using Told = std::vector<std::pair<std::string, double>>;
+
+/// Reads files ahead on threads of their own and gives them back in order.
+class ReadingAhead {
+public:
+    ReadingAhead(const std::vector<std::string>& paths, const ReadSetting& setting, std::stop_token stop)
+        : paths_(paths), setting_(setting), stop_(std::move(stop)) {}
+
+    std::pair<FileReading, Told> next() {
+        // As many again as are being read may lie ready, so that a large file does not hold up the others.
+        const std::size_t most = 2 * std::max(std::thread::hardware_concurrency(), 1U);
+        for (; begun_ < paths_.size() && ahead_.size() < most; ++begun_) {
+            ahead_.push_back(std::async(std::launch::async, [this, &path = paths_[begun_]] {
+                Told told;
+                const base::Progress progress{
+                    [&told](std::string_view what, double share) { told.emplace_back(what, share); }, stop_};
+                FileReading file = read_file(path, setting_, progress);
+                return std::pair(std::move(file), std::move(told));
+            }));
+        }
+        auto reading = ahead_.front().get();
+        ahead_.pop_front();
+        return reading;
+    }
+
+private:
+    const std::vector<std::string>& paths_;
+    const ReadSetting& setting_;
+    std::stop_token stop_;
+    std::size_t begun_ = 0;
+    std::deque<std::future<std::pair<FileReading, Told>>> ahead_;
 };
 
 tl::unexpected<base::Error> no_files() {
@@ -347,12 +428,19 @@ base::Result<NavigationFiles> read_navigation_files(const std::vector<std::strin
         return no_files();
     }
     NavigationFilesReader reader(setting, progress, paths.size());
-    for (const std::string& path : paths) {
-        const base::Result<std::string> bytes = contents(path);
-        if (!bytes) {
-            return tl::unexpected(bytes.error());
+    if (paths.size() == 1) {
+        if (auto fault = reader.add(read_file(paths.front(), setting, reader.stage()))) {
+            return tl::unexpected(std::move(*fault));
         }
-        if (auto fault = reader.add(path, *bytes)) {
+        return reader.finish();
+    }
+    ReadingAhead ahead(paths, setting, progress.stop);
+    for (std::size_t i = 0; i < paths.size(); ++i) {
+        auto [file, told] = ahead.next();
+        for (const auto& [what, share] : told) {
+            reader.tell(what, share);
+        }
+        if (auto fault = reader.add(std::move(file))) {
             return tl::unexpected(std::move(*fault));
         }
     }
@@ -367,7 +455,7 @@ base::Result<NavigationFiles> read_navigation_bytes(const std::vector<NamedBytes
     }
     NavigationFilesReader reader(setting, progress, files.size());
     for (const NamedBytes& file : files) {
-        if (auto fault = reader.add(file.name, file.bytes)) {
+        if (auto fault = reader.add(read_bytes(file.name, file.bytes, setting, reader.stage()))) {
             return tl::unexpected(std::move(*fault));
         }
     }

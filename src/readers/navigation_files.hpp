@@ -17,7 +17,7 @@ namespace omniway::readers {
 /// What navigation files need from their reader's world.
 struct ReadSetting {
     std::chrono::sys_days today;  // the date of files that tell none
-    VariationAt variation_at;     // for stations without a declination of their own
+    VariationAt variation_at;  // for stations without a declination of their own; called from several threads
 };
 
 /// What became of one file.
@@ -41,7 +41,8 @@ struct NavigationFiles : base::Loaded<navdata::Records> {
 ///             Runways and frequencies of OurAirports whose airport is in none of the files are not used. Then merge().
 ///   Domain    regular files, each up to 1 GiB, read whole.
 ///   Accuracy  as the files.
-///   Cost      the bytes of one file at a time, and the records.
+///   Cost      the records, and the bytes of twice as many files at a time as there are processors: several files are read at
+///             once, and what comes of it is the same as of one after the other.
 ///   Fails     for a file that is of no use as a whole, with what to do: read.no_files, read.file_missing, read.not_a_file,
 ///             read.file_unreadable, read.file_too_large, read.file_empty, read.file_binary, read.file_not_recognised,
 ///             read.column_missing, read.no_records; read.cancelled.

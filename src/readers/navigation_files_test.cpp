@@ -1,5 +1,7 @@
 #include "readers/navigation_files.hpp"
 
+#include <unistd.h>
+
 #include <algorithm>
 #include <cstdio>
 #include <filesystem>
@@ -10,6 +12,7 @@
 #include <sstream>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -239,6 +242,91 @@ TEST(CaseNavigationFiles, ProgressNeverGoesBackAndACancelledReadingGivesNothing)
         read_navigation_bytes({{"rows.txt", rows}, {"a.csv", airports}}, setting(), progress);
     ASSERT_FALSE(cancelled);
     EXPECT_EQ(cancelled.error().code, "read.cancelled");
+}
+
+namespace {
+
+/// What a reading told and what came of it, as text.
+std::string account_of(const base::Result<NavigationFiles>& read, const std::vector<std::string>& told) {
+    std::string account = fmt::format("{}\n", fmt::join(told, "\n"));
+    if (!read) {
+        return account + base::to_text(read.error());
+    }
+    for (const base::Error& diagnostic : read->diagnostics) {
+        account += base::to_text(diagnostic) + '\n';
+    }
+    for (const MergeChoice& choice : read->choices) {
+        account += to_text(choice) + '\n';
+    }
+    for (const FileAccount& file : read->files) {
+        account += fmt::format("{} {} {} {}\n", file.source.file, file.source.checksum, file.counts.rows,
+                               file.counts.used);
+    }
+    for (const navdata::Station& station : read->value.stations) {
+        account +=
+            fmt::format("{} {} {}\n", station.ident, station.region, station.origins.front().source.index);
+    }
+    for (const navdata::Procedure& procedure : read->value.procedures) {
+        account += fmt::format("{} {} {}\n", procedure.airport, procedure.ident, procedure.branches.size());
+    }
+    return account;
+}
+
+/// The account of a reading that is stopped when it tells of its progress for the given time, counted from 1; 0 is never.
+template <class Read>
+std::string account_when_stopped_at(std::size_t time, Read read) {
+    std::vector<std::string> told;
+    std::stop_source stop;
+    base::Progress progress;
+    progress.stop = stop.get_token();
+    progress.report = [&](std::string_view what, double share) {
+        told.push_back(fmt::format("{} {}", what, share));
+        if (told.size() == time) {
+            stop.request_stop();
+        }
+    };
+    const auto files = read(progress);
+    return account_of(files, told);
+}
+
+}  // namespace
+
+TEST(LawNavigationFiles, FilesReadAtOnceGiveWhatTheyGiveOneAfterTheOther) {
+    const std::filesystem::path folder =
+        std::filesystem::temp_directory_path() / fmt::format("omniway-files-{}", getpid());
+    std::filesystem::create_directory(folder);
+    const std::string rows = published_rows();
+    std::vector<std::string> contents;
+    for (int file = 0; file < 24; ++file) {
+        // Some alike, some of their own, of very different sizes, and now and then a table.
+        std::string own = file % 5 == 3
+                              ? airports_head + "1,XAAA,medium_airport,Invented,40.5,-168.5,120,\n"
+                              : rows.substr(0, rows.size() / static_cast<std::size_t>(1 + file % 4));
+        contents.push_back(own + (file % 3 == 0 ? "a row of no kind\n" : ""));
+    }
+    const std::string useless = "none of it is navigation data\n";
+    for (const std::size_t useless_at : {contents.size(), std::size_t{17}, std::size_t{2}}) {
+        std::vector<std::string> paths;
+        std::vector<NamedBytes> named;
+        for (std::size_t i = 0; i < contents.size(); ++i) {
+            const std::string& bytes = i == useless_at ? useless : contents[i];
+            paths.push_back((folder / fmt::format("{}.txt", i)).string());
+            std::ofstream(paths.back(), std::ios::binary) << bytes;
+            named.push_back({paths.back(), bytes});
+        }
+        for (std::size_t time = 0; time < 20; ++time) {
+            EXPECT_EQ(account_when_stopped_at(time,
+                                              [&](const base::Progress& progress) {
+                                                  return read_navigation_files(paths, setting(), progress);
+                                              }),
+                      account_when_stopped_at(time,
+                                              [&](const base::Progress& progress) {
+                                                  return read_navigation_bytes(named, setting(), progress);
+                                              }))
+                << "stopped at " << time << ", useless at " << useless_at;
+        }
+    }
+    std::filesystem::remove_all(folder);
 }
 
 namespace {
