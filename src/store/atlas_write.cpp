@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cerrno>
 #include <map>
+#include <utility>
 
 #include "base/contract.hpp"
 #include "navdata/station.hpp"
@@ -23,14 +24,19 @@ using detail::Put;
 using detail::Statement;
 using detail::Table;
 
-std::string insertion(const Table& table, const std::string& list) {
-    std::string places = "?";
+std::string insertion(const Table& table, const std::string& list, std::size_t rows) {
+    std::string row = "(?";
     for (const char letter : list) {
         if (letter == ',') {
-            places += ", ?";
+            row += ",?";
         }
     }
-    return std::string("INSERT INTO ").append(table.name).append(" (" + list + ") VALUES (" + places + ")");
+    row += ')';
+    std::string sql = std::string("INSERT INTO ").append(table.name).append(" (" + list + ") VALUES " + row);
+    for (std::size_t i = 1; i < rows; ++i) {
+        sql += ',' + row;
+    }
+    return sql;
 }
 
 // How far the whole import is, told and asked every thousand rows or so: a few milliseconds.
@@ -41,8 +47,10 @@ public:
 
     void begin(std::string_view stage) { stage_ = stage; }
     // True while the work should go on.
-    bool row() {
-        if (done_++ % 1024 == 0) {
+    bool rows(std::size_t number) {
+        done_ += number;
+        if (done_ >= next_told_) {
+            next_told_ = done_ + 1024;
             progress_.at(stage_, share());
             stopped_ = stopped_ || progress_.cancelled();
         }
@@ -58,41 +66,67 @@ private:
     const base::Progress& progress_;
     std::size_t rows_;
     std::size_t done_ = 0;
+    std::size_t next_told_ = 0;
     std::string_view stage_;
     bool stopped_ = false;
 };
 
-// One table being filled: keys count up from 0, so the key of a row is its place in the list.
+// Each run of a statement makes and gives back a cursor and a row's buffer (Debian's SQLite has no lookaside memory), so several
+// rows go into one. What a station binds is made on the way and does not live until the others are bound.
+template <class T>
+constexpr std::size_t rows_at_once = std::is_same_v<T, navdata::Station> ? 1 : 64;
+
+// One table being filled: keys count up from 0, so the key of a row is its place in the list. What is added must live until
+// the end of the filling.
 template <class T>
 class Filling {
 public:
     Filling(const Database& database, const Table& table, Pace& pace)
         : table_(table),
           pace_(pace),
-          statement_(database.handle(), insertion(table, detail::column_list<T>(table))) {}
+          one_(database.handle(), insertion(table, detail::column_list<T>(table), 1)),
+          several_(database.handle(), insertion(table, detail::column_list<T>(table), rows_at_once<T>)) {}
 
     std::int64_t next() const { return next_; }
     // True while the work should go on.
     bool add(const T& value, detail::Standing standing = {}) {
         standing.key = next_++;
-        Put put(statement_);
-        detail::columns(put, table_, standing);
-        detail::columns(put, value);
-        statement_.run();
-        return pace_.row() && statement_.ok();
+        waiting_.emplace_back(&value, standing);
+        return waiting_.size() < rows_at_once<T> || write(several_, waiting_.size());
     }
+    // Writes what is left; true if all went well.
+    bool finish() { return waiting_.empty() || write(one_, 1); }
 
 private:
+    bool write(Statement& statement, std::size_t rows) {
+        for (auto row = waiting_.begin(); row != waiting_.end();) {
+            Put put(statement);
+            for (std::size_t i = 0; i < rows; ++i, ++row) {
+                detail::columns(put, table_, row->second);
+                detail::columns(put, *row->first);
+            }
+            statement.run();
+            if (!pace_.rows(rows) || !statement.ok()) {
+                return false;
+            }
+        }
+        waiting_.clear();
+        return true;
+    }
+
     Table table_;
     Pace& pace_;
-    Statement statement_;
+    Statement one_;
+    Statement several_;
     std::int64_t next_ = 0;
+    std::vector<std::pair<const T*, detail::Standing>> waiting_;
 };
 
 template <class T>
 bool fill(const Database& database, const Table& table, Pace& pace, const std::vector<T>& rows) {
     Filling<T> filling(database, table, pace);
-    return std::all_of(rows.begin(), rows.end(), [&](const T& row) { return filling.add(row); });
+    return std::all_of(rows.begin(), rows.end(), [&](const T& row) { return filling.add(row); }) &&
+           filling.finish();
 }
 
 // A row whose parts have rows of their own in a second table.
@@ -111,11 +145,14 @@ bool fill(const Database& database, const Table& table, const Table& part_table,
           const std::vector<T>& rows, std::vector<Part> T::*parts) {
     Filling<T> filling(database, table, pace);
     Filling<Part> part_filling(database, part_table, pace);
-    return std::all_of(rows.begin(), rows.end(), [&](const T& row) {
-        return add_with_parts(
-            filling, row, row.*parts, part_filling.next(), 0,
-            [&](const Part& part, std::int64_t key) { return part_filling.add(part, {.parent = key}); });
-    });
+    return std::all_of(rows.begin(), rows.end(),
+                       [&](const T& row) {
+                           return add_with_parts(filling, row, row.*parts, part_filling.next(), 0,
+                                                 [&](const Part& part, std::int64_t key) {
+                                                     return part_filling.add(part, {.parent = key});
+                                                 });
+                       }) &&
+           filling.finish() && part_filling.finish();
 }
 
 bool fill_procedures(const Database& database, Pace& pace,
@@ -128,9 +165,12 @@ bool fill_procedures(const Database& database, Pace& pace,
             branches, branch, branch.legs, legs.next(), procedure,
             [&](const navdata::Leg& leg, std::int64_t key) { return legs.add(leg, {.parent = key}); });
     };
-    return std::all_of(procedures.begin(), procedures.end(), [&](const navdata::Procedure& procedure) {
-        return add_with_parts(filling, procedure, procedure.branches, branches.next(), 0, add_branch);
-    });
+    return std::all_of(procedures.begin(), procedures.end(),
+                       [&](const navdata::Procedure& procedure) {
+                           return add_with_parts(filling, procedure, procedure.branches, branches.next(), 0,
+                                                 add_branch);
+                       }) &&
+           filling.finish() && branches.finish() && legs.finish();
 }
 
 bool fill_all(const Database& database, Pace& pace, const navdata::Records& records) {
