@@ -407,6 +407,14 @@ private:
                        "check the data");
                 return;
             }
+            // The coded distance counts from wherever the leg before was left, so that the line may begin a little behind the
+            // aid whose radial it is: guidance begins at the aid (KBDR I06, missed to MILUM: 5.4 NM coded, BDR 5.0 NM away).
+            if (const auto aid = recommended_station(world_, leg)) {
+                const earth::Position site = navdata::site(world_[*aid]);
+                if (earth::distance(site, placed.start) <= largest_gap) {
+                    placed.start = site;
+                }
+            }
         } else {
             refuse(leg, "start_unknown", "has no known start and no coded course");
             return;

@@ -201,6 +201,23 @@ TEST(CasePath, ACourseThatBeginsFarFromTheFixBeforeItIsNotFlown) {
     EXPECT_THAT(codes(from({-8.0, 5.0}).path), ElementsAre("procedure.legs_do_not_join"));
 }
 
+// The real case: KBDR I06, missed approach to MILUM on the BDR radial 054, 5.4 NM coded from the missed approach point behind BDR,
+// which is 5.0 NM from MILUM (FAA CIFP 2101).
+TEST(TruthPath, ACourseCodedFromBehindItsVorIsFlownOnTheRadialFromTheVorOn) {
+    Sketch sketch = about_a_vor();
+    sketch.fix("OUTAA", {5.0, 0});
+    const auto placed = place(sketch.world(), everything,
+                              {sketch.leg(PathTerminator::CF, "OUTAA",
+                                          {.recommended = "AAA", .course_deg = 90.0, .distance_nm = 5.4})});
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    ASSERT_EQ(placed.path.legs.size(), 1U);
+    EXPECT_NEAR(placed.path.legs[0].length.nautical_miles(), 5.0, 0.01);
+    const auto* radial = std::get_if<OnRadial>(&placed.path.legs[0].guidance);
+    ASSERT_NE(radial, nullptr);
+    EXPECT_FALSE(radial->toward);
+    EXPECT_NEAR(radial->course.degrees(), 90.0, 0.1);
+}
+
 TEST(TruthPath, AnArcToTheLeftSweepsTheOtherWay) {
     Sketch sketch = about_a_vor();
     sketch.fix("ARCAA", {10, 0}).fix("ARCBB", {0, 10});
