@@ -11,8 +11,9 @@ every header alone (the release preset does). Refused are:
   2. an object of floor A whose include list reaches a floor that is not below A at all, by whatever way;
   3. a floor that uses one declared after it, or one that is not declared;
   4. a folder of src/ that is no floor, a source that is not built, a header that is not compiled alone;
-  5. a third-party library reached from a public header (tl::expected alone is allowed), or from a source whose floor
-     does not name it in LINKS (a test: nor in TEST_LINKS); the libraries for tests, outside a test.
+  5. a third-party library reached from a public header (tl::expected alone is allowed), or from a source or a header in
+     detail/ whose floor does not name it in LINKS (a test: nor in TEST_LINKS); the libraries for tests, outside a test;
+  6. a header in detail/ included by another floor.
 
 Only rule 1, which asks which file includes a header itself, looks at text, and what it finds is a subset of what rules 2
 to 5 see in the include lists. Exit status 0 when nothing is refused, 1 otherwise.
@@ -140,7 +141,7 @@ def check(root: Path, build: Path) -> Report:
             if library is None:
                 continue
             prefix, target = library
-            if is_header_check:
+            if is_header_check and "detail" not in header.parts:
                 report.refuse(f"{asking} is a public header and reaches <{prefix}...>: third-party types stay in .cpp files")
             elif target != "fmt::fmt" and target not in links:
                 report.refuse(f"{asking} reaches <{prefix}...>: {floor_name} does not name {target} in LINKS")
@@ -162,6 +163,8 @@ def check(root: Path, build: Path) -> Report:
                 included = floor_of(candidate) if candidate.exists() else None
                 if included is not None and included not in allowed:
                     report.refuse(f"{shown(path)} includes \"{spelled}\": {floor.name} does not name {included} in USES")
+                if included not in (None, floor.name) and "detail" in candidate.parts:
+                    report.refuse(f"{shown(path)} includes \"{spelled}\": detail/ is for the floor {included} alone")
     return report
 
 

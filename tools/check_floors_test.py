@@ -88,6 +88,18 @@ class Floors(unittest.TestCase):
         self.assert_refused(said, "src/earth/place.hpp is a public header", "GeographicLib/")
         self.assert_refused(said, "src/radio/horizon.hpp is a public header", "GeographicLib/")
 
+    def test_a_header_in_detail_may_use_what_its_floor_names_and_nothing_else(self):
+        private = '#pragma once\n#include <GeographicLib/Config.h>\n'
+        self.assertEqual([], refusals({"src/earth/detail/kernel.hpp": private}))
+        self.assertIn("src/base/detail/kernel.hpp reaches <GeographicLib/...>: "
+                      "base does not name GeographicLib::GeographicLib in LINKS",
+                      refusals({"src/base/detail/kernel.hpp": private}))
+
+    def test_a_header_in_detail_is_for_its_own_floor(self):
+        found = refusals({"src/earth/detail/kernel.hpp": "#pragma once\nstruct Kernel {};\n",
+                          "src/radio/horizon.cpp": '#include "earth/detail/kernel.hpp"\n'})
+        self.assertIn('src/radio/horizon.cpp includes "earth/detail/kernel.hpp": detail/ is for the floor earth alone', found)
+
     def test_a_library_that_the_floor_does_not_name_is_refused(self):
         said = refusals({"src/radio/horizon.cpp": "#include <sqlite3.h>\n"})
         self.assert_refused(said, "src/radio/horizon.cpp reaches <sqlite3.h", "SQLite::SQLite3")
