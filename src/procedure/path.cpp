@@ -57,6 +57,8 @@ std::optional<StationId> recommended_station(const navdata::Snapshot& world, con
 constexpr Length arc_tolerance = Length::nautical_miles(0.5);
 
 // A course joined from a fix beside it is flown by eye of the needle for a mile, not farther.
+// Of a leg against the line of an aid that no row names: what the coded tenths of a degree and whole degrees of declination leave.
+constexpr double largest_skew_deg = 1.0;
 constexpr Length largest_gap = Length::nautical_miles(1.0);
 
 bool ends_at_its_fix(PathTerminator t) {
@@ -154,6 +156,15 @@ private:
                 return true;
             }
             const auto guidance = guidance_along(world_, id, from, to);
+            // Far from an aid a short leg may lie within the tolerance of a line and yet across it.
+            const earth::Position site = navdata::site(world_[id]);
+            const bool from_is_far = earth::distance(site, from) > earth::distance(site, to);
+            const earth::Position far = from_is_far ? from : to;
+            const double across = std::remainder(
+                (earth::bearing(far, from_is_far ? to : from) - earth::bearing(far, site)).degrees(), 180.0);
+            if (std::abs(across) > largest_skew_deg) {
+                return true;
+            }
             const auto* localizer = guidance ? std::get_if<OnLocalizer>(&*guidance) : nullptr;
             return localizer != nullptr && localizer->back_course;
         });

@@ -630,11 +630,12 @@ private:
             }
         } else if (kind == "beacon") {
             if (has_length) {
-                // Anything between the directions at both ends of the step (meridians converge along it), and half a degree for a
-                // line that passes beside a beacon far away.
+                // Anything between the directions at both ends of the step (meridians converge along it), and what a line turns that
+                // passes a tenth of a mile beside the beacon, half a degree at least.
                 const Line line = between(start, finish);
                 const double turn = std::abs(apart(line.start_deg, line.finish_deg));
-                near_angle(g.at("track_true_deg"), line.start_deg, 0.6 + turn,
+                const double beside = std::asin(std::min(1.0, 0.1 / between(*aid->azimuth, far).nm)) / degree;
+                near_angle(g.at("track_true_deg"), line.start_deg, std::max(0.6, beside + 0.1) + turn,
                            "track by beacon " + aid->ident);
                 const double printed = g.at("track_true_deg");
                 on_line(*aid->azimuth, printed + (toward ? 180.0 : 0.0), far, 0.2 + turn,
