@@ -8,6 +8,8 @@ find_package(SQLite3 REQUIRED)
 find_package(tomlplusplus REQUIRED)
 find_package(nlohmann_json REQUIRED)
 find_package(CLI11 REQUIRED)
+find_package(GDAL CONFIG REQUIRED)
+find_package(ZLIB REQUIRED)
 find_package(GTest REQUIRED)
 find_package(rapidcheck REQUIRED)
 

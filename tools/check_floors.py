@@ -38,6 +38,7 @@ LIBRARIES = {
     "CLI/": "CLI11::CLI11",
     "xxhash.h": "xxhash::xxhash",
     "zlib.h": "ZLIB::ZLIB",
+    "gdal/": "GDAL::GDAL",
     "fmt/": "fmt::fmt",
     "gtest/": "tests",
     "gmock/": "tests",
