@@ -6,142 +6,112 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "earth/terrain.hpp"
+#include "radio/detail/listener.hpp"
 #include "radio/line_of_sight.hpp"
 #include "radio/service_volume.hpp"
 
 namespace omniway::radio {
 
-using base::Angle;
+using base::Altitude;
 using base::Length;
 using navdata::ServiceClass;
 
 namespace {
 
-// A stretch may be drawn to the very edge of a volume, and rounding in a geodesic must not decide whether it is heard there.
-constexpr Length edge = Length::metres(0.1);
+// Common practice, no source.
+constexpr Length usual_antenna_height = Length::metres(5.0);
+constexpr Length localizer_antenna_height = Length::metres(3.0);
 
-Length elevation_of(const navdata::Station& station) {
-    if (station.dme && station.dme->elevation) {
-        return station.dme->elevation->above_datum();
+// Parts surveyed no farther apart than this stand on one ground: 80 m is what counts as collocated (Annex 10, trade-facts 10);
+// a localizer and its glideslope or DME share an aerodrome and are taken as one ground as well.
+constexpr Length one_site = Length::metres(80.0);
+
+std::optional<Altitude> recorded_ground(const navdata::Station& station, Part part, earth::Position place) {
+    const auto* localizer = navdata::localizer(station);
+    if (part == Part::glideslope && localizer != nullptr && localizer->glideslope &&
+        localizer->glideslope->elevation) {
+        return localizer->glideslope->elevation;
     }
-    return Length();
+    if (station.dme && station.dme->elevation &&
+        (part == Part::distance || localizer != nullptr || station.dme->position == place ||
+         earth::distance(station.dme->position, place) <= one_site)) {
+        return station.dme->elevation;
+    }
+    if (localizer != nullptr && localizer->glideslope) {
+        return localizer->glideslope->elevation;
+    }
+    return std::nullopt;
 }
 
-Reception within_volume(ServiceClass service, Length distance, Length above_transmitter, Length elevation,
-                        base::Altitude altitude) {
-    const auto radius = service_radius(service, above_transmitter);
-    if (!radius) {
-        return {Silence::outside_service_heights, distance, Length()};
+earth::Position position_of(const navdata::Station& station, Part part) {
+    if (part == Part::distance && station.dme) {
+        return station.dme->position;
     }
-    if (distance > *radius + edge) {
-        return {Silence::beyond_service_volume, distance, *radius};
+    const auto* localizer = navdata::localizer(station);
+    if (part == Part::glideslope && localizer != nullptr && localizer->glideslope) {
+        return localizer->glideslope->position;
     }
-    const Length horizon = line_of_sight(altitude.above_datum(), elevation);
-    if (distance > horizon + edge) {
-        return {Silence::below_horizon, distance, horizon};
-    }
-    return {Silence::none, distance, std::min(*radius, horizon)};
+    return navdata::site(station);
 }
 
-ServiceClass assumed(ServiceClass service, AidKind kind) {
-    return service == ServiceClass::unknown ? smallest_of(kind) : service;
-}
-
-// PANS-OPS I-2-2 (trade-facts 2): half-angles from the vertical.
-constexpr Angle vor_cone = Angle::degrees(50.0);
-constexpr Angle ndb_cone = Angle::degrees(40.0);
-
-bool is_overhead(Length distance, Length above, Angle half_angle) {
-    return above > Length() && distance.metres() < above.metres() * base::tan(half_angle);
-}
-
-Reception hear(const navdata::Station&, std::monostate, earth::Position, base::Altitude) {
-    return {};
-}
-
-Reception hear(const navdata::Station&, const navdata::TacanAzimuth&, earth::Position, base::Altitude) {
-    return {};  // no civil receiver aboard shows it
-}
-
-Reception hear(const navdata::Station& station, const navdata::VorAzimuth& azimuth, earth::Position place,
-               base::Altitude altitude) {
-    const Length elevation = elevation_of(station);
-    const Length above = altitude.above_datum() - elevation;
-    const Length distance = earth::distance(azimuth.position, place);
-    if (is_overhead(distance, above, vor_cone)) {
-        return {Silence::overhead, distance, Length::metres(above.metres() * base::tan(vor_cone))};
-    }
-    return within_volume(assumed(azimuth.service, AidKind::vor), distance, above, elevation, altitude);
-}
-
-Reception hear(const navdata::Station& station, const navdata::NdbAzimuth& azimuth, earth::Position place,
-               base::Altitude altitude) {
-    const Length distance = earth::distance(azimuth.position, place);
-    const Length above = altitude.above_datum() - elevation_of(station);
-    if (is_overhead(distance, above, ndb_cone)) {
-        return {Silence::overhead, distance, Length::metres(above.metres() * base::tan(ndb_cone))};
-    }
-    const Length radius = *service_radius(assumed(azimuth.service, AidKind::ndb), above);
-    // A beacon's wave follows the ground: no horizon.
-    return {distance > radius + edge ? Silence::beyond_service_volume : Silence::none, distance, radius};
-}
-
-// Closer to its antenna than this the direction in which a localizer is seen is that of the survey, not of the aircraft. Common
-// practice, no source.
-constexpr Length localizer_overhead = Length::nautical_miles(0.1);
-
-Reception hear(const navdata::Station&, const navdata::LocalizerAzimuth& azimuth, earth::Position place,
-               base::Altitude altitude) {
-    const earth::Geodesic line = earth::geodesic(azimuth.position, place);
-    if (line.distance < localizer_overhead) {
-        return {Silence::overhead, line.distance, localizer_overhead};
-    }
-    const base::TrueBearing front = base::to_true(azimuth.course, azimuth.declination).reciprocal();
-    const double off_front = std::abs((line.initial - front).degrees());
-    const Angle off_course = Angle::degrees(std::min(off_front, 180.0 - off_front));
-    const auto outside = [&](Angle sector) {
-        return off_course > sector && line.distance * base::sin(off_course - sector) > edge;
-    };
-    if (outside(Angle::degrees(35.0))) {
-        return {Silence::outside_sector, line.distance, Length()};
-    }
-    const Length radius = Length::nautical_miles(outside(Angle::degrees(10.0)) ? 10.0 : 18.0);
-    if (line.distance > radius + edge) {
-        return {Silence::beyond_service_volume, line.distance, radius};
-    }
-    const Length horizon = line_of_sight(altitude.above_datum(), Length());
-    return {line.distance > horizon + edge ? Silence::below_horizon : Silence::none, line.distance,
-            std::min(radius, horizon)};
+std::string with_commas(double feet) {
+    const long whole = std::lround(feet);
+    return std::abs(whole) < 1000 ? fmt::format("{}", whole)
+                                  : fmt::format("{},{:03}", whole / 1000, std::abs(whole % 1000));
 }
 
 }  // namespace
 
-Reception hear_azimuth(const navdata::Station& station, earth::Position place, base::Altitude altitude) {
-    return std::visit([&](const auto& azimuth) { return hear(station, azimuth, place, altitude); },
-                      station.azimuth);
+std::optional<Length> Reception::above_sight() const {
+    return lowest ? std::optional(altitude - *lowest) : std::nullopt;
 }
 
-Reception hear_distance(const navdata::Station& station, earth::Position place, base::Altitude altitude) {
-    if (!station.dme) {
-        return {};
+std::optional<Length> Reception::within_limit() const {
+    return limit > Length() && silence != Silence::overhead ? std::optional(limit - distance) : std::nullopt;
+}
+
+AntennaSite antenna_site(const navdata::Station& station, Part part, const earth::Terrain* terrain) {
+    AntennaSite site;
+    site.antenna.position = position_of(station, part);
+    const auto recorded = recorded_ground(station, part, site.antenna.position);
+    const auto raster = terrain != nullptr ? terrain->elevation(site.antenna.position) : std::nullopt;
+    if (recorded) {
+        site.ground = raster ? std::max(*recorded, *raster) : *recorded;
+        site.ground_from = SiteGround::record;
+    } else if (raster) {
+        site.ground = *raster;
+        site.ground_from = SiteGround::terrain;
     }
-    const Length elevation = elevation_of(station);
-    return within_volume(assumed(station.dme->service, AidKind::distance),
-                         earth::distance(station.dme->position, place), altitude.above_datum() - elevation,
-                         elevation, altitude);
+    const bool is_localizer = part == Part::azimuth && navdata::localizer(station) != nullptr;
+    site.antenna.altitude = site.ground + (is_localizer ? localizer_antenna_height : usual_antenna_height);
+    return site;
 }
 
-std::optional<Length> azimuth_reach(const navdata::Station& station, base::Altitude altitude) {
-    const Length above = altitude.above_datum() - elevation_of(station);
+Antenna antenna_of(const navdata::Station& station, Part part, const earth::Terrain* terrain) {
+    return antenna_site(station, part, terrain).antenna;
+}
+
+Reception hear(const navdata::Station& station, Part part, earth::Position place, Altitude altitude,
+               const Ground& ground) {
+    return detail::Listener(station, part, ground).at(place, altitude);
+}
+
+std::optional<Length> azimuth_reach(const navdata::Station& station, Altitude altitude,
+                                    const Ground& ground) {
+    const AntennaSite site = antenna_site(station, Part::azimuth, ground.terrain);
+    const Length above = altitude - site.ground;
     if (const auto* azimuth = navdata::vor(station)) {
-        const auto radius = service_radius(assumed(azimuth->service, AidKind::vor), above);
-        if (!radius) {
-            return std::nullopt;
+        const auto radius = service_radius(
+            azimuth->service == ServiceClass::unknown ? smallest_of(AidKind::vor) : azimuth->service, above);
+        if (!radius || ground.mode == ReceptionMode::volume) {
+            return radius;
         }
-        return std::min(*radius, line_of_sight(altitude.above_datum(), elevation_of(station)));
+        return std::min(*radius, line_of_sight(altitude.above_datum(), site.antenna.altitude.above_datum()));
     }
     if (const auto* azimuth = navdata::ndb(station)) {
-        return service_radius(assumed(azimuth->service, AidKind::ndb), above);
+        return service_radius(
+            azimuth->service == ServiceClass::unknown ? smallest_of(AidKind::ndb) : azimuth->service, above);
     }
     return std::nullopt;
 }
@@ -171,10 +141,41 @@ std::string to_text(const Reception& reception) {
         case Silence::below_horizon:
             return fmt::format("below the horizon ({:.1f} NM away, line of sight ends at {:.1f} NM)", away,
                                limit);
+        case Silence::behind_terrain:
+            // Never two equal figures: what is needed is rounded above what is flown.
+            return fmt::format(
+                "behind the ground at {:.1f} NM from it ({:.1f} NM away: {} ft needed, {} flown)",
+                reception.obstacle.nautical_miles(), away,
+                with_commas(std::max(std::round(reception.lowest->feet()),
+                                     std::round(reception.altitude.feet()) + 1.0)),
+                with_commas(reception.altitude.feet()));
         case Silence::overhead:
             return fmt::format("in the cone overhead ({:.1f} NM wide each side)", limit);
         case Silence::outside_sector:
-            return "outside the 35 degrees either side of its course";
+            return fmt::format("outside the {:.0f} degrees either side of its course",
+                               reception.sector.degrees());
+    }
+    return {};
+}
+
+std::string to_text(Silence silence) {
+    switch (silence) {
+        case Silence::none:
+            return "heard";
+        case Silence::no_such_part:
+            return "has no such signal";
+        case Silence::beyond_service_volume:
+            return "beyond its service volume";
+        case Silence::outside_service_heights:
+            return "outside the heights of its service volume";
+        case Silence::below_horizon:
+            return "below the horizon";
+        case Silence::behind_terrain:
+            return "behind the ground";
+        case Silence::overhead:
+            return "in the cone overhead";
+        case Silence::outside_sector:
+            return "outside its sector";
     }
     return {};
 }

@@ -37,7 +37,7 @@ navdata::Station a_beacon(ServiceClass service) {
 Silence heard_at(const navdata::Station& station, double bearing_deg, double away_nm, double altitude_ft) {
     const earth::Position place = earth::destination(
         navdata::site(station), TrueBearing::degrees(bearing_deg), Length::nautical_miles(away_nm));
-    return hear_azimuth(station, place, Altitude::feet(altitude_ft)).silence;
+    return hear(station, Part::azimuth, place, Altitude::feet(altitude_ft), {}).silence;
 }
 
 }  // namespace
@@ -177,22 +177,22 @@ TEST(TruthReception, ADmeReadsTheStraightLineThroughTheAirFarOutToo) {
 // Classes of AIM 1-1-8 and 1-1-9 (trade-facts 1.1, 1.2); no class promises less than the one an unknown is taken for.
 TEST(LawReception, AnUnknownClassReachesNoFartherThanAnyOther) {
     for (const double altitude : {500.0, 1500.0, 4000.0, 9000.0, 12000.0}) {
-        const auto reach = azimuth_reach(a_vor(ServiceClass::unknown), Altitude::feet(altitude));
-        const auto beacon = azimuth_reach(a_beacon(ServiceClass::unknown), Altitude::feet(altitude));
+        const auto reach = azimuth_reach(a_vor(ServiceClass::unknown), Altitude::feet(altitude), {});
+        const auto beacon = azimuth_reach(a_beacon(ServiceClass::unknown), Altitude::feet(altitude), {});
         ASSERT_TRUE(reach && beacon);
         for (const ServiceClass service : {ServiceClass::terminal, ServiceClass::low, ServiceClass::high,
                                            ServiceClass::vor_low, ServiceClass::vor_high}) {
-            EXPECT_LE(*reach, *azimuth_reach(a_vor(service), Altitude::feet(altitude)));
+            EXPECT_LE(*reach, *azimuth_reach(a_vor(service), Altitude::feet(altitude), {}));
         }
         for (const ServiceClass service : {ServiceClass::compass_locator, ServiceClass::ndb_medium,
                                            ServiceClass::ndb, ServiceClass::ndb_high}) {
-            EXPECT_LE(*beacon, *azimuth_reach(a_beacon(service), Altitude::feet(altitude)));
+            EXPECT_LE(*beacon, *azimuth_reach(a_beacon(service), Altitude::feet(altitude), {}));
         }
     }
-    EXPECT_NEAR(azimuth_reach(a_vor(ServiceClass::unknown), Altitude::feet(5000))->nautical_miles(), 25.0,
+    EXPECT_NEAR(azimuth_reach(a_vor(ServiceClass::unknown), Altitude::feet(5000), {})->nautical_miles(), 25.0,
                 1e-9);
-    EXPECT_NEAR(azimuth_reach(a_beacon(ServiceClass::unknown), Altitude::feet(5000))->nautical_miles(), 15.0,
-                1e-9);
+    EXPECT_NEAR(azimuth_reach(a_beacon(ServiceClass::unknown), Altitude::feet(5000), {})->nautical_miles(),
+                15.0, 1e-9);
     EXPECT_TRUE(class_is_assumed(a_vor(ServiceClass::unknown)));
     EXPECT_FALSE(class_is_assumed(a_vor(ServiceClass::low)));
 }
@@ -209,7 +209,7 @@ RC_GTEST_PROP(BruteReception, TheReachIsWhereHearingEndsInEveryDirection, ()) {
     }
     const double altitude_ft = *rc::gen::inRange(0, 50000);
     const double bearing_deg = *rc::gen::inRange(0, 360);
-    const auto reach = azimuth_reach(station, Altitude::feet(altitude_ft));
+    const auto reach = azimuth_reach(station, Altitude::feet(altitude_ft), {});
     for (double away_nm = 0.5; away_nm < 140.0; away_nm += 0.5) {
         const Silence silence = heard_at(station, bearing_deg, away_nm, altitude_ft);
         if (silence == Silence::overhead) {
@@ -227,13 +227,13 @@ TEST(CaseReception, AStationIsHeardOnlyByThePartsItsRecordHas) {
     sketch.vor("AAA", {0, 0}).dme("BBB", {0, 0});
     const auto place = sketch.at({10, 0});
     const Altitude level = Altitude::feet(5000);
-    EXPECT_TRUE(hear_azimuth(sketch.station("AAA"), place, level).heard());
-    EXPECT_EQ(hear_distance(sketch.station("AAA"), place, level).silence, Silence::no_such_part);
-    EXPECT_EQ(hear_azimuth(sketch.station("BBB"), place, level).silence, Silence::no_such_part);
-    EXPECT_TRUE(hear_distance(sketch.station("BBB"), place, level).heard());
+    EXPECT_TRUE(hear(sketch.station("AAA"), Part::azimuth, place, level, {}).heard());
+    EXPECT_EQ(hear(sketch.station("AAA"), Part::distance, place, level, {}).silence, Silence::no_such_part);
+    EXPECT_EQ(hear(sketch.station("BBB"), Part::azimuth, place, level, {}).silence, Silence::no_such_part);
+    EXPECT_TRUE(hear(sketch.station("BBB"), Part::distance, place, level, {}).heard());
     navdata::Station tacan = sketch.station("BBB");
     tacan.azimuth = navdata::TacanAzimuth{};
-    EXPECT_EQ(hear_azimuth(tacan, place, level).silence, Silence::no_such_part);
+    EXPECT_EQ(hear(tacan, Part::azimuth, place, level, {}).silence, Silence::no_such_part);
 }
 
 TEST(CaseReception, BelowTheHorizonAndOutsideItsHeightsAreToldApart) {
