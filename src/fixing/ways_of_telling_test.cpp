@@ -74,9 +74,9 @@ TEST(CaseTelling, ACrossingRadialNeedsASecondReceiver) {
     drawn.sketch.vor("CRS", {20, 20});
     const auto world = drawn.sketch.world();
     const auto asked = drawn.question(world);
-    EXPECT_EQ(tellings(world, equipment(one_receiver), asked).ways.size(), 0U);
-    EXPECT_EQ(tellings(world, equipment(with_dme), asked).ways.size(), 0U);
-    const auto found = tellings(world, equipment(two_receivers), asked);
+    EXPECT_EQ(tellings(world, radio::Ground{}, equipment(one_receiver), asked).ways.size(), 0U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, equipment(with_dme), asked).ways.size(), 0U);
+    const auto found = tellings(world, radio::Ground{}, equipment(two_receivers), asked);
     ASSERT_EQ(found.ways.size(), 1U);
     const auto& way = std::get<CrossingRadial>(found.ways[0].way);
     EXPECT_EQ(way.station, station_of(world, "CRS"));
@@ -88,7 +88,7 @@ TEST(CaseTelling, AStationsRadialIsCountedFromItsOwnZero) {
     Drawn drawn;
     drawn.sketch.vor("CRS", {20, 20}, {.declination_deg = 12.0});
     const auto world = drawn.sketch.world();
-    const auto found = tellings(world, equipment(two_receivers), drawn.question(world));
+    const auto found = tellings(world, radio::Ground{}, equipment(two_receivers), drawn.question(world));
     ASSERT_EQ(found.ways.size(), 1U);
     EXPECT_NEAR(std::get<CrossingRadial>(found.ways[0].way).radial.degrees(), 168.0, 0.3);
 }
@@ -98,13 +98,14 @@ TEST(CaseTelling, ACrossingBearingNeedsAnAdf) {
     drawn.sketch.ndb("CRS", {20, 20});
     const auto world = drawn.sketch.world();
     const auto asked = drawn.question(world);
-    EXPECT_EQ(tellings(world, equipment(two_receivers), asked).ways.size(), 0U);
-    EXPECT_EQ(count<CrossingBearing>(tellings(world, equipment(with_adf), asked)), 1U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, equipment(two_receivers), asked).ways.size(), 0U);
+    EXPECT_EQ(count<CrossingBearing>(tellings(world, radio::Ground{}, equipment(with_adf), asked)), 1U);
 }
 
 TEST(CaseTelling, ADistanceNeedsADmeAboardAndInTheRecord) {
     Drawn drawn;
-    EXPECT_EQ(tellings(drawn.sketch.world(), equipment(everything), drawn.question(drawn.sketch.world()))
+    EXPECT_EQ(tellings(drawn.sketch.world(), radio::Ground{}, equipment(everything),
+                       drawn.question(drawn.sketch.world()))
                   .ways.size(),
               0U);
     navdata::DistancePart part;
@@ -113,8 +114,8 @@ TEST(CaseTelling, ADistanceNeedsADmeAboardAndInTheRecord) {
     drawn.sketch.station("GDE").dme = part;
     const auto world = drawn.sketch.world();
     const auto asked = drawn.question(world);
-    EXPECT_EQ(tellings(world, equipment(two_receivers), asked).ways.size(), 0U);
-    const auto found = tellings(world, equipment(with_dme), asked);
+    EXPECT_EQ(tellings(world, radio::Ground{}, equipment(two_receivers), asked).ways.size(), 0U);
+    const auto found = tellings(world, radio::Ground{}, equipment(with_dme), asked);
     ASSERT_EQ(found.ways.size(), 1U);
     const auto& reading = std::get<DmeReading>(found.ways[0].way);
     EXPECT_TRUE(reading.at_guiding_station);
@@ -127,7 +128,7 @@ TEST(CaseTelling, AnIlsDmeReadsLessByItsBias) {
     drawn.sketch.station("GDE").dme = navdata::DistancePart{drawn.sketch.place("GDE"), std::nullopt,
                                                             Length::nautical_miles(1.5), ServiceClass::low};
     const auto world = drawn.sketch.world();
-    const auto found = tellings(world, equipment(with_dme), drawn.question(world));
+    const auto found = tellings(world, radio::Ground{}, equipment(with_dme), drawn.question(world));
     ASSERT_EQ(found.ways.size(), 1U);
     EXPECT_NEAR(std::get<DmeReading>(found.ways[0].way).slant_range.nautical_miles(),
                 std::hypot(20.0, 5000.0 / 6076.1155) - 1.5, 0.003);
@@ -139,11 +140,11 @@ TEST(CaseTelling, ADmeThatFollowsTheOnlyReceiverIsNotPutOnAnotherStation) {
     const auto world = drawn.sketch.world();
     const auto asked = drawn.question(world);
     auto aboard = equipment(with_dme);
-    EXPECT_EQ(tellings(world, aboard, asked).ways.size(), 1U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, aboard, asked).ways.size(), 1U);
     aboard.dme = cockpit::DmeControl::follows_receiver;
-    EXPECT_EQ(tellings(world, aboard, asked).ways.size(), 0U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, aboard, asked).ways.size(), 0U);
     aboard.receivers.push_back({});
-    EXPECT_EQ(tellings(world, aboard, asked).ways.size(), 1U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, aboard, asked).ways.size(), 1U);
 }
 
 TEST(CaseTelling, OverAnAidTheAidItselfTells) {
@@ -155,14 +156,14 @@ TEST(CaseTelling, OverAnAidTheAidItselfTells) {
     asked.altitude = Altitude::feet(5000);
     asked.track = TrueBearing::degrees(90);
     asked.guided_by = station_of(world, "END");
-    EXPECT_EQ(count<Overhead>(tellings(world, equipment(one_receiver), asked)), 1U);
+    EXPECT_EQ(count<Overhead>(tellings(world, radio::Ground{}, equipment(one_receiver), asked)), 1U);
     asked.guided_by = station_of(world, "GDE");
-    EXPECT_EQ(count<Overhead>(tellings(world, equipment(one_receiver), asked)), 0U);
-    EXPECT_EQ(count<Overhead>(tellings(world, equipment(two_receivers), asked)), 1U);
+    EXPECT_EQ(count<Overhead>(tellings(world, radio::Ground{}, equipment(one_receiver), asked)), 0U);
+    EXPECT_EQ(count<Overhead>(tellings(world, radio::Ground{}, equipment(two_receivers), asked)), 1U);
     asked.fix = sketch.place("BCN");
     asked.track = TrueBearing::degrees(0);
-    EXPECT_EQ(count<Overhead>(tellings(world, equipment(two_receivers), asked)), 0U);
-    EXPECT_EQ(count<Overhead>(tellings(world, equipment(with_adf), asked)), 1U);
+    EXPECT_EQ(count<Overhead>(tellings(world, radio::Ground{}, equipment(two_receivers), asked)), 0U);
+    EXPECT_EQ(count<Overhead>(tellings(world, radio::Ground{}, equipment(with_adf), asked)), 1U);
 }
 
 TEST(CaseTelling, ALocalizerCrossesOnlyOnItsOwnCourseAndWithAReceiverForIt) {
@@ -175,13 +176,15 @@ TEST(CaseTelling, ALocalizerCrossesOnlyOnItsOwnCourseAndWithAReceiverForIt) {
     asked.altitude = Altitude::feet(3000);
     asked.track = TrueBearing::degrees(90);
     asked.guided_by = station_of(world, "GDE");
-    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, equipment(two_receivers), asked)), 1U);
-    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, equipment(one_receiver), asked)), 0U);
+    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, radio::Ground{}, equipment(two_receivers), asked)),
+              1U);
+    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, radio::Ground{}, equipment(one_receiver), asked)), 0U);
     auto without = equipment(two_receivers);
     without.receivers[0].localizer = without.receivers[1].localizer = false;
-    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, without, asked)), 0U);
+    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, radio::Ground{}, without, asked)), 0U);
     asked.fix = sketch.place("FIXBB");
-    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, equipment(two_receivers), asked)), 0U);
+    EXPECT_EQ(count<CrossingLocalizer>(tellings(world, radio::Ground{}, equipment(two_receivers), asked)),
+              0U);
 }
 
 // trade-facts 21: at least 30 degrees en route between VHF lines, 45 if one is a beacon's, 45 in the terminal area and
@@ -193,12 +196,14 @@ TEST(TruthTelling, LinesCrossAtThirtyDegreesEnRouteAndFortyFiveElsewhere) {
         const auto world = drawn.sketch.world();
         auto asked = drawn.question(world);
         const double crossing_deg = std::min(off_deg, 180.0 - off_deg);
-        const auto en_route = tellings(world, equipment({.receivers = 2, .adf = true}), asked);
+        const auto en_route =
+            tellings(world, radio::Ground{}, equipment({.receivers = 2, .adf = true}), asked);
         EXPECT_EQ(count<CrossingRadial>(en_route), crossing_deg > 30 ? 1U : 0U) << off_deg;
         EXPECT_EQ(count<CrossingBearing>(en_route), crossing_deg > 45 ? 1U : 0U) << off_deg;
         for (const FixUse use : {FixUse::terminal, FixUse::holding}) {
             asked.use = use;
-            const auto near = tellings(world, equipment({.receivers = 2, .adf = true}), asked);
+            const auto near =
+                tellings(world, radio::Ground{}, equipment({.receivers = 2, .adf = true}), asked);
             EXPECT_EQ(count<CrossingRadial>(near), crossing_deg > 45 ? 1U : 0U) << off_deg;
             EXPECT_EQ(count<CrossingBearing>(near), crossing_deg > 45 ? 1U : 0U) << off_deg;
         }
@@ -211,7 +216,7 @@ TEST(TruthTelling, AnotherStationsDmeStandsWithinTwentyThreeDegreesOfTheTrack) {
         Drawn drawn;
         drawn.sketch.dme("ADM", drawn.off_track(off_deg, 15));
         const auto world = drawn.sketch.world();
-        const auto found = tellings(world, equipment(with_dme), drawn.question(world));
+        const auto found = tellings(world, radio::Ground{}, equipment(with_dme), drawn.question(world));
         EXPECT_EQ(count<DmeReading>(found), std::min(off_deg, 180 - off_deg) < 23 ? 1U : 0U) << off_deg;
     }
 }
@@ -221,9 +226,9 @@ TEST(CaseTelling, AStationBeyondItsServiceVolumeTellsOnlyWhereItIsPublished) {
     drawn.sketch.vor("CRS", {20, 45});
     const auto world = drawn.sketch.world();
     auto asked = drawn.question(world);
-    EXPECT_EQ(tellings(world, equipment(two_receivers), asked).ways.size(), 0U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, equipment(two_receivers), asked).ways.size(), 0U);
     asked.published_aids.push_back(station_of(world, "CRS"));
-    EXPECT_EQ(count<CrossingRadial>(tellings(world, equipment(two_receivers), asked)), 1U);
+    EXPECT_EQ(count<CrossingRadial>(tellings(world, radio::Ground{}, equipment(two_receivers), asked)), 1U);
 }
 
 TEST(CaseTelling, AFixAllowedLessErrorThanTheLineHasIsNotTold) {
@@ -232,9 +237,9 @@ TEST(CaseTelling, AFixAllowedLessErrorThanTheLineHasIsNotTold) {
     const auto world = drawn.sketch.world();
     auto asked = drawn.question(world);
     asked.allowed_error = Length::nautical_miles(1.95);  // 1.89 NM at 30 NM and 90 degrees (trade-facts 3.2)
-    EXPECT_EQ(tellings(world, equipment(two_receivers), asked).ways.size(), 1U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, equipment(two_receivers), asked).ways.size(), 1U);
     asked.allowed_error = Length::nautical_miles(1.85);
-    EXPECT_EQ(tellings(world, equipment(two_receivers), asked).ways.size(), 0U);
+    EXPECT_EQ(tellings(world, radio::Ground{}, equipment(two_receivers), asked).ways.size(), 0U);
 }
 
 namespace {
@@ -309,8 +314,8 @@ RC_GTEST_PROP(LawTelling, MoreEquipmentNeverTakesAWayAway, ()) {
     const Aboard less = any_aboard();
     const Aboard more = more_than(less);
     RC_ASSERT(contains(more, less));
-    const auto few = tellings(world, equipment(less), asked);
-    const auto many = tellings(world, equipment(more), asked);
+    const auto few = tellings(world, radio::Ground{}, equipment(less), asked);
+    const auto many = tellings(world, radio::Ground{}, equipment(more), asked);
     for (const Telling& telling : few.ways) {
         RC_ASSERT(std::any_of(many.ways.begin(), many.ways.end(), [&](const Telling& other) {
             return kind_and_station(other) == kind_and_station(telling) &&
@@ -318,8 +323,8 @@ RC_GTEST_PROP(LawTelling, MoreEquipmentNeverTakesAWayAway, ()) {
         }));
     }
     asked.every_way = false;
-    RC_ASSERT(tellings(world, equipment(less), asked).ways.empty() ||
-              !tellings(world, equipment(more), asked).ways.empty());
+    RC_ASSERT(tellings(world, radio::Ground{}, equipment(less), asked).ways.empty() ||
+              !tellings(world, radio::Ground{}, equipment(more), asked).ways.empty());
 }
 
 RC_GTEST_PROP(LawTelling, NoWayIsTakenThatTheRecordOrThePanelDoesNotHave, ()) {
@@ -327,7 +332,7 @@ RC_GTEST_PROP(LawTelling, NoWayIsTakenThatTheRecordOrThePanelDoesNotHave, ()) {
     const auto world = sketch.world();
     const auto asked = any_question(sketch, world);
     const Aboard aboard = any_aboard();
-    for (const Telling& telling : tellings(world, equipment(aboard), asked).ways) {
+    for (const Telling& telling : tellings(world, radio::Ground{}, equipment(aboard), asked).ways) {
         const auto& station = world[kind_and_station(telling).second];
         if (std::holds_alternative<DmeReading>(telling.way)) {
             RC_ASSERT(aboard.dme && station.dme.has_value());
