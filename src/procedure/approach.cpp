@@ -64,8 +64,9 @@ bool is_flown_on_a_localizer(char route_type) {
 
 class Surveyor {
 public:
-    Surveyor(const navdata::Snapshot& world, const cockpit::Equipment& aboard, navdata::AirportId airport)
-        : world_(world), aboard_(aboard), airport_(world[airport]) {}
+    Surveyor(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
+             navdata::AirportId airport, radio::Criteria criteria)
+        : world_(world), ground_(ground), aboard_(aboard), airport_(world[airport]), criteria_(criteria) {}
 
     void consider(const navdata::Procedure& procedure, std::vector<ApproachWay>& ways) const {
         const OwnPart part = own_part(procedure);
@@ -219,8 +220,9 @@ private:
         context.airport_elevation = airport_.elevation.value_or(base::Altitude());
         context.start = airport_.position;
         context.procedure = way.procedure;
+        context.criteria = criteria_;
         note_offset(way, context.name);
-        PlacedPath path = place_legs(world_, aboard_, legs, context);
+        PlacedPath path = place_legs(world_, ground_, aboard_, legs, context);
         const Leg& opening = *legs.front();
         if (const auto entry = place_fix(world_, opening, way.procedure)) {
             way.entry = *entry;
@@ -277,14 +279,16 @@ private:
                  "read it from the chart"});
             return;
         }
-        PlacedPath path = place_legs(world_, aboard_, part.missed, context);
+        PlacedPath path = place_legs(world_, ground_, aboard_, part.missed, context);
         way.missed = std::move(path.legs);
         way.findings.insert(way.findings.end(), path.findings.begin(), path.findings.end());
     }
 
     const navdata::Snapshot& world_;
+    const radio::Ground& ground_;
     const cockpit::Equipment& aboard_;
     const navdata::Airport& airport_;
+    radio::Criteria criteria_;
 };
 
 }  // namespace
@@ -312,10 +316,11 @@ std::string ApproachWay::name() const {
     return text;
 }
 
-std::vector<ApproachWay> approach_ways(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
-                                       navdata::AirportId airport) {
+std::vector<ApproachWay> approach_ways(const navdata::Snapshot& world, const radio::Ground& ground,
+                                       const cockpit::Equipment& aboard, navdata::AirportId airport,
+                                       radio::Criteria criteria) {
     std::vector<ApproachWay> ways;
-    const Surveyor surveyor(world, aboard, airport);
+    const Surveyor surveyor(world, ground, aboard, airport, criteria);
     for (const navdata::Procedure* procedure : world.approaches_of(world[airport].ident)) {
         surveyor.consider(*procedure, ways);
     }

@@ -8,6 +8,7 @@
 #include "cockpit/equipment.hpp"
 #include "navdata/snapshot.hpp"
 #include "procedure/path.hpp"
+#include "radio/ground.hpp"
 
 namespace omniway::procedure {
 
@@ -42,8 +43,9 @@ struct ApproachWay {
 ///   Cost      under 10 ms for 40 approaches.
 ///   Fails     never.
 ///   Source    design section 3; trade-facts 11, 13.9.
-std::vector<ApproachWay> approach_ways(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
-                                       navdata::AirportId airport);
+std::vector<ApproachWay> approach_ways(const navdata::Snapshot& world, const radio::Ground& ground,
+                                       const cockpit::Equipment& aboard, navdata::AirportId airport,
+                                       radio::Criteria criteria = radio::Criteria::terps);
 
 /// "RW22L" of "I22L", "L31RY", "D31-Y"; empty for a circling approach ("VDM-A").
 std::string runway_of_approach(const std::string& ident);

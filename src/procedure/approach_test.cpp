@@ -51,7 +51,7 @@ Sketch ils_airport(const omniway::testing::IlsDrawn& drawn = {.glideslope = true
 }
 
 std::vector<ApproachWay> ways_of(const navdata::Snapshot& world, const Aboard& aboard) {
-    return approach_ways(world, equipment(aboard), *world.airport("XAAA"));
+    return approach_ways(world, radio::Ground{}, equipment(aboard), *world.airport("XAAA"));
 }
 
 std::vector<std::string> codes(const ApproachWay& way) {
@@ -257,7 +257,7 @@ TEST(TruthApproach, ARadialAlongALocalizerDoesNotStandInForItOnTheFinal) {
     for (auto& receiver : aboard.receivers) {
         receiver.localizer = receiver.glideslope = false;
     }
-    const auto ways = approach_ways(world, aboard, *world.airport("XAAA"));
+    const auto ways = approach_ways(world, radio::Ground{}, aboard, *world.airport("XAAA"));
     EXPECT_THAT(codes(ways.at(0)), Contains("procedure.lacks_receiver"));
 }
 

@@ -1,12 +1,14 @@
 #include "procedure/path.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
 #include "earth/intersection.hpp"
+#include "radio/along_path.hpp"
 #include "radio/reception.hpp"
 
 namespace omniway::procedure {
@@ -69,9 +71,9 @@ bool ends_at_its_fix(PathTerminator t) {
 
 class Placer {
 public:
-    Placer(const navdata::Snapshot& world, const cockpit::Equipment& aboard, std::span<const Leg* const> legs,
-           const PathContext& context)
-        : world_(world), aboard_(aboard), legs_(legs), context_(context) {
+    Placer(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
+           std::span<const Leg* const> legs, const PathContext& context)
+        : world_(world), ground_(ground), aboard_(aboard), legs_(legs), context_(context) {
         for (const Leg* leg : legs_) {
             if (const auto aid = recommended_station(world_, *leg)) {
                 published_.push_back(*aid);
@@ -140,16 +142,20 @@ private:
     }
 
     // The publication is flown and checked on the aids it names, which may so be used beyond their volume; an aid found here is
-    // named by none and has to be heard at both ends (design section 3, Guidance).
+    // named by none and has to be heard from end to end (design section 3, Guidance).
     std::vector<StationId> candidates_around(earth::Position from, earth::Position to,
                                              base::Altitude altitude) const {
         auto all = world_.stations_within(to, search_radius);
         const auto more = world_.stations_within(from, search_radius);
         all.insert(all.end(), more.begin(), more.end());
         const auto is_heard = [&](StationId id, earth::Position place) {
-            const radio::Reception azimuth = radio::hear_azimuth(world_[id], place, altitude);
+            const radio::Reception azimuth =
+                radio::hear(world_[id], radio::Part::azimuth, place, altitude, ground_);
             return azimuth.heard() || azimuth.silence == radio::Silence::overhead;
         };
+        const std::array<radio::PathPoint, 2> line = {
+            radio::PathPoint{from, Length(), altitude},
+            radio::PathPoint{to, earth::distance(from, to), altitude}};
         // A back course is flown only where a procedure says so (AIM 1-1-9 b 3).
         std::erase_if(all, [&](StationId id) {
             if (!is_heard(id, from) || !is_heard(id, to)) {
@@ -166,7 +172,10 @@ private:
                 return true;
             }
             const auto* localizer = guidance ? std::get_if<OnLocalizer>(&*guidance) : nullptr;
-            return localizer != nullptr && localizer->back_course;
+            if (localizer != nullptr && localizer->back_course) {
+                return true;
+            }
+            return guidance && !radio::lost_along(world_[id], radio::Part::azimuth, line, ground_).empty();
         });
         return all;
     }
@@ -245,8 +254,9 @@ private:
         question.arc_about_guide = std::holds_alternative<OnArc>(guidance);
         question.use = use;
         question.allowed_error = allowed_error(leg, length_after(fix));
+        question.criteria = context_.criteria;
         question.published_aids = published_;
-        return fixing::tellings(world_, aboard_, question);
+        return fixing::tellings(world_, ground_, aboard_, question);
     }
 
     // How the end of a leg at a fix is told, or a refusal said.
@@ -270,7 +280,7 @@ private:
         }
         std::string why = fmt::format("{} cannot be told", fix.ident);
         for (std::size_t i = 0; i < std::min<std::size_t>(found.refused.size(), 3); ++i) {
-            why += (i == 0 ? ": " : "; ") + found.refused[i];
+            why += (i == 0 ? ": " : "; ") + fixing::to_text(world_, found.refused[i]);
         }
         if (found.refused.empty()) {
             why += ": no aid gives a second line there";
@@ -733,6 +743,7 @@ private:
     }
 
     const navdata::Snapshot& world_;
+    const radio::Ground& ground_;
     const cockpit::Equipment& aboard_;
     std::span<const Leg* const> legs_;
     const PathContext& context_;
@@ -765,9 +776,10 @@ bool PlacedPath::flyable() const {
                         [](const Finding& finding) { return finding.grade == Grade::blocks; });
 }
 
-PlacedPath place_legs(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
-                      std::span<const Leg* const> legs, const PathContext& context) {
-    return Placer(world, aboard, legs, context).result();
+PlacedPath place_legs(const navdata::Snapshot& world, const radio::Ground& ground,
+                      const cockpit::Equipment& aboard, std::span<const Leg* const> legs,
+                      const PathContext& context) {
+    return Placer(world, ground, aboard, legs, context).result();
 }
 
 std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const Leg& leg,

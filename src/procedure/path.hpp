@@ -11,6 +11,8 @@
 #include "fixing/telling.hpp"
 #include "navdata/snapshot.hpp"
 #include "procedure/guidance.hpp"
+#include "radio/error_budget.hpp"
+#include "radio/ground.hpp"
 
 namespace omniway::procedure {
 
@@ -94,6 +96,7 @@ struct PathContext {
     earth::Position start;  // where a path whose first leg has no fix begins (a missed approach: its point)
     bool missed = false;
     const navdata::Procedure* procedure = nullptr;  // whose other legs may place a fix that has no record
+    radio::Criteria criteria = radio::Criteria::terps;
 };
 
 /// Places coded legs in sequence and judges each: what guides it by geometry and recorded aids (never by its code alone), and
@@ -107,8 +110,9 @@ struct PathContext {
 ///   Cost      under a millisecond for a procedure.
 ///   Fails     "no" is a finding that blocks, with the leg and the reason.
 ///   Source    design section 3; trade-facts 11.1, 13.9, 21.
-PlacedPath place_legs(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
-                      std::span<const navdata::Leg* const> legs, const PathContext& context);
+PlacedPath place_legs(const navdata::Snapshot& world, const radio::Ground& ground,
+                      const cockpit::Equipment& aboard, std::span<const navdata::Leg* const> legs,
+                      const PathContext& context);
 
 /// The place a leg's fix stands at: its record, or rebuilt from the theta and rho of this leg or, failing that, of another leg
 /// of the same procedure that names the same fix. None where nothing places it.

@@ -43,7 +43,7 @@ Placed place(const navdata::Snapshot& world, const Aboard& aboard, std::vector<n
     if (context.name.empty()) {
         context.name = "XAAA drawn";
     }
-    placed.path = place_legs(world, equipment(aboard), pointers, context);
+    placed.path = place_legs(world, radio::Ground{}, equipment(aboard), pointers, context);
     return placed;
 }
 
