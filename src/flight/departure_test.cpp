@@ -31,8 +31,9 @@ LegOrReason departing(const Sketch& sketch, const std::string& toward, const Cli
                       const Aboard& aboard = {.receivers = 1, .adf = true}, double groundspeed_kt = 150) {
     const auto world = sketch.world();
     const auto point = world.named(toward).at(0);
-    return departure_leg(world, equipment(aboard), Settings{}, sketch.at({0, 0}), "XDEP RW09",
-                         {toward, world.position(point), point, false}, climb, Speed::knots(groundspeed_kt));
+    return departure_leg(world, radio::Ground{}, equipment(aboard), Settings{}, sketch.at({0, 0}),
+                         "XDEP RW09", {toward, world.position(point), point, false}, climb,
+                         Speed::knots(groundspeed_kt));
 }
 
 std::string refusal(const LegOrReason& made) {

@@ -1,11 +1,13 @@
 #include "flight/en_route.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
-#include "radio/reception.hpp"
+#include "flight/off_airway_minimum.hpp"
+#include "radio/along_path.hpp"
 
 namespace omniway::flight {
 
@@ -22,6 +24,11 @@ namespace {
 LegOrReason refused(std::string code, std::string about, std::string text, std::string remedy = {}) {
     return {std::nullopt,
             Finding{Grade::blocks, std::move(code), std::move(about), std::move(text), std::move(remedy)}};
+}
+
+std::string ground_text(const LegMinimum& minimum) {
+    return minimum.ground ? fmt::format(" over ground of {:.0f} ft", minimum.ground->ground.feet())
+                          : std::string();
 }
 
 bool guides(const navdata::Station& station) {
@@ -76,6 +83,46 @@ std::optional<StretchEnd> seek(const navdata::Snapshot& world, const navdata::Ai
         i = upward ? i + 1 : i - 1;
         away += airway.segments[i].distance;
     }
+}
+
+// How far along a leg the aid behind it is followed until it is first lost, and for how much of its end the aid ahead after it
+// was lost last; why, where terrain is in it.
+struct Heard {
+    Length from_behind;
+    Length to_ahead;
+    std::string why;
+};
+
+Heard heard_from_ends(const navdata::Snapshot& world, const radio::Ground& ground, const Leg& leg,
+                      const std::optional<procedure::Guidance>& behind,
+                      const std::optional<procedure::Guidance>& ahead, Altitude altitude) {
+    const std::array<radio::PathPoint, 2> line = {radio::PathPoint{leg.start, Length(), altitude},
+                                                  radio::PathPoint{leg.finish, leg.length, altitude}};
+    Heard heard;
+    const auto lost_of = [&](const procedure::Guidance& guidance) {
+        return radio::lost_along(world[*procedure::station_of(guidance)], radio::Part::azimuth, line, ground);
+    };
+    const auto because = [&](const procedure::Guidance& guidance, const radio::Reception& why) {
+        if (why.silence == radio::Silence::behind_terrain) {
+            heard.why += fmt::format("{} {} is {}", heard.why.empty() ? ":" : ",",
+                                     world[*procedure::station_of(guidance)].ident, radio::to_text(why));
+        }
+    };
+    if (behind) {
+        const auto lost = lost_of(*behind);
+        heard.from_behind = lost.empty() ? leg.length : lost.front().from;
+        if (!lost.empty()) {
+            because(*behind, lost.front().why);
+        }
+    }
+    if (ahead) {
+        const auto lost = lost_of(*ahead);
+        heard.to_ahead = lost.empty() ? leg.length : leg.length - lost.back().to;
+        if (!lost.empty()) {
+            because(*ahead, lost.back().why);
+        }
+    }
+    return heard;
 }
 
 }  // namespace
@@ -200,9 +247,9 @@ std::optional<Altitude> grid_minimum_along(const navdata::Snapshot& world, earth
     }
 }
 
-LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
-                       const Settings& settings, const PlacedFix& from, const PlacedFix& to,
-                       Altitude altitude, base::Speed groundspeed) {
+LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
+                       const cockpit::Equipment& aboard, const Settings& settings, const PlacedFix& from,
+                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed) {
     const std::string about = fmt::format("direct {} to {}", from.ident, to.ident);
     Leg leg;
     leg.phase = Phase::en_route;
@@ -231,23 +278,18 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment&
     if (!behind && !ahead) {
         return refused("direct.no_aid", about, "has no aid at either end that the equipment can follow");
     }
-    const auto heard = [&](const std::optional<procedure::Guidance>& guidance) {
-        const auto reach = guidance ? radio::azimuth_reach(world[*procedure::station_of(*guidance)], altitude)
-                                    : std::nullopt;
-        return std::min(reach.value_or(Length()), leg.length);
-    };
-    const Length from_behind = heard(behind);
-    const Length to_ahead = heard(ahead);
+    const Heard heard = heard_from_ends(world, ground, leg, behind, ahead, altitude);
+    const Length from_behind = heard.from_behind;
+    const Length to_ahead = heard.to_ahead;
     const Length gap = leg.length - from_behind - to_ahead;
     const Length limit = dead_reckoning_limit(settings, groundspeed);
     if (gap > limit) {
         return refused(
             "direct.no_signal", about,
-            fmt::format(
-                "no signal from {:.0f} to {:.0f} NM at {:.0f} ft: {:.1f} NM on heading alone, {:.1f} NM "
-                "allowed",
-                from_behind.nautical_miles(), (leg.length - to_ahead).nautical_miles(), altitude.feet(),
-                gap.nautical_miles(), limit.nautical_miles()),
+            fmt::format("no signal from {:.1f} to {:.1f} NM at {:.0f} ft{}: {:.1f} NM on heading alone, "
+                        "{:.1f} NM allowed",
+                        from_behind.nautical_miles(), (leg.length - to_ahead).nautical_miles(),
+                        altitude.feet(), heard.why, gap.nautical_miles(), limit.nautical_miles()),
             "a higher cruising altitude, or a longer dead-reckoning allowance");
     }
     if (!ahead && gap > Length::nautical_miles(0.01)) {
@@ -277,15 +319,11 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment&
     } else {
         leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
     }
-    if (settings.off_airway_minimum) {
-        leg.minimum = {MinimumFrom::given_by_user, settings.off_airway_minimum};
-    } else if (const auto grid = grid_minimum_along(world, leg.start, leg.finish)) {
-        leg.minimum = {MinimumFrom::published_grid, grid};
-    }
+    leg.minimum = off_airway_minimum(world, ground.terrain, settings, leg.start, leg.finish, leg.stretches);
     if (leg.minimum.altitude && altitude < *leg.minimum.altitude) {
         return refused("direct.below_minimum", about,
-                       fmt::format("has its minimum at {:.0f} ft, {:.0f} ft is asked",
-                                   leg.minimum.altitude->feet(), altitude.feet()),
+                       fmt::format("has its minimum at {:.0f} ft{}, {:.0f} ft is asked",
+                                   leg.minimum.altitude->feet(), ground_text(leg.minimum), altitude.feet()),
                        fmt::format("cruise at {:.0f} ft or higher", leg.minimum.altitude->feet()));
     }
     return {leg, std::nullopt};

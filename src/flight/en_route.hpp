@@ -9,6 +9,7 @@
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
+#include "radio/ground.hpp"
 
 namespace omniway::flight {
 
@@ -33,17 +34,18 @@ LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment&
 
 /// A straight leg off the airways between two places, guided by the aid behind, the aid ahead, or both with a changeover, and
 /// by dead reckoning for no more than the settings allow where neither is heard.
-///   Model     the aid behind guides from where it stands, the aid ahead toward itself; reception decides the changeover, as
-///             near midway as it allows. Its minimum is the user's, else the highest published grid minimum it crosses (which
+///   Model     the aid behind guides from where it stands until it is first lost, the aid ahead from where it is lost last;
+///             reception decides the changeover, as near midway as it allows. Its minimum is the user's, else the highest published grid minimum it crosses (which
 ///             already contains its clearance), else not known.
 ///   Domain    at least one end is a VOR or NDB.
-///   Accuracy  geodesic; reception as radio/reception.hpp.
-///   Cost      tens of microseconds; 100 where grid minimums are published.
+///   Accuracy  geodesic; reception as radio/along_path.hpp.
+///   Cost      tens of microseconds; 100 where grid minimums are published, some hundreds over terrain.
 ///   Fails     "no" is a finding with the gap.
 ///   Source    design section 3.
-LegOrReason direct_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
-                       const Settings& settings, const procedure::PlacedFix& from,
-                       const procedure::PlacedFix& to, base::Altitude altitude, base::Speed groundspeed);
+LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
+                       const cockpit::Equipment& aboard, const Settings& settings,
+                       const procedure::PlacedFix& from, const procedure::PlacedFix& to,
+                       base::Altitude altitude, base::Speed groundspeed);
 
 /// The highest published grid minimum along a line, none if any cell of it is not published.
 std::optional<base::Altitude> grid_minimum_along(const navdata::Snapshot& world, earth::Position from,

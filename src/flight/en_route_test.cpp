@@ -170,8 +170,8 @@ namespace {
 LegOrReason direct(const navdata::Snapshot& world, const std::string& from, const std::string& to,
                    const Settings& settings = {}, double altitude_ft = 5000,
                    const Aboard& aboard = one_receiver) {
-    return direct_leg(world, equipment(aboard), settings, placed(world, from), placed(world, to),
-                      Altitude::feet(altitude_ft), Speed::knots(150));
+    return direct_leg(world, radio::Ground{}, equipment(aboard), settings, placed(world, from),
+                      placed(world, to), Altitude::feet(altitude_ft), Speed::knots(150));
 }
 
 // Two low VORs (40 NM each below 18,000 ft) so far apart that `gap_nm` is left between them.

@@ -9,6 +9,7 @@
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
+#include "radio/ground.hpp"
 #include "weather/wind.hpp"
 
 namespace omniway::flight {
@@ -53,14 +54,15 @@ void read_distances_in_profile(const navdata::Snapshot& world, Flight& flight);
 
 /// The verdict of design section 3 on a flight, as far as it is built: guidance received, fixes told, altitudes, radios
 /// aboard, dead reckoning, fuel, runway and wind. Findings come worst first.
-///   Model     everything is tested again from the flight itself, whoever made it; reception is sampled along each stretch at the
-///             height flown there.
+///   Model     everything is tested again from the flight itself, whoever made it; reception is that of radio/along_path.hpp along each
+///             stretch at the heights flown there.
 ///   Domain    flights of the same snapshot.
-///   Accuracy  half a mile along a stretch.
+///   Accuracy  0.1 NM in where a signal is lost.
 ///   Cost      a few milliseconds.
 ///   Fails     never: every doubt is a finding.
 ///   Source    design section 3.
-std::vector<base::Finding> judge(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
-                                 const Settings& settings, const weather::Wind& wind, const Flight& flight);
+std::vector<base::Finding> judge(const navdata::Snapshot& world, const radio::Ground& ground,
+                                 const aircraft::Aircraft& aircraft, const Settings& settings,
+                                 const weather::Wind& wind, const Flight& flight);
 
 }  // namespace omniway::flight

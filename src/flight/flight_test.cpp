@@ -14,6 +14,7 @@
 #include "flight/en_route.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_terrain.hpp"
 
 namespace omniway::flight {
 
@@ -63,15 +64,16 @@ struct Case {
         flight.arrival_runway = world.runways_of("XARR").at(0);
         flight.cruise = Altitude::feet(5000);
         const auto climb = [](Length) { return Altitude::feet(3000); };
-        flight.legs.push_back(departure_leg(world, aircraft.equipment, settings,
+        flight.legs.push_back(departure_leg(world, radio::Ground{}, aircraft.equipment, settings,
                                             world[flight.departure].position, "XDEP", placed(world, "AAA"),
                                             climb, Speed::knots(150))
                                   .leg.value());
         flight.legs.push_back(
             airway_leg(world, aircraft.equipment, *airways_of(world, "V1").at(0), 0, true, flight.cruise)
                 .leg.value());
-        flight.legs.push_back(direct_leg(world, aircraft.equipment, settings, placed(world, "BBB"),
-                                         placed(world, "CCC"), flight.cruise, Speed::knots(150))
+        flight.legs.push_back(direct_leg(world, radio::Ground{}, aircraft.equipment, settings,
+                                         placed(world, "BBB"), placed(world, "CCC"), flight.cruise,
+                                         Speed::knots(150))
                                   .leg.value());
         flight.profile = {{Length(), Altitude::feet(0)},
                           {Length::nautical_miles(8), Altitude::feet(5000)},
@@ -80,7 +82,7 @@ struct Case {
 
     std::vector<std::string> blocks() const {
         std::vector<std::string> codes;
-        for (const Finding& finding : judge(world, aircraft, settings, wind, flight)) {
+        for (const Finding& finding : judge(world, radio::Ground{}, aircraft, settings, wind, flight)) {
             if (finding.grade == Grade::blocks) {
                 codes.push_back(finding.code);
             }
@@ -124,7 +126,8 @@ TEST(CaseJudge, AMinimumThatIsNotKnownIsAskedForAndNotTakenAsZero) {
     Case open;
     open.flight.legs[2].minimum = {MinimumFrom::not_known, std::nullopt};
     EXPECT_THAT(open.blocks(), IsEmpty());
-    const auto findings = judge(open.world, open.aircraft, open.settings, open.wind, open.flight);
+    const auto findings =
+        judge(open.world, radio::Ground{}, open.aircraft, open.settings, open.wind, open.flight);
     EXPECT_TRUE(std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {
         return finding.grade == Grade::asks && finding.code == "altitude.off_airway_minimum";
     }));
@@ -227,7 +230,7 @@ RC_GTEST_PROP(LawJudge, AStretchDrawnToTheEdgeOfAVolumeIsHeardThere, ()) {
     edge.flight.departure = edge.flight.arrival = *edge.world.airport("XDEP");
     edge.flight.departure_runway = edge.world.runways_of("XDEP").at(0);
     edge.flight.arrival_runway.reset();
-    edge.flight.legs = {direct_leg(edge.world, edge.aircraft.equipment, edge.settings,
+    edge.flight.legs = {direct_leg(edge.world, radio::Ground{}, edge.aircraft.equipment, edge.settings,
                                    placed(edge.world, "BBB"), placed(edge.world, "CCC"), edge.flight.cruise,
                                    Speed::knots(150))
                             .leg.value()};
@@ -263,6 +266,52 @@ RC_GTEST_PROP(LawProfile, ItClimbsThenDescendsAndNeverPassesTheCruisingAltitude,
             RC_ASSERT(!down || rise < Length::feet(1e-6));
         }
     }
+}
+
+// Design section 2, idea 1: what is published outranks what is computed; off the airways nothing stands against it.
+TEST(CaseJudge, BehindARidgeADirectLegIsBlockedWithItsFiguresAndAnAirwayIsNoted) {
+    const Case good;
+    const auto ridge_at = [](earth::Position ridge) {
+        return omniway::testing::DrawnGround(ridge, 8, [ridge](double, double longitude_deg) {
+            const double east_nm = (longitude_deg - ridge.longitude_deg()) * 46.0;
+            return std::optional(std::abs(east_nm) < 1.0 ? 1400.0 : 0.0);
+        });
+    };
+    const auto said = [&](const omniway::testing::DrawnGround& drawn, const std::string& code) {
+        std::vector<Finding> found;
+        for (const Finding& finding :
+             judge(good.world, drawn.ground(), good.aircraft, good.settings, good.wind, good.flight)) {
+            if (finding.code == code) {
+                found.push_back(finding);
+            }
+        }
+        return found;
+    };
+    const auto on_direct = said(ridge_at(drawn().at({72, 0})), "guidance.not_received");
+    ASSERT_FALSE(on_direct.empty());
+    EXPECT_EQ(on_direct.front().about, "direct from BBB to CCC");
+    EXPECT_TRUE(on_direct.front().text.starts_with("no signal of BBB from 1")) << on_direct.front().text;
+    EXPECT_NE(on_direct.front().text.find("at 5000 ft: behind the ground at 1"), std::string::npos)
+        << on_direct.front().text;
+    const auto on_airway = ridge_at(drawn().at({22, 0}));
+    EXPECT_TRUE(said(on_airway, "guidance.not_received").empty());
+    ASSERT_FALSE(said(on_airway, "guidance.published_beyond_model").empty());
+    EXPECT_EQ(said(on_airway, "guidance.published_beyond_model").front().grade, Grade::notes);
+}
+
+TEST(CaseJudge, GroundThatIsNotInTheAtlasIsAskedForOffTheAirways) {
+    const Case good;
+    const omniway::testing::DrawnGround nothing(drawn().at({60, 0}), 8,
+                                                [](double, double) { return std::optional<double>(); });
+    std::vector<std::pair<Grade, std::string>> said;
+    for (const Finding& finding :
+         judge(good.world, nothing.ground(), good.aircraft, good.settings, good.wind, good.flight)) {
+        if (finding.code == "guidance.ground_unknown") {
+            said.emplace_back(finding.grade, finding.about);
+        }
+    }
+    EXPECT_THAT(said, Contains(std::pair(Grade::asks, std::string("direct from BBB to CCC"))));
+    EXPECT_THAT(said, Contains(std::pair(Grade::asks, std::string("own departure from XDEP to AAA"))));
 }
 
 }  // namespace omniway::flight

@@ -10,7 +10,7 @@
 #include "flight/en_route.hpp"
 #include "flight/flight.hpp"
 #include "flight/runway_choice.hpp"
-#include "radio/reception.hpp"
+#include "radio/along_path.hpp"
 
 namespace omniway::flight {
 
@@ -20,8 +20,6 @@ using base::Grade;
 using base::Length;
 
 namespace {
-
-constexpr Length sample_step = Length::nautical_miles(0.5);
 
 std::string leg_name(const Leg& leg) {
     if (leg.from && leg.to && leg.from->ident == leg.to->ident) {
@@ -33,9 +31,14 @@ std::string leg_name(const Leg& leg) {
 
 class Judge {
 public:
-    Judge(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft, const Settings& settings,
-          const weather::Wind& wind, const Flight& flight)
-        : world_(world), aircraft_(aircraft), settings_(settings), wind_(wind), flight_(flight) {}
+    Judge(const navdata::Snapshot& world, const radio::Ground& ground, const aircraft::Aircraft& aircraft,
+          const Settings& settings, const weather::Wind& wind, const Flight& flight)
+        : world_(world),
+          ground_(ground),
+          aircraft_(aircraft),
+          settings_(settings),
+          wind_(wind),
+          flight_(flight) {}
 
     std::vector<Finding> result() {
         findings_ = flight_.from_procedure;
@@ -118,37 +121,75 @@ private:
         }
     }
 
+    // The stretch as it is flown, with every bend of the profile; an arc is followed round its station.
+    std::vector<radio::PathPoint> path_of(const Leg& leg, const Stretch& stretch, Length end,
+                                          Length along) const {
+        std::vector<Length> cuts = {stretch.from, end};
+        for (const ProfilePoint& point : flight_.profile) {
+            if (point.along - along > stretch.from && point.along - along < end) {
+                cuts.push_back(point.along - along);
+            }
+        }
+        std::sort(cuts.begin(), cuts.end());
+        std::vector<radio::PathPoint> path;
+        for (const Length at : cuts) {
+            path.push_back(
+                {earth::destination(leg.start, leg.track, at), at, flight_.altitude_at(along + at)});
+        }
+        return path;
+    }
+
     void reception(const Leg& leg, const Stretch& stretch, Length along) {
+        if (std::holds_alternative<procedure::OnArc>(stretch.guidance)) {
+            return;  // published with its station's distance; its curve is not laid out here
+        }
         const auto station = procedure::station_of(stretch.guidance);
         // A procedure turn is flown out and back: the far end is half its length away.
         const bool out_and_back =
             leg.ending && std::holds_alternative<procedure::AtCourseReversed>(*leg.ending);
-        const Length end = out_and_back ? stretch.to * 0.5 : stretch.to;
-        for (Length at = stretch.from;; at += sample_step) {
-            at = std::min(at, end);
-            const earth::Position here = earth::destination(leg.start, leg.track, at);
-            const radio::Reception heard =
-                std::holds_alternative<procedure::OnArc>(stretch.guidance)
-                    ? radio::hear_distance(world_[*station], here, flight_.altitude_at(along + at))
-                    : radio::hear_azimuth(world_[*station], here, flight_.altitude_at(along + at));
-            const bool curved = std::holds_alternative<procedure::OnArc>(stretch.guidance);
-            if (!heard.heard() && heard.silence != radio::Silence::overhead && !curved) {
-                const std::string text = fmt::format(
-                    "{} is {} at {:.1f} NM of the leg, at {:.0f} ft", world_[*station].ident,
-                    radio::to_text(heard), at.nautical_miles(), flight_.altitude_at(along + at).feet());
-                if (leg.published) {
-                    find(Grade::notes, "guidance.published_beyond_model", leg_name(leg),
-                         text + "; the publication is flight-checked and stands");
-                } else {
-                    find(Grade::blocks, "guidance.not_received", leg_name(leg), text,
-                         "a higher cruising altitude");
-                }
-                return;
-            }
-            if (at >= end) {
-                return;
+        const Length end = std::max(out_and_back ? stretch.to * 0.5 : stretch.to, stretch.from);
+        const auto path = path_of(leg, stretch, end, along);
+        for (const radio::SilentInterval& lost :
+             radio::lost_along(world_[*station], radio::Part::azimuth, path, ground_)) {
+            const std::string text =
+                fmt::format("no signal of {} from {:.1f} to {:.1f} NM at {}: {}", world_[*station].ident,
+                            lost.from.nautical_miles(), lost.to.nautical_miles(),
+                            altitudes_text(along + lost.from, along + lost.to), radio::to_text(lost.why));
+            if (leg.published) {
+                find(Grade::notes, "guidance.published_beyond_model", leg_name(leg),
+                     text + "; the publication is flight-checked and stands");
+            } else {
+                find(Grade::blocks, "guidance.not_received", leg_name(leg), text,
+                     "a higher cruising altitude");
             }
         }
+        unknown_ground(leg, *station, path);
+    }
+
+    // "5,000 ft", or "3,000 to 5,000 ft" in climb or descent.
+    std::string altitudes_text(Length from, Length to) const {
+        const double first_ft = std::round(flight_.altitude_at(from).feet());
+        const double last_ft = std::round(flight_.altitude_at(to).feet());
+        return first_ft == last_ft ? fmt::format("{:.0f} ft", first_ft)
+                                   : fmt::format("{:.0f} to {:.0f} ft", first_ft, last_ft);
+    }
+
+    // Where the line of sight runs over ground that is not in the atlas, smooth earth stood in for it: said once for a station.
+    void unknown_ground(const Leg& leg, navdata::StationId station,
+                        const std::vector<radio::PathPoint>& path) {
+        if (ground_.mode != radio::ReceptionMode::terrain || ground_asked_.count(station) > 0) {
+            return;
+        }
+        const auto heard = radio::heard_along(world_[station], radio::Part::azimuth, path, ground_);
+        if (std::all_of(heard.begin(), heard.end(), [](const auto& part) { return part.ground_known; })) {
+            return;
+        }
+        ground_asked_.insert(station);
+        find(leg.published ? Grade::notes : Grade::asks, "guidance.ground_unknown", leg_name(leg),
+             fmt::format("part of the ground between {} and the aircraft is not in the atlas: a smooth earth "
+                         "is taken there",
+                         world_[station].ident),
+             "import the terrain there");
     }
 
     void station_notes(const Stretch& stretch) {
@@ -160,6 +201,13 @@ private:
         if (radio::class_is_assumed(station)) {
             find(Grade::notes, "station.class_unknown", station.ident,
                  "its service class is not in the data: the smallest of its kind is taken");
+        }
+        if (ground_.mode != radio::ReceptionMode::volume && navdata::ndb(station) == nullptr &&
+            radio::antenna_site(station, radio::Part::azimuth, ground_.terrain).ground_from ==
+                radio::SiteGround::not_known) {
+            find(Grade::notes, "station.site_height_unknown", station.ident,
+                 "how high it stands is neither in its record nor known from terrain: sea level is taken",
+                 "import the terrain there");
         }
         const auto* azimuth = navdata::vor(station);
         if (azimuth != nullptr &&
@@ -182,13 +230,15 @@ private:
         question.altitude = flight_.altitude_at(along + leg.length);
         question.track = leg.arrival;
         question.guided_by = procedure::station_of(leg.stretches.back().guidance);
+        question.criteria = settings_.criteria;
         if (const auto station = way_station(at_fix->telling.way)) {
             question.published_aids.push_back(*station);
         }
-        const auto found = fixing::tellings(world_, aircraft_.equipment, question);
+        const auto found = fixing::tellings(world_, ground_, aircraft_.equipment, question);
         if (found.ways.empty()) {
             find(Grade::blocks, "fix.not_told", at_fix->fix.ident,
-                 found.refused.empty() ? "no aid gives a second line there" : found.refused.front());
+                 found.refused.empty() ? "no aid gives a second line there"
+                                       : fixing::to_text(world_, found.refused.front()));
         }
     }
 
@@ -204,13 +254,15 @@ private:
             if (leg.minimum.from == MinimumFrom::published_unknown) {
                 find(Grade::asks, "altitude.minimum_unknown", leg_name(leg),
                      "its minimum altitude is not published", "take it from the chart");
-            } else if (!asked_off_airway_) {
-                asked_off_airway_ = true;
-                find(Grade::asks, "altitude.off_airway_minimum", leg_name(leg),
-                     "no minimum is published off the airways here", "--minimum FT gives one");
             } else {
-                find(Grade::asks, "altitude.off_airway_minimum", leg_name(leg),
-                     "no minimum is published off the airways here");
+                std::string text = "no minimum is published off the airways here";
+                if (leg.minimum.ground_unknown) {
+                    text += ", and the ground is not known under all of it";
+                }
+                const bool first = !asked_off_airway_;
+                asked_off_airway_ = true;
+                find(Grade::asks, "altitude.off_airway_minimum", leg_name(leg), std::move(text),
+                     first ? "--minimum FT gives one" : "");
             }
             return;
         }
@@ -263,20 +315,23 @@ private:
     }
 
     const navdata::Snapshot& world_;
+    const radio::Ground& ground_;
     const aircraft::Aircraft& aircraft_;
     const Settings& settings_;
     const weather::Wind& wind_;
     const Flight& flight_;
     std::vector<Finding> findings_;
     std::set<navdata::StationId> noted_;
+    std::set<navdata::StationId> ground_asked_;
     bool asked_off_airway_ = false;
 };
 
 }  // namespace
 
-std::vector<Finding> judge(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
-                           const Settings& settings, const weather::Wind& wind, const Flight& flight) {
-    return Judge(world, aircraft, settings, wind, flight).result();
+std::vector<Finding> judge(const navdata::Snapshot& world, const radio::Ground& ground,
+                           const aircraft::Aircraft& aircraft, const Settings& settings,
+                           const weather::Wind& wind, const Flight& flight) {
+    return Judge(world, ground, aircraft, settings, wind, flight).result();
 }
 
 }  // namespace omniway::flight

@@ -27,14 +27,26 @@ enum class MinimumFrom {
     published_airway,
     published_unknown,
     published_grid,
+    ground,
     given_by_user,
     coded_procedure,
     not_known
 };
 
+/// An altitude that the ground asks for, and how it comes about (flight/off_airway_minimum.hpp).
+struct GroundAsks {
+    base::Altitude altitude;  // ground, allowance and clearance, in whole hundreds of feet
+    base::Altitude ground;
+    earth::Position where;
+    base::Length allowance;  // for obstacles that no terrain shows
+    base::Length clearance;
+};
+
 struct LegMinimum {
     MinimumFrom from = MinimumFrom::not_known;
     std::optional<base::Altitude> altitude;
+    std::optional<GroundAsks> ground = std::nullopt;
+    bool ground_unknown = false;  // there is terrain, but not under all of the leg
 };
 
 /// One leg of a flight: from a place to a place (or to whatever ends it), with what guides it and what ends it.

@@ -4,6 +4,8 @@
 
 #include "base/altitude.hpp"
 #include "base/quantity.hpp"
+#include "radio/error_budget.hpp"
+#include "radio/ground.hpp"
 
 namespace omniway::flight {
 
@@ -20,6 +22,12 @@ struct Settings {
     base::Duration dead_reckoning_time = base::minutes(5.0);
     /// Minimum altitude off the airways where neither a publication nor terrain gives one; none: it is asked for.
     std::optional<base::Altitude> off_airway_minimum;
+    /// Added to the highest ground off the airways, for masts and trees that no terrain shows. Common practice, no source.
+    base::Length obstacle_allowance = base::Length::feet(200.0);
+    /// What is taken to stand between a station and the aircraft; none: terrain where the atlas has it, else the horizon.
+    std::optional<radio::ReceptionMode> reception;
+    /// By whose tolerances a fix is told.
+    radio::Criteria criteria = radio::Criteria::terps;
     /// An arrival without a procedure goes overhead or to a point this near.
     base::Length arrival_radius = base::Length::nautical_miles(5.0);
 };

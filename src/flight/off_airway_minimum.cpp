@@ -1,0 +1,115 @@
+#include "flight/off_airway_minimum.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "earth/geodesic.hpp"
+#include "flight/en_route.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Angle;
+using base::Length;
+using earth::HalfWidth;
+
+namespace {
+
+constexpr Length course_width = Length::nautical_miles(4.0);
+constexpr Angle accuracy_line = Angle::degrees(4.5);
+constexpr Angle unguided_splay = Angle::degrees(15.0);
+constexpr Length mountain_change = Length::feet(3000.0);
+constexpr std::size_t mountain_slices = 10;  // of one nautical mile
+
+Length guided_width(Length from_aid) {
+    return std::max(course_width, from_aid * base::tan(accuracy_line));
+}
+
+void add_guided(std::vector<HalfWidth>& widths, const Stretch& stretch, Length aid_at, Length aside) {
+    // The accuracy line leaves 4 NM at 51 NM from the aid, which may lie in the middle of the stretch.
+    const Length reach = course_width * (1.0 / base::tan(accuracy_line));
+    const double along_m =
+        std::sqrt(std::max(0.0, reach.metres() * reach.metres() - aside.metres() * aside.metres()));
+    const auto add = [&](Length at) {
+        const Length away = Length::metres(std::hypot((at - aid_at).metres(), aside.metres()));
+        widths.push_back({at, guided_width(away)});
+    };
+    add(stretch.from);
+    for (const Length at : {aid_at - Length::metres(along_m), aid_at + Length::metres(along_m)}) {
+        if (at > stretch.from && at < stretch.to) {
+            add(at);
+        }
+    }
+    add(stretch.to);
+}
+
+}  // namespace
+
+std::vector<HalfWidth> corridor_of(const navdata::Snapshot& world, earth::Position start,
+                                   earth::Position finish, const std::vector<Stretch>& stretches) {
+    std::vector<HalfWidth> widths;
+    for (const Stretch& stretch : stretches) {
+        if (const auto station = procedure::station_of(stretch.guidance)) {
+            const auto aid = earth::along_across(start, finish, navdata::site(world[*station]));
+            add_guided(widths, stretch, aid.along, aid.across);
+        } else {
+            const Length lost = widths.empty() ? course_width : widths.back().half_width;
+            widths.push_back({stretch.from, lost});
+            widths.push_back({stretch.to, lost + (stretch.to - stretch.from) * base::tan(unguided_splay)});
+        }
+    }
+    if (widths.empty()) {
+        widths.push_back({Length(), course_width});
+    }
+    return widths;
+}
+
+std::optional<GroundAsks> ground_asks(const std::vector<earth::GroundSlice>& slices, Length allowance) {
+    std::vector<bool> mountains(slices.size(), false);
+    for (std::size_t first = 0; first < slices.size(); ++first) {
+        const std::size_t last = std::min(slices.size(), first + mountain_slices);
+        const auto window = earth::highest_of(std::span(slices).subspan(first, last - first));
+        if (window.highest && *window.highest - *window.lowest > mountain_change) {
+            std::fill(mountains.begin() + static_cast<std::ptrdiff_t>(first),
+                      mountains.begin() + static_cast<std::ptrdiff_t>(last), true);
+        }
+    }
+    std::optional<GroundAsks> most;
+    for (std::size_t i = 0; i < slices.size(); ++i) {
+        if (!slices[i].known || !slices[i].highest) {
+            return std::nullopt;
+        }
+        const Length clearance = Length::feet(mountains[i] ? 2000.0 : 1000.0);
+        const double feet = (*slices[i].highest + allowance + clearance).feet();
+        // A hair below a whole hundred is that hundred, rounded.
+        const Altitude altitude = Altitude::feet(std::ceil(feet / 100.0 - 1e-6) * 100.0);
+        if (!most || altitude > most->altitude) {
+            most = GroundAsks{altitude, *slices[i].highest, slices[i].highest_at, allowance, clearance};
+        }
+    }
+    return most;
+}
+
+LegMinimum off_airway_minimum(const navdata::Snapshot& world, const earth::Terrain* terrain,
+                              const Settings& settings, earth::Position start, earth::Position finish,
+                              const std::vector<Stretch>& stretches) {
+    if (settings.off_airway_minimum) {
+        return {MinimumFrom::given_by_user, settings.off_airway_minimum};
+    }
+    bool ground_unknown = false;
+    if (terrain != nullptr && !terrain->empty()) {
+        const auto widths = corridor_of(world, start, finish, stretches);
+        const auto asks = ground_asks(earth::ground_in_corridor(*terrain, start, finish, widths),
+                                      settings.obstacle_allowance);
+        if (asks) {
+            return {MinimumFrom::ground, asks->altitude, asks};
+        }
+        ground_unknown = true;
+    }
+    if (const auto grid = grid_minimum_along(world, start, finish)) {
+        return {MinimumFrom::published_grid, grid, std::nullopt, ground_unknown};
+    }
+    return {MinimumFrom::not_known, std::nullopt, std::nullopt, ground_unknown};
+}
+
+}  // namespace omniway::flight
