@@ -49,9 +49,9 @@ struct Edge {
 
 class Search {
 public:
-    Search(const navdata::Snapshot& world, const cockpit::Equipment& aboard, const flight::Settings& settings,
-           const Question& question)
-        : world_(world), aboard_(aboard), settings_(settings), question_(question) {}
+    Search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
+           const flight::Settings& settings, const Question& question)
+        : world_(world), ground_(ground), aboard_(aboard), settings_(settings), question_(question) {}
 
     Answer result() {
         gather_nodes();
@@ -102,7 +102,7 @@ private:
     int add(Node node) {
         node.unit = earth::unit_vector(node.fix.position);
         if (node.station) {
-            node.reach_nm = radio::azimuth_reach(world_[*node.station], question_.cruise)
+            node.reach_nm = radio::azimuth_reach(world_[*node.station], question_.cruise, ground_)
                                 .value_or(Length())
                                 .nautical_miles();
         }
@@ -205,8 +205,8 @@ private:
                 continue;
             }
             auto made = flight::departure_leg(
-                world_, aboard_, settings_, question_.departure, question_.departure_name, nodes_[n].fix,
-                question_.climb,
+                world_, ground_, aboard_, settings_, question_.departure, question_.departure_name,
+                nodes_[n].fix, question_.climb,
                 question_.groundspeed(earth::bearing(question_.departure, nodes_[n].fix.position)));
             if (made.refused) {
                 answer_.refused.push_back(*made.refused);
@@ -236,7 +236,7 @@ private:
                 continue;
             }
             auto made = flight::direct_leg(
-                world_, aboard_, settings_, nodes_[at].fix, nodes_[m].fix, question_.cruise,
+                world_, ground_, aboard_, settings_, nodes_[at].fix, nodes_[m].fix, question_.cruise,
                 question_.groundspeed(earth::bearing(nodes_[at].fix.position, nodes_[m].fix.position)));
             if (made.leg) {
                 const double cost = weighted(*made.leg);
@@ -251,6 +251,7 @@ private:
         question.altitude = question_.cruise;
         question.track = edge.leg.arrival;
         question.guided_by = procedure::station_of(edge.leg.stretches.back().guidance);
+        question.criteria = settings_.criteria;
         return question;
     }
 
@@ -258,7 +259,7 @@ private:
         if (edge.told) {
             return *edge.told;
         }
-        const auto found = fixing::tellings(world_, aboard_, fix_question(edge));
+        const auto found = fixing::tellings(world_, ground_, aboard_, fix_question(edge));
         edge.told = !found.ways.empty();
         if (!found.ways.empty()) {
             edge.leg.ending = procedure::AtFix{*edge.leg.to, found.ways.front()};
@@ -378,7 +379,7 @@ private:
         question.use = fixing::FixUse::terminal;
         question.allowed_error = entry.allowed_error;
         question.published_aids = entry.published_aids;
-        const auto found = fixing::tellings(world_, aboard_, question);
+        const auto found = fixing::tellings(world_, ground_, aboard_, question);
         if (found.ways.empty()) {
             return std::nullopt;
         }
@@ -402,6 +403,7 @@ private:
     }
 
     const navdata::Snapshot& world_;
+    const radio::Ground& ground_;
     const cockpit::Equipment& aboard_;
     const flight::Settings& settings_;
     const Question& question_;
@@ -418,9 +420,9 @@ private:
 
 }  // namespace
 
-Answer search(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+Answer search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
               const flight::Settings& settings, const Question& question) {
-    return Search(world, aboard, settings, question).result();
+    return Search(world, ground, aboard, settings, question).result();
 }
 
 }  // namespace omniway::routing

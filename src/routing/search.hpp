@@ -9,6 +9,7 @@
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
+#include "radio/ground.hpp"
 
 namespace omniway::routing {
 
@@ -60,7 +61,7 @@ struct Answer {
 ///   Cost      some ten milliseconds for a 200 NM flight.
 ///   Fails     "no" is no way, with what was refused.
 ///   Source    design sections 3 and 4; the weights: common practice, no source.
-Answer search(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
+Answer search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
               const flight::Settings& settings, const Question& question);
 
 }  // namespace omniway::routing

@@ -14,6 +14,7 @@
 #include "earth/geodesic.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_equipment.hpp"
+#include "tests/sketch_terrain.hpp"
 
 namespace omniway::routing {
 
@@ -61,8 +62,8 @@ std::string route(const Answer& answer) {
 std::string route(const Sketch& sketch, double cruise_ft = 5000, const std::string& entry = "ZZZ",
                   const Aboard& aboard = {.receivers = 1}, const flight::Settings& settings = {}) {
     const auto world = sketch.world();
-    return route(
-        search(world, equipment(aboard), settings, question(world, sketch.at({0, 0}), entry, cruise_ft)));
+    return route(search(world, radio::Ground{}, equipment(aboard), settings,
+                        question(world, sketch.at({0, 0}), entry, cruise_ft)));
 }
 
 // Terminal VORs (25 NM) so far apart that only airways join them:
@@ -90,8 +91,9 @@ TEST(CaseSearch, TheAreaNavigationShortCutIsNeverTakenAndIsRefusedByName) {
         sketch.airway("V1", {"AAA", "MMM", "ZZZ"}).airway(shortcut, {"AAA", "ZZZ"});
         EXPECT_EQ(route(sketch), "AAA V1 MMM V1 ZZZ");
         const auto world = sketch.world();
-        const auto answer = search(world, equipment({.receivers = 2, .dme = true, .adf = true}), {},
-                                   question(world, sketch.at({0, 0}), "ZZZ"));
+        const auto answer =
+            search(world, radio::Ground{}, equipment({.receivers = 2, .dme = true, .adf = true}), {},
+                   question(world, sketch.at({0, 0}), "ZZZ"));
         EXPECT_EQ(route(answer), "AAA V1 MMM V1 ZZZ");
         EXPECT_TRUE(std::any_of(answer.refused.begin(), answer.refused.end(), [&](const auto& finding) {
             return finding.code == "airway.area_navigation" && finding.about.starts_with(shortcut);
@@ -253,7 +255,7 @@ RC_GTEST_PROP(BruteSearch, NoSequenceOfAirwaysIsCheaperThanTheOneFound, ()) {
     const earth::Position departure = net.sketch.at({-12, -12});
     const int goal = side * side - 1;
     auto asked = question(world, departure, ident_of(goal));
-    const auto answer = search(world, equipment({.receivers = 1}), {}, asked);
+    const auto answer = search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked);
 
     const auto line = [&](int a, int b) {
         return earth::geodesic(net.sketch.place(ident_of(a)), net.sketch.place(ident_of(b)));
@@ -315,6 +317,38 @@ RC_GTEST_PROP(BruteSearch, NoSequenceOfAirwaysIsCheaperThanTheOneFound, ()) {
                  turn_cost((legs[i].track - legs[i - 1].arrival).degrees());
     }
     RC_ASSERT(std::abs(found - best) < 1e-6);
+}
+
+// A ridge of 1,500 m across the straight way, 24 NM from north to south:
+//              NNN
+//            /     \.
+//   . AAA --- ^ ---- ZZZ
+TEST(CaseSearch, ARidgeBetweenTwoAidsSendsTheWayRoundIt) {
+    Sketch sketch;
+    sketch.vor("AAA", {5, 0}).vor("ZZZ", {75, 0}).vor("NNN", {40, 32});
+    const earth::Position ridge = sketch.at({22, 0});
+    const omniway::testing::DrawnGround drawn(
+        sketch.at({40, 10}), 6, [ridge](double latitude_deg, double longitude_deg) {
+            const double north_nm = (latitude_deg - ridge.latitude_deg()) * 60.0;
+            const double east_nm = (longitude_deg - ridge.longitude_deg()) * 46.0;
+            return std::optional(std::abs(north_nm) < 12.0 && std::abs(east_nm) < 1.0 ? 1500.0 : 0.0);
+        });
+    const auto world = sketch.world();
+    // Reception alone decides here: what the ground itself asks for is given by hand.
+    flight::Settings settings;
+    settings.off_airway_minimum = base::Altitude::feet(3000);
+    const auto answer = [&](radio::ReceptionMode mode, double cruise_ft) {
+        return route(search(world, drawn.ground(mode), equipment({.receivers = 1}), settings,
+                            question(world, sketch.at({0, 0}), "ZZZ", cruise_ft)));
+    };
+    EXPECT_EQ(answer(radio::ReceptionMode::horizon, 6000), "AAA direct ZZZ");
+    EXPECT_EQ(answer(radio::ReceptionMode::terrain, 6000), "AAA direct NNN direct ZZZ");
+    EXPECT_EQ(answer(radio::ReceptionMode::terrain, 14000), "AAA direct ZZZ");  // over it
+    // The ridge is 4,921 ft: 200 ft for what stands on it and 2,000 ft in mountains ask for 7,200 ft. The way round passes its end
+    // by 2.6 NM, which is within the 4 NM that count.
+    settings.off_airway_minimum.reset();
+    EXPECT_EQ(answer(radio::ReceptionMode::horizon, 7000), "none");
+    EXPECT_EQ(answer(radio::ReceptionMode::horizon, 7200), "AAA direct ZZZ");
 }
 
 }  // namespace omniway::routing
