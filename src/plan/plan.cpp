@@ -9,6 +9,7 @@
 
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
+#include "earth/terrain.hpp"
 #include "routing/search.hpp"
 
 namespace omniway::plan {
@@ -62,15 +63,17 @@ struct Candidate {
 
 class Planner {
 public:
-    Planner(const navdata::Snapshot& world, const earth::MagneticModel& model, const Request& request)
-        : world_(world), model_(model), request_(request) {}
+    Planner(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
+            const Request& request)
+        : world_(world), ground_(ground), model_(model), request_(request) {}
 
     Answer result() {
         answer_.departure_runways =
             flight::rank_runways(world_, request_.aircraft, request_.wind, request_.from, true);
         answer_.arrival_runways =
             flight::rank_runways(world_, request_.aircraft, request_.wind, request_.to, false);
-        ways_ = procedure::approach_ways(world_, request_.aircraft.equipment, request_.to);
+        ways_ = procedure::approach_ways(world_, ground_, request_.aircraft.equipment, request_.to,
+                                         request_.settings.criteria);
         if (!choose_departure()) {
             return finish();
         }
@@ -352,7 +355,7 @@ private:
         };
         question.entries = entries_;
         routing::Answer found =
-            routing::search(world_, request_.aircraft.equipment, request_.settings, question);
+            routing::search(world_, ground_, request_.aircraft.equipment, request_.settings, question);
         refused_at_.emplace_back(cruise, std::move(found.refused));
         for (routing::Way& way : found.ways) {
             Candidate candidate;
@@ -516,7 +519,8 @@ private:
         flight::read_distances_in_profile(world_, flight);
         option.card =
             flight::card_of(world_, request_.aircraft, model_, request_.today, request_.wind, flight);
-        option.findings = flight::judge(world_, request_.aircraft, request_.settings, request_.wind, flight);
+        option.findings =
+            flight::judge(world_, ground_, request_.aircraft, request_.settings, request_.wind, flight);
         card_findings(option);
         if (!suits_direction(candidate.cruise)) {
             option.findings.push_back({Grade::notes, "altitude.semicircular",
@@ -562,6 +566,7 @@ private:
     }
 
     const navdata::Snapshot& world_;
+    const radio::Ground& ground_;
     const earth::MagneticModel& model_;
     const Request& request_;
     flight::RunwayFit departure_runway_;
@@ -627,8 +632,8 @@ std::vector<Change> changes_of(const Request& request) {
 
 // The fewest changes that make the flight flyable: each one that does alone; where none does each two, then each three of the
 // equipment.
-std::vector<std::string> unblockers(const navdata::Snapshot& world, const earth::MagneticModel& model,
-                                    const Request& request) {
+std::vector<std::string> unblockers(const navdata::Snapshot& world, const radio::Ground& ground,
+                                    const earth::MagneticModel& model, const Request& request) {
     const std::vector<Change> changes = changes_of(request);
     std::vector<std::string> found;
     const auto try_with = [&](const std::vector<std::size_t>& which) {
@@ -640,7 +645,7 @@ std::vector<std::string> unblockers(const navdata::Snapshot& world, const earth:
             }
             text += (i == 0 ? "" : i + 1 == which.size() ? " and " : ", ") + changes[which[i]].text;
         }
-        if (Planner(world, model, changed).result().verdict != base::Verdict::not_flyable) {
+        if (Planner(world, ground, model, changed).result().verdict != base::Verdict::not_flyable) {
             found.push_back(text);
         }
     };
@@ -673,10 +678,13 @@ std::vector<std::string> unblockers(const navdata::Snapshot& world, const earth:
 
 }  // namespace
 
-Answer plan(const navdata::Snapshot& world, const earth::MagneticModel& model, const Request& request) {
-    Answer answer = Planner(world, model, request).result();
+Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
+            const Request& request) {
+    Answer answer = Planner(world, ground, model, request).result();
+    answer.reception = ground.mode;
+    answer.terrain_known = ground.terrain != nullptr && !ground.terrain->empty();
     if (answer.verdict == base::Verdict::not_flyable) {
-        answer.would_unblock = unblockers(world, model, request);
+        answer.would_unblock = unblockers(world, ground, model, request);
     }
     return answer;
 }

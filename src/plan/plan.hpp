@@ -12,6 +12,7 @@
 #include "flight/runway_choice.hpp"
 #include "navdata/snapshot.hpp"
 #include "procedure/approach.hpp"
+#include "radio/ground.hpp"
 #include "weather/wind.hpp"
 
 namespace omniway::plan {
@@ -66,9 +67,12 @@ struct Answer {
     std::vector<flight::RunwayFit> departure_runways;
     std::vector<flight::RunwayFit> arrival_runways;
     std::size_t routes_considered = 0;
+    radio::ReceptionMode reception = radio::ReceptionMode::horizon;  // by which everything was judged
+    bool terrain_known = false;                                      // the atlas holds terrain
 };
 
-Answer plan(const navdata::Snapshot& world, const earth::MagneticModel& model, const Request& request);
+Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
+            const Request& request);
 
 /// "X DCT Y V12 Z": the way as item 15 of a flight plan would name it.
 std::string route_text(const navdata::Snapshot& world, const flight::Flight& flight);

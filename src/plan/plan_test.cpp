@@ -89,7 +89,7 @@ Sketch drawn(earth::Position origin = earth::Position::degrees(40.0, -170.0)) {
 std::string route(const Sketch& sketch, const Aboard& aboard = everything,
                   std::optional<double> cruise_ft = 5000.0) {
     const auto world = sketch.world();
-    const auto answer = plan(world, model(), request(world, aboard, cruise_ft));
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, aboard, cruise_ft));
     return answer.option && answer.verdict != Verdict::not_flyable ? route_text(world, answer.option->flight)
                                                                    : "none";
 }
@@ -100,7 +100,7 @@ TEST(CasePlan, FromRunwayToRunwayAlongTheStraightAirway) {
     Sketch sketch = drawn();
     sketch.airway("V1", {"AAA", "MMM", "INI"}).airway("V2", {"AAA", "INI"});
     const auto world = sketch.world();
-    const auto answer = plan(world, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V2 INI XARR");
@@ -130,12 +130,12 @@ TEST(CasePlan, TheMinimumOfTheOnlyAirwayForcesAHigherCruise) {
     sketch.airway("V2", {"AAA", "INI"}, {.minimum_ft = 8000});
     EXPECT_EQ(route(sketch, everything, 5000.0), "none");
     const auto world = sketch.world();
-    const auto answer = plan(world, model(), request(world, everything, std::nullopt));
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything, std::nullopt));
     ASSERT_TRUE(answer.option);
     EXPECT_GE(answer.option->flight.cruise, Altitude::feet(8000));
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     // And asked for a level below it, the answer says what would unblock it.
-    const auto blocked = plan(world, model(), request(world, everything, 5000.0));
+    const auto blocked = plan(world, radio::Ground{}, model(), request(world, everything, 5000.0));
     EXPECT_EQ(blocked.verdict, Verdict::not_flyable);
     EXPECT_THAT(blocked.would_unblock, ::testing::Contains("another cruising altitude"));
 }
@@ -144,7 +144,8 @@ TEST(CasePlan, WithoutAGlideslopeReceiverTheIlsIsRefusedAndNamedAsWhatWouldUnblo
     Sketch sketch = drawn();
     sketch.airway("V2", {"AAA", "INI"});
     const auto world = sketch.world();
-    const auto answer = plan(world, model(), request(world, {.receivers = 2, .dme = true, .adf = true}));
+    const auto answer =
+        plan(world, radio::Ground{}, model(), request(world, {.receivers = 2, .dme = true, .adf = true}));
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
     EXPECT_THAT(answer.would_unblock, ::testing::Contains("a glideslope receiver"));
     ASSERT_EQ(answer.approaches.size(), 1U);
@@ -157,7 +158,7 @@ TEST(CasePlan, MoreFuelThanIsUsableBlocks) {
     const auto world = sketch.world();
     auto asked = request(world, everything);
     asked.aircraft.fuel.usable = base::Mass::pounds(150);
-    const auto answer = plan(world, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, model(), asked);
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
     EXPECT_TRUE(std::any_of(answer.findings.begin(), answer.findings.end(),
                             [](const base::Finding& finding) { return finding.code == "fuel.too_little"; }));
@@ -275,10 +276,11 @@ const earth::Position home = earth::Position::degrees(40.0, -170.0);
 RC_GTEST_PROP(LawPlan, MoreEquipmentNeverWorsensAVerdict, ()) {
     const auto world = any_drawing().at(home).world();
     const Aboard less = any_aboard();
-    const auto few = plan(world, model(), request(world, less));
+    const auto few = plan(world, radio::Ground{}, model(), request(world, less));
     RC_CLASSIFY(few.verdict != Verdict::not_flyable, "flyable");
     if (few.verdict != Verdict::not_flyable) {
-        RC_ASSERT(plan(world, model(), request(world, more_than(less))).verdict <= few.verdict);
+        RC_ASSERT(plan(world, radio::Ground{}, model(), request(world, more_than(less))).verdict <=
+                  few.verdict);
     }
 }
 
@@ -286,12 +288,12 @@ RC_GTEST_PROP(LawPlan, ALongerDeadReckoningAllowanceNeverWorsensAVerdict, ()) {
     const auto world = any_drawing().at(home).world();
     auto asked = request(world, *rc::gen::element(any_aboard(), everything));
     asked.settings.dead_reckoning_distance = Length::nautical_miles(*rc::gen::inRange(0, 20));
-    const auto shorter = plan(world, model(), asked);
+    const auto shorter = plan(world, radio::Ground{}, model(), asked);
     RC_CLASSIFY(shorter.verdict != Verdict::not_flyable, "flyable");
     if (shorter.verdict != Verdict::not_flyable) {
         asked.settings.dead_reckoning_distance += Length::nautical_miles(*rc::gen::inRange(0, 30));
         asked.settings.dead_reckoning_time += base::minutes(*rc::gen::inRange(0, 10));
-        const auto longer = plan(world, model(), asked);
+        const auto longer = plan(world, radio::Ground{}, model(), asked);
         std::string why;
         if (longer.verdict > shorter.verdict) {
             why = route_text(world, shorter.option->flight) + " became " +
@@ -310,7 +312,7 @@ RC_GTEST_PROP(LawPlan, AStationTakenAwayNeverAppearsInTheAnswer, ()) {
     const Drawing drawing = any_drawing();
     Sketch sketch = drawing.at(home);
     const auto whole = sketch.world();
-    const auto before = plan(whole, model(), request(whole, everything));
+    const auto before = plan(whole, radio::Ground{}, model(), request(whole, everything));
     RC_CLASSIFY(before.verdict != Verdict::not_flyable, "flyable");
     const std::string gone =
         drawing
@@ -318,7 +320,7 @@ RC_GTEST_PROP(LawPlan, AStationTakenAwayNeverAppearsInTheAnswer, ()) {
             .ident;
     sketch.station(gone).out_of_service = true;
     const auto world = sketch.world();
-    const auto answer = plan(world, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
     if (answer.option) {
         for (const flight::Leg& leg : answer.option->flight.legs) {
             // RC_ASSERT takes an || apart and evaluates both its sides: decide before it.
@@ -343,8 +345,8 @@ RC_GTEST_PROP(LawPlan, MovingTheMapInLongitudeChangesNoDistanceAndNoRoute, ()) {
     const double longitude =
         *rc::gen::element(-179.0, 179.0, 180.0, 0.0, -1.5) + *rc::gen::inRange(0, 1000) / 1000.0;
     const auto there = drawing.at(earth::Position::degrees(40.0, longitude)).world();
-    const auto one = plan(here, model(), request(here, aboard));
-    const auto other = plan(there, model(), request(there, aboard));
+    const auto one = plan(here, radio::Ground{}, model(), request(here, aboard));
+    const auto other = plan(there, radio::Ground{}, model(), request(there, aboard));
     RC_CLASSIFY(one.verdict != Verdict::not_flyable, "flyable");
     RC_ASSERT(one.verdict == other.verdict);
     RC_ASSERT(one.option.has_value() == other.option.has_value());
@@ -481,7 +483,7 @@ Sketch back_course_approach() {
 Answer planned(const navdata::Snapshot& world, const Aboard& aboard) {
     auto asked = request(world, aboard);
     asked.wind.speed = Speed::knots(10);
-    return plan(world, model(), asked);
+    return plan(world, radio::Ground{}, model(), asked);
 }
 
 std::vector<flight::Step> approach_steps(const Answer& answer) {
@@ -546,7 +548,7 @@ TEST(CasePlan, ACirclingApproachLeadsToTheRunwayOfTheWind) {
     for (const double wind_from : {90.0, 270.0}) {
         auto asked = request(world, {.receivers = 1});
         asked.wind = {TrueBearing::degrees(wind_from), Speed::knots(15)};
-        const auto answer = plan(world, model(), asked);
+        const auto answer = plan(world, radio::Ground{}, model(), asked);
         ASSERT_TRUE(answer.option);
         EXPECT_NE(answer.verdict, Verdict::not_flyable);
         EXPECT_EQ(answer.option->flight.approach, "VOR VOR-A");
@@ -565,7 +567,7 @@ TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
         auto asked = request(world, {.receivers = 1, .dme = true});
         asked.wind.speed = Speed::knots(10);
         asked.aircraft.equipment.receivers.at(0).indicator = indicator;
-        const auto answer = plan(world, model(), asked);
+        const auto answer = plan(world, radio::Ground{}, model(), asked);
         ASSERT_TRUE(answer.option);
         EXPECT_NE(answer.verdict, Verdict::not_flyable);
         EXPECT_EQ(answer.option->flight.approach, "LOC back course RW09");
@@ -584,7 +586,7 @@ TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
     auto asked = request(world, {.receivers = 1, .dme = true});
     asked.wind.speed = Speed::knots(10);
     asked.aircraft.equipment.receivers.at(0).localizer = false;
-    EXPECT_EQ(plan(world, model(), asked).verdict, Verdict::not_flyable);
+    EXPECT_EQ(plan(world, radio::Ground{}, model(), asked).verdict, Verdict::not_flyable);
 }
 
 // Where no one thing would do, the two that together do are named, and nothing longer.
@@ -592,7 +594,7 @@ TEST(CasePlan, TwoChangesAreNamedWhereOneIsNotEnough) {
     const auto world = beacon_approach().world();
     auto asked = request(world, {.receivers = 1}, 2000.0);
     asked.wind.speed = Speed::knots(10);
-    const auto answer = plan(world, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, model(), asked);
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
     EXPECT_THAT(answer.would_unblock, ::testing::ElementsAre("another cruising altitude and an ADF"));
 }

@@ -107,6 +107,10 @@ struct SayWay {
 
 }  // namespace
 
+std::string way_text(const Snapshot& world, const fixing::Way& way) {
+    return std::visit(SayWay{world}, way);
+}
+
 namespace {
 
 // The barb gives the side; kind and place of the turn are the pilot's within the distance (AIM 5-4-9).
@@ -189,6 +193,9 @@ std::string minimum_text(const flight::LegMinimum& minimum) {
             return "not published";
         case MinimumFrom::published_grid:
             return feet + " (grid MORA)";
+        case MinimumFrom::ground:
+            return fmt::format("{} (ground {:.0f} ft + {:.0f} + {:.0f})", feet, minimum.ground->ground.feet(),
+                               minimum.ground->allowance.feet(), minimum.ground->clearance.feet());
         case MinimumFrom::given_by_user:
             return feet + " (yours)";
         case MinimumFrom::coded_procedure:
@@ -211,6 +218,19 @@ std::string_view to_text(flight::Phase phase) {
             return "missed approach";
     }
     return "";
+}
+
+std::string reception_text(radio::ReceptionMode mode, bool terrain_known) {
+    switch (mode) {
+        case radio::ReceptionMode::volume:
+            return "service volume alone, no horizon and no terrain";
+        case radio::ReceptionMode::horizon:
+            return std::string("service volume and smooth earth; ") +
+                   (terrain_known ? "the terrain in the atlas is left aside" : "no terrain in the atlas");
+        case radio::ReceptionMode::terrain:
+            return "service volume and line of sight over the terrain in the atlas";
+    }
+    return {};
 }
 
 }  // namespace omniway::plan

@@ -16,8 +16,12 @@ namespace omniway::plan {
 ///   Source    phraseology as in FAA-H-8083-15 and AIM; common practice, no source.
 std::string guidance_text(const navdata::Snapshot& world, const flight::Step& step);
 std::string ending_text(const navdata::Snapshot& world, const flight::Step& step);
+std::string way_text(const navdata::Snapshot& world, const fixing::Way& way);
 std::string minimum_text(const flight::LegMinimum& minimum);
 std::string_view to_text(flight::Phase phase);
+
+/// "service volume and smooth earth; no terrain in the atlas": what stood between stations and aircraft in all that was judged.
+std::string reception_text(radio::ReceptionMode mode, bool terrain_known);
 
 /// "VOR/DME XAB 113.40 -..- .- -...".
 std::string tuning_text(const navdata::Station& station);

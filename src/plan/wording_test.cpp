@@ -154,6 +154,13 @@ TEST(CaseWording, AMinimumThatIsNotKnownIsNeverAFigure) {
     EXPECT_EQ(minimum_text({MinimumFrom::published_airway, Altitude::feet(3000)}), "3000 ft (MEA)");
     EXPECT_EQ(minimum_text({MinimumFrom::published_unknown, std::nullopt}), "not published");
     EXPECT_EQ(minimum_text({MinimumFrom::not_known, std::nullopt}), "asked");
+    EXPECT_EQ(minimum_text({MinimumFrom::ground, Altitude::feet(6400),
+                            flight::GroundAsks{Altitude::feet(6400),
+                                               Altitude::feet(4180),
+                                               {},
+                                               base::Length::feet(200),
+                                               base::Length::feet(2000)}}),
+              "6400 ft (ground 4180 ft + 200 + 2000)");
     EXPECT_EQ(minimum_text({MinimumFrom::coded_procedure, std::nullopt}), "as coded");
 }
 
