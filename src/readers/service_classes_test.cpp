@@ -216,6 +216,26 @@ TEST(BruteServiceClassPage, EachRadiusIsTheLargestOfThePagesRowsForThatHeight) {
     }
 }
 
+TEST(CaseServiceClassPage, EachSectorOfALocalizerReachesAsFarAsThePageSays) {
+    double from_deg = 0.0;
+    for (const Cells& row : table("| off the course line | radius NM |")) {
+        const std::string& sector = row.at(0);
+        const std::size_t to = sector.find(" to ");
+        const bool last = to == std::string::npos;
+        const double to_deg = last ? 90.0 : std::stod(sector.substr(to + 4));
+        EXPECT_EQ(feet_of(sector), from_deg) << "the sectors follow one another";
+        for (const double off_deg : {from_deg + 0.01, (from_deg + to_deg) / 2, to_deg}) {
+            const auto radius = radio::localizer_radius(base::Angle::degrees(off_deg));
+            EXPECT_EQ(radius.has_value(), !last) << off_deg;
+            if (radius) {
+                EXPECT_NEAR(radius->nautical_miles(), std::stod(row.at(1)), 1e-9) << off_deg;
+            }
+        }
+        from_deg = to_deg;
+    }
+    EXPECT_EQ(from_deg, 90.0);
+}
+
 TEST(CaseServiceClassPage, AnUnknownClassIsTheSmallestOfItsKind) {
     const auto radius = [](ServiceClass service) {
         return radio::service_radius(service, base::Length::feet(5000))->nautical_miles();
