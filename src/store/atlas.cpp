@@ -8,15 +8,18 @@
 #include <algorithm>
 #include <cerrno>
 #include <map>
+#include <mutex>
 #include <optional>
 #include <system_error>
 #include <utility>
 
+#include "base/contract.hpp"
 #include "navdata/snapshot.hpp"
 #include "store/detail/checksum.hpp"
 #include "store/detail/columns.hpp"
 #include "store/detail/database.hpp"
 #include "store/detail/schema.hpp"
+#include "store/detail/terrain_table.hpp"
 
 namespace omniway::store {
 
@@ -225,6 +228,11 @@ std::vector<std::string> rows_of(const Database& database, const std::string& sq
     return rows;
 }
 
+std::string words_of(earth::TerrainBlock block) {
+    return "the terrain tile from " +
+           earth::to_text(earth::Position::degrees(block.south_quarters / 4.0, block.west_quarters / 4.0));
+}
+
 // Holds every name by which one record points to another against what is there, as planning would resolve it.
 class NameCheck {
 public:
@@ -355,7 +363,8 @@ struct Atlas::File {
     std::uint32_t page_size = 0;
     std::uint32_t pages = 0;  // those the checksum covers
     std::uint32_t left_out = 0;
-    std::string checksum;  // as stored
+    std::string checksum;     // as stored
+    std::mutex reading_tile;  // threads take turns at the database; unpacking is done outside of it
 
     File() = default;
     File(const File&) = delete;
@@ -445,7 +454,7 @@ struct Atlas::File {
     }
 };
 
-Atlas::Atlas(std::unique_ptr<File> file) : file_(std::move(file)) {}
+Atlas::Atlas(std::shared_ptr<File> file) : file_(std::move(file)) {}
 Atlas::Atlas(Atlas&&) noexcept = default;
 Atlas& Atlas::operator=(Atlas&&) noexcept = default;
 Atlas::~Atlas() = default;
@@ -454,7 +463,7 @@ base::Result<Atlas> Atlas::open(const std::string& path) {
     // An import may replace the file between our opening it and SQLite's: then both are opened again. Imports take far
     // longer than this, so a few attempts are plenty.
     for (int attempt = 0; attempt < 10; ++attempt) {
-        auto file = std::make_unique<File>();
+        auto file = std::make_shared<File>();
         file->path = path;
         if (auto opened = file->open_file(); !opened) {
             return tl::unexpected(opened.error());
@@ -513,10 +522,21 @@ base::Result<Summary> Atlas::info() const {
     if (!all) {
         return tl::unexpected(all.error());
     }
-    return Summary{file_->path,     detail::schema_version,
-                   file_->checksum, static_cast<std::uint64_t>(file_->identity.size),
-                   file_->made_at,  count_by_kind(*all),
-                   all->sources};
+    std::string trouble;
+    const detail::TerrainTable table = detail::read_terrain_table(*file_->database, trouble);
+    if (!trouble.empty()) {
+        return tl::unexpected(damaged(file_->path, trouble));
+    }
+    const auto rings = as_integer(*file_->database, "SELECT count(*) FROM coastline");
+    return Summary{file_->path,
+                   detail::schema_version,
+                   file_->checksum,
+                   static_cast<std::uint64_t>(file_->identity.size),
+                   file_->made_at,
+                   count_by_kind(*all),
+                   all->sources,
+                   detail::summary_of(table),
+                   static_cast<std::size_t>(rings)};
 }
 
 base::Result<VerifyReport> Atlas::verify() const {
@@ -536,6 +556,19 @@ base::Result<VerifyReport> Atlas::verify() const {
         file_->checksum) {
         report.problems.emplace_back("the checksum of the navigation tables does not match");
     }
+    std::string trouble;
+    const detail::TerrainTable table = detail::read_terrain_table(*file_->database, trouble);
+    if (!trouble.empty()) {
+        report.problems.push_back(trouble);
+    }
+    for (const detail::TileRow& row : table.rows) {
+        ++report.tiles_read;
+        const auto heights = detail::packed_heights(*file_->database, row, trouble);
+        if (!heights || !detail::proved_tile(row, *heights, trouble)) {
+            ++report.tiles_damaged;
+            report.problems.push_back(words_of(row.block) + ": " + trouble);
+        }
+    }
     const auto all = records(Want{.everything = true, .airports = {}});
     if (all) {
         check_names(*all, report);
@@ -545,6 +578,59 @@ base::Result<VerifyReport> Atlas::verify() const {
         return tl::unexpected(all.error());
     }
     return report;
+}
+
+base::Result<std::vector<earth::CoastlineRing>> Atlas::coastline() const {
+    std::vector<earth::CoastlineRing> rings;
+    Reading reading(*file_->database);
+    reading.list_with_parts(detail::coastline_table, detail::coastline_vertex_table, {}, rings,
+                            &earth::CoastlineRing::vertices);
+    if (auto same = file_->still_the_same(); !same) {
+        return tl::unexpected(same.error());
+    }
+    if (!reading.trouble().empty()) {
+        return tl::unexpected(damaged(file_->path, reading.trouble()));
+    }
+    return rings;
+}
+
+base::Result<earth::Terrain> Atlas::terrain(std::shared_ptr<DamagedTiles> damaged_tiles,
+                                            std::size_t bound_bytes) const {
+    OMNIWAY_EXPECTS(damaged_tiles != nullptr);
+    std::string trouble;
+    auto table =
+        std::make_shared<const detail::TerrainTable>(detail::read_terrain_table(*file_->database, trouble));
+    if (!trouble.empty()) {
+        return tl::unexpected(damaged(file_->path, trouble));
+    }
+    std::vector<earth::TerrainBlock> blocks;
+    for (const detail::TileRow& row : table->rows) {
+        blocks.push_back(row.block);
+    }
+    const auto load = [file = file_, table, damaged_tiles](earth::TerrainBlock block) {
+        const auto row = std::lower_bound(
+            table->rows.begin(), table->rows.end(), block,
+            [](const detail::TileRow& each, earth::TerrainBlock wanted) { return each.block < wanted; });
+        std::string why;
+        std::optional<std::string> heights;
+        base::Result<void> same;
+        {
+            const std::lock_guard lock(file->reading_tile);
+            heights = detail::packed_heights(*file->database, *row, why);
+            same = file->still_the_same();
+        }
+        auto tile = heights ? detail::proved_tile(*row, *heights, why) : std::nullopt;
+        if (!same) {
+            damaged_tiles->add(same.error());
+            tile.reset();
+        } else if (!tile) {
+            damaged_tiles->add(damaged(
+                file->path, words_of(block) + ": " + why + ": its ground is taken as unknown, not as flat"));
+        }
+        return tile;
+    };
+    std::string checksum = table->checksum;
+    return earth::Terrain(std::move(blocks), load, bound_bytes, std::move(checksum));
 }
 
 }  // namespace omniway::store

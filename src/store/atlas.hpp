@@ -11,6 +11,7 @@
 #include "base/result.hpp"
 #include "navdata/point_name.hpp"
 #include "navdata/records.hpp"
+#include "store/ground.hpp"
 
 namespace omniway::store {
 
@@ -31,6 +32,8 @@ struct WriteReport {
     std::uint64_t size_bytes = 0;
     std::string checksum;                          // as Summary::checksum
     std::vector<std::string> removed_temporaries;  // leftovers of killed imports
+    TerrainSummary terrain = {};
+    std::size_t coastline_rings = 0;
 };
 
 /// Writes everything into one new atlas file that takes the place of the old one in a single step.
@@ -39,12 +42,13 @@ struct WriteReport {
 ///             A file that is not an atlas is never overwritten. Leftovers of killed imports are removed on the way.
 ///   Domain    finite numbers; fewer than 2^32 records of a kind. The sign of a zero is not kept.
 ///   Accuracy  what is read back equals what was written, doubles to the last bit.
-///   Cost      about 3 microseconds a row (docs/atlas.md, "Measured"); one temporary file as large as the atlas.
+///   Cost      about 3 microseconds a row (docs/atlas.md, "Measured"); one temporary file as large as the atlas; one tile of
+///             terrain at a time in memory.
 ///   Fails     atlas.cancelled, atlas.disk_full, atlas.folder_missing, atlas.not_writable, atlas.not_a_file,
-///             atlas.not_replaced, atlas.write_failed: nothing is left behind and an old atlas stays as it was.
+///             atlas.not_replaced, atlas.write_failed, or the ground's own: nothing is left behind and an old atlas stays as it was.
 ///   Source    SQLite 3.40 file format; POSIX.1-2017 rename() and fsync(); docs/atlas.md.
 base::Result<WriteReport> write_atlas(const navdata::Records& records, const std::string& path,
-                                      const base::Progress& progress);
+                                      const base::Progress& progress, const Ground& ground = {});
 
 /// What is wanted from an atlas. Sources, stations, fixes, airways, airports, runways and grid minimums always come whole;
 /// procedures, frequencies and sector altitudes only for the airports named here, unless everything is asked for.
@@ -63,6 +67,8 @@ struct Summary {
     std::chrono::sys_seconds made_at;  // the file's time of last change
     std::vector<KindCount> counts;
     std::vector<navdata::Source> sources;
+    TerrainSummary terrain = {};
+    std::size_t coastline_rings = 0;
 };
 
 /// A name by which records point to another that is not in the atlas: expected where a source is only a part of the world.
@@ -77,18 +83,21 @@ struct VerifyReport {
     std::vector<std::string> problems;
     std::size_t names_checked = 0;
     std::vector<UnresolvedName> unresolved;
+    std::size_t tiles_read = 0;
+    std::size_t tiles_damaged = 0;
     bool whole() const { return problems.empty(); }
 };
 
 /// An opened atlas: the file from which a flight takes navigation data, proved whole at opening.
 ///   Model     read-only; opening checks application id, schema version and the checksum over every page that holds
-///             navigation data, then reads nothing until asked. The file may be replaced by an import while open (this one
+///             navigation data, then reads nothing until asked. Terrain is proved tile by tile as it is read: a damaged tile is
+///             unknown ground and told in `damaged`. The file may be replaced by an import while open (this one
 ///             goes on with the old content); overwritten in place, it is noticed and refused.
 ///   Domain    files that write_atlas() of the same schema version made.
 ///   Accuracy  values exactly as written.
 ///   Cost      opening about 0.2 ms and 0.1 ms a megabyte; reading about 0.5 microseconds a row. Any number of threads.
 ///   Fails     open(): atlas.missing, atlas.unreadable, atlas.foreign, atlas.older_schema, atlas.newer_schema, atlas.damaged;
-///             records(), info(): atlas.damaged, atlas.changed. verify(): atlas.changed; damage is its answer.
+///             records(), info(), coastline(), terrain(): atlas.damaged, atlas.changed. verify(): atlas.changed; damage is its answer.
 ///   Source    docs/atlas.md; docs/decisions/0011-atlas-checksum.md; SQLite 3.40 file format.
 class Atlas {
 public:
@@ -101,11 +110,15 @@ public:
     base::Result<navdata::Records> records(const Want& want) const;
     base::Result<Summary> info() const;
     base::Result<VerifyReport> verify() const;
+    base::Result<std::vector<earth::CoastlineRing>> coastline() const;
+    /// Its ground, loaded as it is asked for; the file stays open as long as that lives. Empty where the atlas has none.
+    base::Result<earth::Terrain> terrain(std::shared_ptr<DamagedTiles> damaged,
+                                         std::size_t bound_bytes = earth::Terrain::default_bound_bytes) const;
 
 private:
     struct File;
-    explicit Atlas(std::unique_ptr<File> file);
-    std::unique_ptr<File> file_;
+    explicit Atlas(std::shared_ptr<File> file);
+    std::shared_ptr<File> file_;
 };
 
 }  // namespace omniway::store

@@ -457,7 +457,9 @@ TEST(LawAtlas, TheWordsForPathTerminatorsAreTheTradesOwn) {
 // docs/atlas.md is what others write their queries by: each table with its columns, their types and whether they may be NULL.
 TEST(LawAtlas, ItsDocumentNamesEveryTableAndColumnAsTheyAre) {
     const Folder folder;
-    ASSERT_TRUE(write_atlas({}, folder / "atlas", {}));
+    Ground no_tiles;
+    no_tiles.next = [] { return std::optional<GroundPiece>(); };
+    ASSERT_TRUE(write_atlas({}, folder / "atlas", {}, no_tiles));
     const detail::Database database(detail::uri_of(folder / "atlas", "mode=ro"), SQLITE_OPEN_READONLY);
     detail::Statement statement(
         database.handle(),

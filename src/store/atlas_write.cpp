@@ -14,6 +14,7 @@
 #include "store/detail/database.hpp"
 #include "store/detail/replacement.hpp"
 #include "store/detail/schema.hpp"
+#include "store/detail/terrain_table.hpp"
 
 namespace omniway::store {
 
@@ -173,7 +174,8 @@ bool fill_procedures(const Database& database, Pace& pace,
            filling.finish() && branches.finish() && legs.finish();
 }
 
-bool fill_all(const Database& database, Pace& pace, const navdata::Records& records) {
+bool fill_all(const Database& database, Pace& pace, const navdata::Records& records,
+              const std::vector<earth::CoastlineRing>& coastline) {
     // Taken apart by name, so that a list added to the records does not compile until it has a table.
     const auto& [sources, stations, fixes, airway_rows, airports, runways, communications, procedures,
                  sector_altitudes, grid_minimums] = records;
@@ -194,7 +196,10 @@ bool fill_all(const Database& database, Pace& pace, const navdata::Records& reco
            fill_procedures(database, pace, procedures) && stage("writing minimum altitudes") &&
            fill(database, detail::sector_altitude_table, detail::safe_sector_table, pace, sector_altitudes,
                 &navdata::MinimumSectorAltitude::sectors) &&
-           fill(database, detail::grid_minimum_table, pace, grid_minimums);
+           fill(database, detail::grid_minimum_table, pace, grid_minimums) &&
+           stage("writing the coastline") &&
+           fill(database, detail::coastline_table, detail::coastline_vertex_table, pace, coastline,
+                &earth::CoastlineRing::vertices);
 }
 
 std::size_t legs_in(const navdata::Records& records) {
@@ -208,11 +213,26 @@ std::size_t legs_in(const navdata::Records& records) {
 }
 
 // Enough to say how far the work is: sub-rows other than legs are few.
-std::size_t rows_in(const navdata::Records& records) {
-    return records.stations.size() * 2 + records.fixes.size() + records.airway_rows.size() +
+std::size_t rows_in(const navdata::Records& records, const std::vector<earth::CoastlineRing>& coastline) {
+    std::size_t vertices = 0;
+    for (const earth::CoastlineRing& ring : coastline) {
+        vertices += ring.vertices.size();
+    }
+    return vertices + records.stations.size() * 2 + records.fixes.size() + records.airway_rows.size() +
            records.airports.size() * 2 + records.runways.size() + records.communications.size() +
            records.procedures.size() + legs_in(records) + records.sector_altitudes.size() * 2 +
            records.grid_minimums.size();
+}
+
+// The progress of a part of the work, which tells it as what it is of the whole.
+base::Progress part_of(const base::Progress& whole, double from, double to) {
+    base::Progress part = whole;
+    if (whole.report) {
+        part.report = [&whole, from, to](std::string_view stage, double share) {
+            whole.report(stage, from + (to - from) * share);
+        };
+    }
+    return part;
 }
 
 std::int64_t one_integer(const Database& database, const std::string& sql) {
@@ -244,7 +264,11 @@ std::vector<KindCount> count_by_kind(const navdata::Records& records) {
 }
 
 base::Result<WriteReport> write_atlas(const navdata::Records& records, const std::string& path,
-                                      const base::Progress& progress) {
+                                      const base::Progress& whole_progress, const Ground& ground) {
+    // Terrain, where there is any, is nearly all of the work.
+    const bool with_terrain = static_cast<bool>(ground.next);
+    const double share_of_records = with_terrain ? 0.1 : 1.0;
+    const base::Progress progress = part_of(whole_progress, 0.0, share_of_records);
     OMNIWAY_EXPECTS(
         std::all_of(records.stations.begin(), records.stations.end(), [](const navdata::Station& station) {
             return station.dme || !std::holds_alternative<std::monostate>(station.azimuth);
@@ -259,6 +283,7 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
                              replacement->target());
     };
     std::string checksum;
+    TerrainSummary terrain;
     {
         // Nobody else knows this file, and if building it fails it is thrown away: no locks, no journal, no flushing on the way.
         Database database(detail::uri_of(replacement->temporary(), "mode=rw&nolock=1"),
@@ -272,7 +297,7 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
                 "the atlas cannot be written (" + database.last_message() + "); an old atlas stays as it was",
                 replacement->target());
         };
-        Pace pace(progress, rows_in(records));
+        Pace pace(progress, rows_in(records, ground.coastline));
         if (!database.ok() ||
             !database.run(
                 "PRAGMA page_size = 4096; PRAGMA auto_vacuum = NONE; PRAGMA journal_mode = OFF;"
@@ -285,7 +310,7 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
                           "'00000000000000000000000000000000')")) {
             return failed();
         }
-        if (!fill_all(database, pace, records)) {
+        if (!fill_all(database, pace, records, ground.coastline)) {
             return pace.stopped() ? cancelled() : failed();
         }
         progress.at("making indices", pace.share());
@@ -299,7 +324,19 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
         if (progress.cancelled()) {
             return cancelled();
         }
+        // What follows on later pages has checksums of its own.
         const auto pages = static_cast<std::uint32_t>(one_integer(database, "PRAGMA page_count"));
+        if (with_terrain) {
+            auto writing =
+                detail::write_terrain(database, ground, part_of(whole_progress, share_of_records, 0.97));
+            if (!writing) {
+                return tl::unexpected(writing.error());
+            }
+            if (!writing->written) {
+                return progress.cancelled() ? cancelled() : failed();
+            }
+            terrain = std::move(writing->summary);
+        }
         const auto page_size = static_cast<std::uint32_t>(one_integer(database, "PRAGMA page_size"));
         const auto left_out = static_cast<std::uint32_t>(
             one_integer(database, "SELECT rootpage FROM sqlite_schema WHERE name = 'navigation_checksum'"));
@@ -312,7 +349,7 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
             return failed();
         }
     }
-    progress.at("flushing to the disk", 0.87);
+    whole_progress.at("flushing to the disk", with_terrain ? 0.98 : 0.87);
     struct stat status = {};
     if (fstat(replacement->file(), &status) != 0) {
         return tl::unexpected(detail::write_error(errno, replacement->target()));
@@ -323,9 +360,14 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
     if (auto committed = replacement->commit(); !committed) {
         return tl::unexpected(committed.error());
     }
-    progress.at("done", 1.0);
-    return WriteReport{replacement->target(), count_by_kind(records),
-                       static_cast<std::uint64_t>(status.st_size), checksum, replacement->removed()};
+    whole_progress.at("done", 1.0);
+    return WriteReport{replacement->target(),
+                       count_by_kind(records),
+                       static_cast<std::uint64_t>(status.st_size),
+                       checksum,
+                       replacement->removed(),
+                       std::move(terrain),
+                       ground.coastline.size()};
 }
 
 }  // namespace omniway::store

@@ -19,6 +19,7 @@
 #include "earth/position.hpp"
 #include "navdata/records.hpp"
 #include "store/detail/database.hpp"
+#include "store/ground.hpp"
 
 // Which column holds which field, said once: columns(archive, row) below walks a record and its columns in the same order,
 // whether the archive lists names, binds values or takes them back. So reading and writing cannot drift apart.
@@ -683,6 +684,25 @@ void columns(Archive& archive, Row<Archive, navdata::GridMinimum>& minimum) {
     columns(archive, origin);
 }
 
+template <class Archive>
+void columns(Archive&, Row<Archive, earth::CoastlineRing>& ring) {
+    [[maybe_unused]] auto& [vertices] = ring;
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, earth::Position>& vertex) {
+    archive.pair("latitude_deg", "longitude_deg", vertex);
+}
+
+template <class Archive>
+void columns(Archive& archive, Row<Archive, TerrainSource>& source) {
+    auto& [file, format, projection, spacing_arc_seconds] = source;
+    archive("file", file);
+    archive("format", format);
+    archive("projection", projection);
+    archive("spacing_arc_seconds", spacing_arc_seconds);
+}
+
 /// The table that holds one kind of record, the table its rows are parts of, if any, and the table of their own parts, if any.
 /// The parts of a row stand together, in order, in their table.
 struct Table {
@@ -706,6 +726,9 @@ constexpr Table leg_table{"procedure_leg", "procedure_branch"};
 constexpr Table sector_altitude_table{"sector_altitude", "", "safe_sector"};
 constexpr Table safe_sector_table{"safe_sector", "sector_altitude"};
 constexpr Table grid_minimum_table{"grid_minimum"};
+constexpr Table coastline_table{"coastline", "", "coastline_vertex"};
+constexpr Table coastline_vertex_table{"coastline_vertex", "coastline"};
+constexpr Table terrain_source_table{"terrain_source"};
 
 /// Where a row stands among the others: its key, the row it is a part of, and its own parts.
 struct Standing {

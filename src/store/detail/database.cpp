@@ -39,6 +39,14 @@ void Statement::bind(int index, std::string_view value) {
     }
 }
 
+void Statement::bind_bytes(int index, std::string_view value) {
+    if (ok()) {
+        code_ =
+            sqlite3_bind_blob(statement_.get(), index, value.data(), static_cast<int>(value.size()), nullptr);
+        note_null(index, false);
+    }
+}
+
 void Statement::bind_null(int index) {
     const auto place = static_cast<std::size_t>(index);
     // Bindings last from row to row and most optional columns are empty most of the time.
@@ -108,6 +116,14 @@ std::string_view Statement::text(int column) const {
         return {};
     }
     return {static_cast<const char*>(data),
+            static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
+}
+
+std::string_view Statement::bytes(int column) const {
+    if (sqlite3_column_type(statement_.get(), column) != SQLITE_BLOB) {
+        return {};
+    }
+    return {static_cast<const char*>(sqlite3_column_blob(statement_.get(), column)),
             static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
 }
 

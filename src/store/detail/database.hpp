@@ -20,6 +20,8 @@ public:
     void bind(int index, std::int64_t value);
     /// The text must outlive the next step().
     void bind(int index, std::string_view value);
+    /// The bytes must outlive the next step().
+    void bind_bytes(int index, std::string_view value);
     void bind_null(int index);
 
     /// Runs to the next row: true if there is one.
@@ -34,6 +36,8 @@ public:
     double real(int column) const;
     std::int64_t integer(int column) const;
     std::string_view text(int column) const;
+    /// Nothing where the column holds something else.
+    std::string_view bytes(int column) const;
 
     bool ok() const { return code_ == 0; }
 

@@ -232,6 +232,49 @@ CREATE TABLE grid_minimum (
     source_id INTEGER NOT NULL REFERENCES source,
     line INTEGER NOT NULL
 ) STRICT;
+
+CREATE TABLE coastline (
+    coastline_id INTEGER PRIMARY KEY,
+    first_coastline_vertex_id INTEGER NOT NULL,
+    coastline_vertex_count INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE coastline_vertex (
+    coastline_vertex_id INTEGER PRIMARY KEY,
+    coastline_id INTEGER NOT NULL REFERENCES coastline,
+    latitude_deg REAL NOT NULL,
+    longitude_deg REAL NOT NULL
+) STRICT;
+)sql";
+
+const std::string_view terrain_tables_sql = R"sql(
+CREATE TABLE terrain_checksum (
+    terrain_checksum_id INTEGER PRIMARY KEY,
+    algorithm TEXT NOT NULL,
+    value TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE terrain_source (
+    terrain_source_id INTEGER PRIMARY KEY,
+    file TEXT NOT NULL,
+    format TEXT NOT NULL,
+    projection TEXT NOT NULL,
+    spacing_arc_seconds INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE terrain_tile (
+    terrain_tile_id INTEGER PRIMARY KEY,
+    south_quarters INTEGER NOT NULL,
+    west_quarters INTEGER NOT NULL,
+    nodes_per_side INTEGER NOT NULL,
+    unknown_nodes INTEGER NOT NULL,
+    checksum TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE terrain_heights (
+    terrain_heights_id INTEGER PRIMARY KEY REFERENCES terrain_tile,
+    packed BLOB NOT NULL
+) STRICT;
 )sql";
 
 const std::string_view indices_sql = R"sql(

@@ -1,0 +1,236 @@
+#include "store/horizon_cache.hpp"
+
+#include <sqlite3.h>
+
+#include <chrono>
+#include <cstring>
+#include <filesystem>
+#include <mutex>
+#include <string_view>
+#include <system_error>
+#include <utility>
+
+#define XXH_INLINE_ALL
+#include <fmt/format.h>
+#include <xxhash.h>
+
+namespace omniway::store {
+
+namespace {
+
+// Raised by every change of the table.
+constexpr std::string_view tables_sql =
+    "CREATE TABLE IF NOT EXISTS horizon_1 (key TEXT PRIMARY KEY, bytes BLOB NOT NULL, checksum INTEGER NOT "
+    "NULL, "
+    "used_ns INTEGER NOT NULL) WITHOUT ROWID";
+
+std::int64_t checksum_of(std::span<const std::byte> bytes) {
+    return static_cast<std::int64_t>(XXH3_64bits(bytes.data(), bytes.size()));
+}
+
+std::int64_t now_ns() {
+    return std::chrono::duration_cast<std::chrono::nanoseconds>(
+               std::chrono::system_clock::now().time_since_epoch())
+        .count();
+}
+
+struct Close {
+    void operator()(sqlite3* database) const { sqlite3_close_v2(database); }
+    void operator()(sqlite3_stmt* statement) const { sqlite3_finalize(statement); }
+};
+using Database = std::unique_ptr<sqlite3, Close>;
+using Statement = std::unique_ptr<sqlite3_stmt, Close>;
+
+Statement prepared(sqlite3* database, std::string_view sql) {
+    sqlite3_stmt* statement = nullptr;
+    sqlite3_prepare_v2(database, sql.data(), static_cast<int>(sql.size()), &statement, nullptr);
+    return Statement(statement);
+}
+
+void bind(sqlite3_stmt* statement, int place, const std::string& text) {
+    sqlite3_bind_text(statement, place, text.data(), static_cast<int>(text.size()), SQLITE_STATIC);
+}
+
+/// Whether a result means that the file itself is of no use, not that it is busy or out of reach.
+bool means_damaged(int result) {
+    return (result & 0xFF) == SQLITE_CORRUPT || (result & 0xFF) == SQLITE_NOTADB ||
+           (result & 0xFF) == SQLITE_ERROR;
+}
+
+}  // namespace
+
+class HorizonCache::File {
+public:
+    File(std::string path, std::size_t bound_bytes) : path_(std::move(path)), bound_bytes_(bound_bytes) {}
+
+    std::optional<std::vector<std::byte>> load(const std::string& key) {
+        const std::lock_guard lock(mutex_);
+        if (!open()) {
+            return std::nullopt;
+        }
+        const Statement query =
+            prepared(database_.get(), "SELECT bytes, checksum FROM horizon_1 WHERE key = ?1");
+        bind(query.get(), 1, key);
+        const int result = sqlite3_step(query.get());
+        if (result != SQLITE_ROW) {
+            if (means_damaged(result)) {
+                make_anew();
+            }
+            return std::nullopt;
+        }
+        const void* begin = sqlite3_column_blob(query.get(), 0);
+        const auto size = static_cast<std::size_t>(sqlite3_column_bytes(query.get(), 0));
+        std::vector<std::byte> bytes(size);
+        if (size > 0) {
+            std::memcpy(bytes.data(), begin, size);
+        }
+        if (sqlite3_column_type(query.get(), 0) != SQLITE_BLOB ||
+            sqlite3_column_int64(query.get(), 1) != checksum_of(bytes)) {
+            return std::nullopt;
+        }
+        if (may_write_) {
+            const Statement used =
+                prepared(database_.get(), "UPDATE horizon_1 SET used_ns = ?2 WHERE key = ?1");
+            bind(used.get(), 1, key);
+            sqlite3_bind_int64(used.get(), 2, now_ns());
+            sqlite3_step(used.get());
+        }
+        return bytes;
+    }
+
+    void save(const std::string& key, std::span<const std::byte> bytes) {
+        const std::lock_guard lock(mutex_);
+        if (bytes.size() > bound_bytes_) {
+            return;
+        }
+        if (!open() || !may_write_) {
+            say_not_kept("it cannot be written");
+            return;
+        }
+        for (const bool again : {false, true}) {
+            const Statement insert = prepared(
+                database_.get(),
+                "INSERT OR REPLACE INTO horizon_1 (key, bytes, checksum, used_ns) VALUES (?1, ?2, ?3, ?4)");
+            bind(insert.get(), 1, key);
+            sqlite3_bind_blob64(insert.get(), 2, bytes.data(), bytes.size(), SQLITE_STATIC);
+            sqlite3_bind_int64(insert.get(), 3, checksum_of(bytes));
+            sqlite3_bind_int64(insert.get(), 4, now_ns());
+            const int result = sqlite3_step(insert.get());
+            if (result == SQLITE_DONE) {
+                drop_longest_unused();
+                return;
+            }
+            if (again || !means_damaged(result) || !make_anew()) {
+                say_not_kept(sqlite3_errstr(result));
+                return;
+            }
+        }
+    }
+
+    std::vector<base::Error> diagnostics() const {
+        const std::lock_guard lock(mutex_);
+        return diagnostics_;
+    }
+
+private:
+    bool open() {
+        if (!tried_) {
+            tried_ = true;
+            if (!open_or_create() && !make_anew()) {
+                say_not_kept("it cannot be opened");
+            }
+        }
+        return database_ != nullptr;
+    }
+
+    bool open_or_create() {
+        sqlite3* opened = nullptr;
+        const int result =
+            sqlite3_open_v2(path_.c_str(), &opened, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, nullptr);
+        database_.reset(opened);
+        if (result != SQLITE_OK) {
+            database_.reset();
+            return false;
+        }
+        sqlite3_busy_timeout(opened, 5000);
+        may_write_ = sqlite3_db_readonly(opened, "main") == 0;
+        // Lost power may lose the file: every entry has its checksum, and the whole is safe to lose.
+        sqlite3_exec(opened, "PRAGMA synchronous = OFF; PRAGMA auto_vacuum = FULL", nullptr, nullptr,
+                     nullptr);
+        const int made = sqlite3_exec(opened, std::string(tables_sql).c_str(), nullptr, nullptr, nullptr);
+        if (made == SQLITE_OK) {
+            return true;
+        }
+        if ((made & 0xFF) == SQLITE_READONLY || (made & 0xFF) == SQLITE_CANTOPEN) {
+            may_write_ = false;
+            return static_cast<bool>(prepared(opened, "SELECT 1 FROM horizon_1"));
+        }
+        database_.reset();
+        return false;
+    }
+
+    /// Another process that has the old file open goes on with it, unseen.
+    bool make_anew() {
+        database_.reset();
+        std::error_code failed;
+        if (!std::filesystem::is_regular_file(path_, failed)) {
+            return false;
+        }
+        for (const char* ending : {"", "-journal"}) {
+            std::filesystem::remove(path_ + ending, failed);
+        }
+        return open_or_create();
+    }
+
+    void drop_longest_unused() {
+        const auto held = [&] {
+            const Statement sum = prepared(database_.get(), "SELECT total(length(bytes)) FROM horizon_1");
+            return sqlite3_step(sum.get()) == SQLITE_ROW ? sqlite3_column_double(sum.get(), 0) : 0.0;
+        };
+        while (held() > static_cast<double>(bound_bytes_)) {
+            const Statement drop = prepared(
+                database_.get(),
+                "DELETE FROM horizon_1 WHERE key = (SELECT key FROM horizon_1 ORDER BY used_ns LIMIT 1)");
+            if (sqlite3_step(drop.get()) != SQLITE_DONE) {
+                return;
+            }
+        }
+    }
+
+    void say_not_kept(std::string_view why) {
+        if (diagnostics_.empty()) {
+            diagnostics_.push_back(
+                {"cache.not_kept",
+                 fmt::format("station horizons are not kept for the next time ({}); they are made anew", why),
+                 path_});
+        }
+    }
+
+    std::string path_;
+    std::size_t bound_bytes_;
+    mutable std::mutex mutex_;
+    bool tried_ = false;
+    bool may_write_ = false;
+    Database database_;
+    std::vector<base::Error> diagnostics_;
+};
+
+HorizonCache::HorizonCache(const std::string& atlas_path, std::size_t bound_bytes)
+    : file_(std::make_unique<File>(atlas_path + ".horizons", bound_bytes)) {}
+HorizonCache::HorizonCache(HorizonCache&&) noexcept = default;
+HorizonCache& HorizonCache::operator=(HorizonCache&&) noexcept = default;
+HorizonCache::~HorizonCache() = default;
+
+std::optional<std::vector<std::byte>> HorizonCache::load(const std::string& key) {
+    return file_->load(key);
+}
+
+void HorizonCache::save(const std::string& key, std::span<const std::byte> bytes) {
+    file_->save(key, bytes);
+}
+
+std::vector<base::Error> HorizonCache::diagnostics() const {
+    return file_->diagnostics();
+}
+
+}  // namespace omniway::store
