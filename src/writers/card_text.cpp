@@ -113,8 +113,9 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
                       const plan::Answer& answer, bool everything) {
     const navdata::Airport& from = world[request.from];
     const navdata::Airport& to = world[request.to];
-    std::string text = fmt::format("{} {} to {} {}\n{}, wind {}\n\n", from.ident, from.name, to.ident,
-                                   to.name, request.aircraft.name, weather::to_text(request.wind));
+    std::string text = fmt::format("{} {} to {} {}\n{}, wind {}\nreception: {}\n\n", from.ident, from.name,
+                                   to.ident, to.name, request.aircraft.name, weather::to_text(request.wind),
+                                   plan::reception_text(answer.reception, answer.terrain_known));
     std::string verdict(base::to_text(answer.verdict));
     for (char& c : verdict) {
         c = static_cast<char>(c >= 'a' && c <= 'z' ? c - 'a' + 'A' : c);
