@@ -1,6 +1,8 @@
 #include "wire/plan_json.hpp"
 
+#include <array>
 #include <cmath>
+#include <string_view>
 
 #include <nlohmann/json.hpp>
 
@@ -16,6 +18,7 @@ namespace {
 using detail::hundredths;
 using detail::place;
 using detail::station_json;
+using detail::telling_json;
 using detail::tenths;
 using detail::thousandths;
 
@@ -73,37 +76,6 @@ Json guidance_json(const navdata::Snapshot& world, const flight::Step& step) {
         }
     };
     return std::visit(Write{world, step}, step.guidance);
-}
-
-Json telling_json(const navdata::Snapshot& world, const fixing::Telling& telling) {
-    struct Write {
-        const navdata::Snapshot& world;
-        Json operator()(const fixing::Overhead& way) const {
-            return {{"kind", "overhead"}, {"station", station_json(world[way.station])}};
-        }
-        Json operator()(const fixing::DmeReading& way) const {
-            return {{"kind", "dme"},
-                    {"station", station_json(world[way.station])},
-                    {"slant_range_nm", thousandths(way.slant_range.nautical_miles())}};
-        }
-        Json operator()(const fixing::CrossingRadial& way) const {
-            return {{"kind", "crossing_radial"},
-                    {"station", station_json(world[way.station])},
-                    {"radial_deg", hundredths(way.radial.degrees())}};
-        }
-        Json operator()(const fixing::CrossingBearing& way) const {
-            return {{"kind", "crossing_bearing"},
-                    {"station", station_json(world[way.station])},
-                    {"bearing_to_station_true_deg", hundredths(way.to_station.degrees())}};
-        }
-        Json operator()(const fixing::CrossingLocalizer& way) const {
-            return {{"kind", "crossing_localizer"}, {"station", station_json(world[way.station])}};
-        }
-    };
-    Json json = std::visit(Write{world}, telling.way);
-    json["along_error_nm"] = hundredths(telling.along_error.nautical_miles());
-    json["crossing_deg"] = tenths(telling.crossing.degrees());
-    return json;
 }
 
 Json ending_json(const navdata::Snapshot& world, const flight::Step& step) {
@@ -228,6 +200,13 @@ Json option_json(const navdata::Snapshot& world, const plan::Option& option) {
     return json;
 }
 
+Json reception_json(const plan::Answer& answer) {
+    constexpr std::array<std::string_view, 3> modes = {"volume", "horizon", "terrain"};
+    return {{"mode", modes[static_cast<std::size_t>(answer.reception)]},
+            {"terrain_in_atlas", answer.terrain_known},
+            {"says", plan::reception_text(answer.reception, answer.terrain_known)}};
+}
+
 }  // namespace
 
 std::string plan_json(const navdata::Snapshot& world, const plan::Request& request,
@@ -243,6 +222,7 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
         {"aircraft", request.aircraft.name},
         {"wind", weather::to_text(request.wind)},
         {"date_decimal_year", thousandths(request.today.value)},
+        {"reception", reception_json(answer)},
         {"verdict", base::to_text(answer.verdict)},
         {"findings", findings_json(answer.findings)},
         {"would_unblock", answer.would_unblock},

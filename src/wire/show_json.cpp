@@ -5,6 +5,9 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "radio/frequency_check.hpp"
+#include "radio/identification.hpp"
+#include "radio/service_volume.hpp"
 #include "wire/detail/parts.hpp"
 #include "wire/plan_json.hpp"
 
@@ -75,6 +78,32 @@ std::string_view class_word(navdata::ServiceClass service) {
     return "unknown";
 }
 
+Json volume_json(navdata::ServiceClass service, radio::AidKind kind) {
+    Json bands = Json::array();
+    for (const radio::VolumeBand& band : radio::service_bands(radio::known_or_smallest(service, kind))) {
+        bands.push_back({{"from_above_aid_ft", std::round(band.from.feet())},
+                         {"to_above_aid_ft", band.to ? Json(std::round(band.to->feet())) : Json(nullptr)},
+                         {"to_included", band.to_included},
+                         {"radius_nm", band.radius ? nautical_miles(*band.radius) : Json(nullptr)}});
+    }
+    return bands;
+}
+
+void add_radio(Json& json, const navdata::Station& station) {
+    const cockpit::Identification heard = radio::identification_of(station);
+    json["morse_time_s"] = tenths(cockpit::keying_time(station.ident, heard.speed).count());
+    json["identifies_again_within_s"] = std::round(heard.again_within.count());
+    if (const auto fault = radio::frequency_fault(station)) {
+        json["frequency_fault"] = *fault;
+    }
+    if (const auto channel = radio::channel_of(station)) {
+        json["dme_channel"] = cockpit::to_text(*channel);
+    }
+    if (const auto glideslope = radio::glideslope_frequency_of(station)) {
+        json["glideslope"]["frequency_mhz"] = hundredths(glideslope->megahertz());
+    }
+}
+
 void add_azimuth(Json&, std::monostate) {}
 
 void add_azimuth(Json& json, const navdata::VorAzimuth& azimuth) {
@@ -82,6 +111,7 @@ void add_azimuth(Json& json, const navdata::VorAzimuth& azimuth) {
     json["declination_from"] =
         azimuth.declination_from == navdata::DeclinationFrom::record ? "record" : "model_at_source_date";
     json["service_class"] = class_word(azimuth.service);
+    json["service_volume"] = volume_json(azimuth.service, radio::AidKind::vor);
 }
 
 void add_azimuth(Json& json, const navdata::TacanAzimuth& azimuth) {
@@ -91,6 +121,7 @@ void add_azimuth(Json& json, const navdata::TacanAzimuth& azimuth) {
 void add_azimuth(Json& json, const navdata::NdbAzimuth& azimuth) {
     json["variation_east_deg"] = hundredths(azimuth.variation.east().degrees());
     json["service_class"] = class_word(azimuth.service);
+    json["service_volume"] = volume_json(azimuth.service, radio::AidKind::ndb);
 }
 
 void add_azimuth(Json& json, const navdata::LocalizerAzimuth& azimuth) {
@@ -119,8 +150,10 @@ Json record_json(const Snapshot& world, navdata::StationId id) {
     std::visit([&](const auto& azimuth) { add_azimuth(json, azimuth); }, station.azimuth);
     if (station.dme) {
         json["dme_service_class"] = class_word(station.dme->service);
+        json["dme_service_volume"] = volume_json(station.dme->service, radio::AidKind::distance);
         json["dme_bias_nm"] = nautical_miles(station.dme->bias);
     }
+    add_radio(json, station);
     json["out_of_service"] = station.out_of_service;
     json["read_from"] = lines_of(world, station.origins);
     return {{"kind", "station"}, {"station", json}};

@@ -43,6 +43,37 @@ Json station_json(const navdata::Station& station) {
     return json;
 }
 
+Json telling_json(const navdata::Snapshot& world, const fixing::Telling& telling) {
+    struct Write {
+        const navdata::Snapshot& world;
+        Json operator()(const fixing::Overhead& way) const {
+            return {{"kind", "overhead"}, {"station", station_json(world[way.station])}};
+        }
+        Json operator()(const fixing::DmeReading& way) const {
+            return {{"kind", "dme"},
+                    {"station", station_json(world[way.station])},
+                    {"slant_range_nm", thousandths(way.slant_range.nautical_miles())}};
+        }
+        Json operator()(const fixing::CrossingRadial& way) const {
+            return {{"kind", "crossing_radial"},
+                    {"station", station_json(world[way.station])},
+                    {"radial_deg", hundredths(way.radial.degrees())}};
+        }
+        Json operator()(const fixing::CrossingBearing& way) const {
+            return {{"kind", "crossing_bearing"},
+                    {"station", station_json(world[way.station])},
+                    {"bearing_to_station_true_deg", hundredths(way.to_station.degrees())}};
+        }
+        Json operator()(const fixing::CrossingLocalizer& way) const {
+            return {{"kind", "crossing_localizer"}, {"station", station_json(world[way.station])}};
+        }
+    };
+    Json json = std::visit(Write{world}, telling.way);
+    json["along_error_nm"] = hundredths(telling.along_error.nautical_miles());
+    json["crossing_deg"] = tenths(telling.crossing.degrees());
+    return json;
+}
+
 Json sources_json(std::span<const navdata::Source> sources) {
     Json list = Json::array();
     for (const navdata::Source& source : sources) {

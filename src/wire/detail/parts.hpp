@@ -5,7 +5,9 @@
 #include <nlohmann/json.hpp>
 
 #include "earth/position.hpp"
+#include "fixing/telling.hpp"
 #include "navdata/provenance.hpp"
+#include "navdata/snapshot.hpp"
 #include "navdata/station.hpp"
 
 namespace omniway::wire::detail {
@@ -20,6 +22,8 @@ double thousandths(double value);
 /// The parts that several documents share, so that one thing has one name in all of them.
 Json place(earth::Position position);
 Json station_json(const navdata::Station& station);
+/// A way of telling a fix, with its error along the track and the crossing angle.
+Json telling_json(const navdata::Snapshot& world, const fixing::Telling& telling);
 Json sources_json(std::span<const navdata::Source> sources);
 
 }  // namespace omniway::wire::detail
