@@ -23,12 +23,13 @@ struct Imported {
     std::vector<readers::MergeChoice> merged;  // choices between sources
 };
 
-/// Reads navigation files of any known format, merges them and writes one atlas in a single step.
-///   Model     what cannot be used is told, never guessed; an import that fails leaves an old atlas whole.
-///   Domain    ARINC 424-18 text, OurAirports CSV; recognised by content.
+/// Reads navigation files, rasters of elevations and coastlines, each kind merged, and writes one atlas in a single step.
+///   Model     what cannot be used is told, never guessed; an import that fails leaves an old atlas whole. Rasters are read by
+///             omniway-raster beside, tile by tile, while the atlas is written.
+///   Domain    ARINC 424-18 text, OurAirports CSV, GeoTIFF, SRTM .hgt and others (readers::is_raster_file), GeoJSON of land; recognised by content.
 ///   Accuracy  as the files.
-///   Cost      see bench/.
-///   Fails     read.* for a file that cannot be used at all, atlas.* for the writing.
+///   Cost      see bench/; memory does not grow with the rasters.
+///   Fails     read.*, raster.* and coastline.* for a file that cannot be used at all, atlas.* for the writing.
 ///   Source    design section 5.
 base::Result<Imported> import_files(const std::vector<std::string>& files, const std::string& out,
                                     const Shipped& shipped, std::chrono::sys_days today,

@@ -80,6 +80,20 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (!wind) {
         faults.push_back(wind.error());
     }
+    std::optional<radio::ReceptionMode> reception;
+    if (question.reception) {
+        if (const auto mode = parse_reception(*question.reception, "--reception")) {
+            reception = *mode;
+        } else {
+            faults.push_back(mode.error());
+        }
+    }
+    const auto criteria = parse_criteria(question.criteria, "--criteria");
+    if (!criteria) {
+        faults.push_back(criteria.error());
+    }
+    check_range(faults, question.obstacle_allowance_ft, 0, 2000, "obstacle allowance", "ft",
+                "--obstacle-allowance");
     check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
     check_range(faults, question.minimum_ft, 0, 60000, "minimum", "ft", "--minimum");
     check_range(faults, question.dead_reckoning_nm, 0, 100, "dead reckoning", "NM", "--dead-reckoning-nm");
@@ -106,6 +120,11 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
             faults.push_back(found->error());
         }
     }
+    if (reception && *reception == radio::ReceptionMode::terrain && world->terrain->empty()) {
+        faults.push_back({"app.no_terrain",
+                          "the atlas holds no terrain: import some, or take the horizon of a smooth earth",
+                          "--reception"});
+    }
     if (!faults.empty()) {
         return tl::unexpected(faults);
     }
@@ -122,6 +141,10 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (question.minimum_ft) {
         planned.request.settings.off_airway_minimum = Altitude::feet(*question.minimum_ft);
     }
+    if (question.obstacle_allowance_ft) {
+        planned.request.settings.obstacle_allowance = base::Length::feet(*question.obstacle_allowance_ft);
+    }
+    planned.request.settings.criteria = *criteria;
     if (question.dead_reckoning_nm) {
         planned.request.settings.dead_reckoning_distance =
             base::Length::nautical_miles(*question.dead_reckoning_nm);
@@ -129,7 +152,19 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (question.dead_reckoning_min) {
         planned.request.settings.dead_reckoning_time = base::minutes(*question.dead_reckoning_min);
     }
-    planned.answer = plan::plan(*planned.world.snapshot, *planned.world.model, planned.request);
+    if (reception) {
+        planned.request.settings.reception = *reception;
+    }
+    planned.answer =
+        plan::plan(*planned.world.snapshot, ground_of(planned.world, planned.request.settings.reception),
+                   *planned.world.model, planned.request);
+    // Tiles are proved as they are read, and those that were damaged counted as ground that is not known.
+    for (const Error& damaged : planned.world.damaged_tiles->all()) {
+        planned.answer.findings.push_back({base::Grade::warns, "terrain.damaged", damaged.where,
+                                           damaged.message + ": taken as ground that is not known",
+                                           "import the terrain again"});
+    }
+    base::rank(planned.answer.findings);
     return planned;
 }
 

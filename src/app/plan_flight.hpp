@@ -17,8 +17,11 @@ struct PlanQuestion {
     std::string wind = "000/00";
     std::optional<double> altitude_ft;
     std::optional<double> minimum_ft;
+    std::optional<double> obstacle_allowance_ft;
+    std::string criteria = "terps";
     std::optional<double> dead_reckoning_nm;
     std::optional<double> dead_reckoning_min;
+    std::optional<std::string> reception;  // volume, horizon or terrain
     std::vector<std::string> without;
     earth::DecimalYear today;
 };

@@ -8,6 +8,9 @@
 #include "base/near_matches.hpp"
 #include "cockpit/morse.hpp"
 #include "earth/geodesic.hpp"
+#include "radio/frequency_check.hpp"
+#include "radio/identification.hpp"
+#include "radio/service_volume.hpp"
 
 namespace omniway::app {
 
@@ -62,13 +65,42 @@ std::string_view class_text(navdata::ServiceClass service) {
     return "";
 }
 
+std::string morse_text(const navdata::Station& station) {
+    const cockpit::Identification heard = radio::identification_of(station);
+    return fmt::format("{} ({:.1f} s at {:.0f} words a minute, again within {:.0f} s)",
+                       cockpit::morse(station.ident),
+                       cockpit::keying_time(station.ident, heard.speed).count(), heard.speed.words_per_minute,
+                       heard.again_within.count());
+}
+
+std::string volume_text(navdata::ServiceClass service, radio::AidKind kind) {
+    return radio::volume_text(radio::known_or_smallest(service, kind));
+}
+
+std::string glideslope_text(const navdata::Station& station, const navdata::Glideslope& glideslope) {
+    std::string text = fmt::format("{:.2f}\u00b0", glideslope.angle.degrees());
+    if (const auto frequency = radio::glideslope_frequency_of(station)) {
+        text += fmt::format(", {:.2f} MHz with its localizer", frequency->megahertz());
+    }
+    return text;
+}
+
+std::string channel_text(cockpit::DmeChannel channel) {
+    const cockpit::DmeFrequencies both = cockpit::frequencies(channel);
+    return fmt::format("{} (asked on {:.0f} MHz, answers on {:.0f} MHz)", cockpit::to_text(channel),
+                       both.interrogation.megahertz(), both.reply.megahertz());
+}
+
 Shown figures_of(const Snapshot& world, navdata::StationId id) {
     const navdata::Station& station = world[id];
     Shown out{fmt::format("{} {} {}", navdata::kind_text(station), station.ident, station.name), {}};
     auto& figures = out.figures;
     figures.emplace_back("frequency",
                          navdata::frequency_text(station) + (navdata::ndb(station) ? " kHz" : " MHz"));
-    figures.emplace_back("Morse", cockpit::morse(station.ident));
+    if (const auto fault = radio::frequency_fault(station)) {
+        figures.emplace_back("frequency fault", *fault);
+    }
+    figures.emplace_back("Morse", morse_text(station));
     figures.emplace_back("place", earth::to_text(navdata::site(station)));
     if (const auto* azimuth = navdata::vor(station)) {
         figures.emplace_back("declination",
@@ -77,10 +109,12 @@ Shown figures_of(const Snapshot& world, navdata::StationId id) {
                                       ? ""
                                       : " (variation at the date of the source: its record gives none)"));
         figures.emplace_back("class", class_text(azimuth->service));
+        figures.emplace_back("service volume", volume_text(azimuth->service, radio::AidKind::vor));
     }
     if (const auto* azimuth = navdata::ndb(station)) {
         figures.emplace_back("variation", east_west(azimuth->variation.east()));
         figures.emplace_back("class", class_text(azimuth->service));
+        figures.emplace_back("service volume", volume_text(azimuth->service, radio::AidKind::ndb));
     }
     if (const auto* azimuth = navdata::localizer(station)) {
         figures.emplace_back("airport", station.airport + " " + azimuth->runway);
@@ -90,14 +124,19 @@ Shown figures_of(const Snapshot& world, navdata::StationId id) {
             figures.emplace_back("width", fmt::format("{:.2f}\u00b0", azimuth->width->degrees()));
         }
         if (azimuth->glideslope) {
-            figures.emplace_back("glideslope",
-                                 fmt::format("{:.2f}\u00b0", azimuth->glideslope->angle.degrees()));
+            figures.emplace_back("glideslope", glideslope_text(station, *azimuth->glideslope));
         }
+        figures.emplace_back("service volume", radio::volume_text(navdata::ServiceClass::localizer));
     }
     if (station.dme) {
+        if (const auto channel = radio::channel_of(station)) {
+            figures.emplace_back("DME channel", channel_text(*channel));
+        }
         figures.emplace_back("DME at", earth::to_text(station.dme->position));
         figures.emplace_back("DME elevation", feet(station.dme->elevation));
         figures.emplace_back("DME class", class_text(station.dme->service));
+        figures.emplace_back("DME service volume",
+                             volume_text(station.dme->service, radio::AidKind::distance));
         if (station.dme->bias > base::Length()) {
             figures.emplace_back("DME bias", fmt::format("{:.1f} NM", station.dme->bias.nautical_miles()));
         }

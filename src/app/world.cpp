@@ -1,6 +1,7 @@
 #include "app/world.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -46,6 +47,11 @@ base::Result<World> open_world(const std::string& atlas, const Shipped& shipped,
     if (!records) {
         return tl::unexpected(records.error());
     }
+    const auto damaged_tiles = std::make_shared<store::DamagedTiles>();
+    auto terrain = opened->terrain(damaged_tiles);
+    if (!terrain) {
+        return tl::unexpected(terrain.error());
+    }
     for (const std::string& ident : wanted.without) {
         bool found = false;
         for (navdata::Station& station : records->stations) {
@@ -61,9 +67,62 @@ base::Result<World> open_world(const std::string& atlas, const Shipped& shipped,
     World world;
     world.snapshot = std::make_shared<const navdata::Snapshot>(std::move(built.value));
     world.model = std::make_shared<const earth::MagneticModel>(std::move(*model));
+    world.terrain = std::make_shared<const earth::Terrain>(std::move(*terrain));
+    world.damaged_tiles = damaged_tiles;
+    world.horizon_cache = std::make_shared<store::HorizonCache>(atlas);
+    world.horizons = std::make_shared<const radio::Horizons>(
+        *world.terrain,
+        radio::HorizonKeeper{
+            [cache = world.horizon_cache](const std::string& key) { return cache->load(key); },
+            [cache = world.horizon_cache](const std::string& key, std::span<const std::byte> bytes) {
+                cache->save(key, bytes);
+            }});
     world.atlas = atlas;
     world.diagnostics = std::move(built.diagnostics);
     return world;
+}
+
+std::vector<base::Error> troubles(const World& world) {
+    std::vector<base::Error> all = world.damaged_tiles->all();
+    const auto not_kept = world.horizon_cache->diagnostics();
+    all.insert(all.end(), not_kept.begin(), not_kept.end());
+    return all;
+}
+
+base::Result<radio::ReceptionMode> parse_reception(const std::string& text, std::string where) {
+    if (text == "volume") {
+        return radio::ReceptionMode::volume;
+    }
+    if (text == "horizon") {
+        return radio::ReceptionMode::horizon;
+    }
+    if (text == "terrain") {
+        return radio::ReceptionMode::terrain;
+    }
+    return base::failure(
+        "app.unknown_reception",
+        fmt::format("reception {} is none of volume, horizon and terrain", base::in_quotes(text)),
+        std::move(where));
+}
+
+base::Result<radio::Criteria> parse_criteria(const std::string& text, std::string where) {
+    if (text == "terps") {
+        return radio::Criteria::terps;
+    }
+    if (text == "pans-ops") {
+        return radio::Criteria::pans_ops;
+    }
+    return base::failure(
+        "app.unknown_word",
+        fmt::format("the criteria {} are not known; allowed: terps, pans-ops", base::in_quotes(text)),
+        std::move(where));
+}
+
+radio::Ground ground_of(const World& world, std::optional<radio::ReceptionMode> asked) {
+    const bool known = !world.terrain->empty();
+    return {.mode = asked.value_or(known ? radio::ReceptionMode::terrain : radio::ReceptionMode::horizon),
+            .horizons = world.horizons.get(),
+            .terrain = known ? world.terrain.get() : nullptr};
 }
 
 base::Result<navdata::AirportId> find_airport(const navdata::Snapshot& world, const std::string& ident,
