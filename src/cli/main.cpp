@@ -37,8 +37,9 @@ int main(int argc, char** argv) {
             share = program.parent_path().parent_path() / "share" / "omniway";
         }
         const std::vector<std::string> arguments(argv + 1, argv + argc);
-        return omniway::cli::run(arguments, {std::cout, std::cerr, isatty(STDERR_FILENO) == 1, share.string(),
-                                             stopping.get_token()});
+        return omniway::cli::run(arguments,
+                                 {std::cout, std::cerr, isatty(STDERR_FILENO) == 1, share.string(),
+                                  stopping.get_token(), (program.parent_path() / "omniway-raster").string()});
     } catch (const omniway::base::ContractViolation& bug) {
         std::cerr << "omniway: a fault of ours, not of your data: " << bug.what() << "\n";
         return 70;

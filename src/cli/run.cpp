@@ -13,11 +13,15 @@
 #include "app/import.hpp"
 #include "app/plan_flight.hpp"
 #include "app/show.hpp"
+#include "app/telling.hpp"
+#include "cli/detail/hear_command.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
 #include "wire/plan_json.hpp"
 #include "wire/show_json.hpp"
+#include "wire/telling_json.hpp"
 #include "writers/card_text.hpp"
+#include "writers/telling_text.hpp"
 
 namespace omniway::cli {
 
@@ -66,7 +70,11 @@ std::string_view point_kind_word(navdata::PointKind kind) {
 class Commands {
 public:
     explicit Commands(const Surroundings& surroundings)
-        : around_(surroundings), shipped_{surroundings.share_folder} {}
+        : around_(surroundings),
+          shipped_{surroundings.share_folder, surroundings.raster_program},
+          hear_({around_, shipped_, json_, status_, [this] { return atlas_path(); }, [this] { return day(); },
+                 [this](const Faults& faults) { refuse(faults); },
+                 [this](const app::World& world) { tell_troubles(world); }}) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -78,6 +86,7 @@ public:
         declare_import(app);
         declare_plan(app);
         declare_show(app);
+        add_common(*hear_.declare(app, date_), true);
         declare_atlas(app);
         declare_aircraft(app);
         // Asked for even where the rest of the line cannot be understood: an error is JSON then too.
@@ -136,10 +145,14 @@ private:
     }
 
     void declare_import(CLI::App& app) {
-        CLI::App* command = app.add_subcommand("import", "Read navigation data into an atlas");
+        CLI::App* command = app.add_subcommand("import", "Read navigation data and terrain into an atlas");
         command->footer(
-            "Example: omniway import FAACIFP18 navaids.csv airports.csv runways.csv --out world.atlas");
-        command->add_option("FILE", files_, "ARINC 424-18 text or OurAirports CSV files")->required();
+            "Examples: omniway import FAACIFP18 navaids.csv airports.csv runways.csv --out world.atlas; "
+            "omniway import FAACIFP18 N44W072.hgt alps.tif --out world.atlas");
+        command
+            ->add_option("FILE", files_,
+                         "ARINC 424-18 text, OurAirports CSV, or elevations as GeoTIFF or .hgt")
+            ->required();
         command->add_option("--out", out_, "Atlas to write (else the default place)");
         command->add_flag("--list", list_, "List every record not used, with its line and reason");
         add_common(*command, false);
@@ -190,6 +203,8 @@ private:
                   {"rows_used", imported.used},
                   {"rows_not_used", Json::object()},
                   {"counts", Json::object()},
+                  {"terrain", terrain_json(imported.written.terrain)},
+                  {"coastlines", imported.written.coastline_rings},
                   {"merged", Json::array()},
                   {"diagnostics", Json::array()}};
         for (const auto& [reason, number] : imported.not_used) {
@@ -211,6 +226,52 @@ private:
         around_.out << json.dump(2) << "\n";
     }
 
+    static Json terrain_json(const store::TerrainSummary& terrain) {
+        Json json{{"tiles", terrain.tiles},
+                  {"nodes", terrain.nodes},
+                  {"unknown_nodes", terrain.unknown_nodes},
+                  {"spacings", Json::array()},
+                  {"checksum", terrain.checksum},
+                  {"sources", Json::array()}};
+        for (const store::SpacingCount& each : terrain.spacings) {
+            json["spacings"].push_back(
+                {{"spacing_arc_seconds", each.spacing_arc_seconds}, {"tiles", each.tiles}});
+        }
+        for (const store::TerrainSource& each : terrain.sources) {
+            json["sources"].push_back({{"file", each.file},
+                                       {"format", each.format},
+                                       {"projection", each.projection},
+                                       {"spacing_arc_seconds", each.spacing_arc_seconds}});
+        }
+        return json;
+    }
+
+    static std::string terrain_text(const store::TerrainSummary& terrain, std::size_t coastline_rings) {
+        std::string text;
+        for (const store::SpacingCount& each : terrain.spacings) {
+            text += fmt::format("  {:>7} terrain tiles of {} arc-second{}\n", each.tiles,
+                                each.spacing_arc_seconds, each.spacing_arc_seconds == 1 ? "" : "s");
+        }
+        if (terrain.unknown_nodes > 0) {
+            text +=
+                fmt::format("  {:>7} of {} terrain nodes unknown\n", terrain.unknown_nodes, terrain.nodes);
+        }
+        if (coastline_rings > 0) {
+            text += fmt::format("  {:>7} coastlines\n", coastline_rings);
+        }
+        return text;
+    }
+
+    static std::string sources_text(const store::TerrainSummary& terrain) {
+        std::string text;
+        for (const store::TerrainSource& each : terrain.sources) {
+            text += fmt::format("terrain from {} ({}, {}, {} arc-second{})\n", each.file, each.format,
+                                each.projection, each.spacing_arc_seconds,
+                                each.spacing_arc_seconds == 1 ? "" : "s");
+        }
+        return text;
+    }
+
     void print_text(const app::Imported& imported) {
         around_.out << fmt::format("{}: {} bytes\n", imported.written.path, imported.written.size_bytes);
         for (const store::KindCount& count : imported.written.counts) {
@@ -218,11 +279,13 @@ private:
                 around_.out << fmt::format("  {:>7} {}\n", count.number, count.kind);
             }
         }
+        around_.out << terrain_text(imported.written.terrain, imported.written.coastline_rings);
         around_.out << fmt::format("{} rows, {} used\n", imported.rows, imported.used);
         for (const auto& [reason, number] : imported.not_used) {
             around_.out << fmt::format("  {:>7} not used: {}\n", number, reason);
         }
         if (list_) {
+            around_.out << sources_text(imported.written.terrain);
             for (const base::Error& each : imported.diagnostics) {
                 around_.out << base::to_text(each) << "\n";
             }
@@ -243,10 +306,17 @@ private:
         command->add_option("--wind", question_.wind, "Wind from true north, DDD/FF in knots, e.g. 270/15");
         command->add_option("--altitude", question_.altitude_ft, "Cruising altitude in feet (else chosen)");
         command->add_option("--minimum", question_.minimum_ft, "Minimum altitude off the airways, in feet");
+        command->add_option("--obstacle-allowance", question_.obstacle_allowance_ft,
+                            "Added to the ground off the airways for what stands on it, in feet (else 200)");
+        command->add_option("--criteria", question_.criteria,
+                            "Whose tolerances tell a fix: terps (the default) or pans-ops");
         command->add_option("--dead-reckoning-nm", question_.dead_reckoning_nm,
                             "Longest stretch by heading alone, NM");
         command->add_option("--dead-reckoning-min", question_.dead_reckoning_min,
                             "Longest stretch by heading alone, minutes");
+        command->add_option(
+            "--reception", question_.reception,
+            "Who is heard by: volume, horizon or terrain (else terrain where the atlas has it)");
         command->add_option("--without", question_.without,
                             "Station out of service, by ident (may be repeated)");
         command->add_option("--date", date_, "Date of the flight, YYYY-MM-DD (else today)");
@@ -297,17 +367,79 @@ private:
                 around_.out << "\n" << writers::refused_text(planned->answer);
             }
         }
+        tell_troubles(planned->world);
         status_ = planned->answer.verdict == base::Verdict::not_flyable ? not_flyable : done;
+    }
+
+    void tell_troubles(const app::World& world) {
+        for (const base::Error& each : app::troubles(world)) {
+            around_.err << "omniway: " << base::to_text(each) << "\n";
+        }
     }
 
     void declare_show(CLI::App& app) {
         CLI::App* command = app.add_subcommand(
             "show", "Show a station, fix, airway, airport, runway or procedure with its figures");
         command->footer(
-            "Examples: omniway show KJFK; omniway show KJFK/I22L; omniway show KJFK/RW22L; omniway show V16");
+            "Examples: omniway show KJFK; omniway show KJFK/I22L; omniway show KJFK/RW22L; omniway show "
+            "V16;\n"
+            "omniway show MERIT --telling --altitude 5000 --aircraft twin");
         command->add_option("IDENT", ident_, "Ident; a procedure or runway as AIRPORT/IDENT")->required();
+        CLI::Option* telling = command->add_flag("--telling", telling_,
+                                                 "Show every way in which a fix can be told, and how well");
+        command
+            ->add_option("--altitude", asked_fix_.altitude_ft,
+                         "Altitude over the fix in feet (else the airway's minimum, else 5000)")
+            ->needs(telling);
+        command
+            ->add_option("--aircraft", asked_fix_.aircraft,
+                         "Whose equipment tells it: an aircraft file, or trainer, single, twin, jet")
+            ->needs(telling);
+        command
+            ->add_option("--track", asked_fix_.track_deg,
+                         "Magnetic track on arriving, degrees (else the airways through the fix)")
+            ->needs(telling);
+        command
+            ->add_option("--criteria", asked_fix_.criteria,
+                         "Whose tolerances: terps (the default) or pans-ops")
+            ->needs(telling);
+        command
+            ->add_option("--use", asked_fix_.use,
+                         "What the fix is used for: en-route (the default), terminal or holding")
+            ->needs(telling);
+        command
+            ->add_option("--reception", asked_fix_.reception,
+                         "What stands between stations and aircraft: volume, horizon or terrain")
+            ->needs(telling);
+        command->add_option("--date", date_, "Date for magnetic tracks, YYYY-MM-DD (else today)")
+            ->needs(telling);
         add_common(*command, true);
-        command->callback([this] { show(); });
+        command->callback([this] { telling_ ? tell() : show(); });
+    }
+
+    void tell() {
+        const auto path = atlas_path();
+        const auto today = path ? day() : std::nullopt;
+        if (!today) {
+            return;
+        }
+        asked_fix_.ident = ident_;
+        asked_fix_.today = *today;
+        const auto told = app::tell_fix(*path, shipped_, asked_fix_);
+        if (!told) {
+            refuse(told.error());
+            return;
+        }
+        const navdata::Snapshot& world = *told->world.snapshot;
+        tell_troubles(told->world);
+        if (json_) {
+            around_.out << wire::telling_json(world, told->reports) << "\n";
+            return;
+        }
+        for (const plan::FixReport& report : told->reports) {
+            around_.out << (&report == told->reports.data() ? "" : "\n")
+                        << writers::telling_text(world, report);
+        }
     }
 
     void show() {
@@ -387,6 +519,9 @@ private:
                 text += fmt::format("  {:>7} {}\n", count.number, count.kind);
             }
         }
+        json["terrain"] = terrain_json(info->terrain);
+        json["coastlines"] = info->coastline_rings;
+        text += terrain_text(info->terrain, info->coastline_rings) + sources_text(info->terrain);
         for (const navdata::Source& source : info->sources) {
             json["sources"].push_back({{"file", source.file},
                                        {"format", source.format},
@@ -418,10 +553,17 @@ private:
                   {"whole", report->whole()},
                   {"problems", report->problems},
                   {"names_checked", report->names_checked},
+                  {"tiles_read", report->tiles_read},
+                  {"tiles_damaged", report->tiles_damaged},
+                  {"terrain", terrain_json(info->terrain)},
                   {"unresolved", Json::array()}};
         std::string text = report->whole() ? "whole\n" : "not whole\n";
         for (const std::string& problem : report->problems) {
             text += "  " + problem + "\n";
+        }
+        if (report->tiles_read > 0) {
+            text +=
+                fmt::format("{} terrain tiles read, {} damaged\n", report->tiles_read, report->tiles_damaged);
         }
         text += fmt::format("{} names checked, {} lead to no record here\n", report->names_checked,
                             report->unresolved.size());
@@ -488,6 +630,9 @@ private:
     std::optional<std::string> date_;
     bool why_ = false;
     std::string ident_;
+    bool telling_ = false;
+    app::TellingQuestion asked_fix_;
+    detail::HearCommand hear_;
 };
 
 }  // namespace

@@ -12,8 +12,9 @@ struct Surroundings {
     std::ostream& out;
     std::ostream& err;
     bool err_is_terminal = false;
-    std::string share_folder;   // share/omniway beside the program
-    std::stop_token stop = {};  // asked to stop: long work ends, nothing half-written stays
+    std::string share_folder;         // share/omniway beside the program
+    std::stop_token stop = {};        // asked to stop: long work ends, nothing half-written stays
+    std::string raster_program = {};  // omniway-raster, beside the program
 };
 
 /// Runs one command line (without the program's name) and returns the exit status: 0 flyable, flyable if, or done; 1 not
