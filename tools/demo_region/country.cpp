@@ -63,11 +63,37 @@ constexpr std::array all_mountains = {
     Mountain{"Xorrel downs", 4076, -16772, 1900, 2.0, 13.0},
     Mountain{"Xinnick downs", 4042, -16775, 2200, 2.0, 13.0},
     // The south-western cape and the outer islands.
+    Mountain{"Xubenna hill", 4149, -16804, 745, 0.2, 1.7},
     Mountain{"Xolvane head", 3974, -17055, 620, 0.5, 6.0},
     Mountain{"Mount Xennet", 4246, -16925, 2300, 0.2, 5.0},
     Mountain{"Mount Xusk", 3861, -16976, 1750, 0.2, 4.5},
     Mountain{"Mount Xapra", 4136, -16600, 2950, 0.2, 5.5},
     Mountain{"Xagilla hill", 3927, -17194, 1420, 0.2, 4.0},
+};
+
+constexpr std::array all_ridges = {
+    // The spine of the Xaldur range.
+    Ridge{4145, -16980, 4125, -16962, 4300, 9.0},
+    Ridge{4125, -16962, 4102, -16942, 5400, 10.0},
+    Ridge{4102, -16942, 4080, -16938, 5900, 10.0},
+    Ridge{4080, -16938, 4058, -16925, 5200, 10.0},
+    Ridge{4058, -16925, 4036, -16914, 4200, 9.0},
+    Ridge{4102, -16942, 4105, -16915, 5300, 7.0},
+    Ridge{4036, -16914, 4018, -16895, 2300, 8.0},
+    Ridge{4145, -16980, 4162, -16990, 2600, 8.0},
+    // Windward foothills, one after the other.
+    Ridge{4110, -17020, 4075, -16985, 2300, 10.0},
+    Ridge{4075, -16985, 4045, -17000, 2200, 9.0},
+    Ridge{4045, -17000, 4018, -16990, 1300, 9.0},
+    Ridge{4075, -16985, 4080, -16938, 3000, 9.0},
+    Ridge{4086, -17092, 4105, -17060, 800, 6.0},
+    Ridge{4052, -17062, 4045, -17000, 900, 8.0},
+    // The rim of the basin, and the eastern downs.
+    Ridge{4098, -16850, 4122, -16832, 2900, 9.0},
+    Ridge{4098, -16850, 4075, -16880, 2900, 9.0},
+    Ridge{4026, -16838, 4018, -16895, 2200, 8.0},
+    Ridge{4076, -16772, 4042, -16775, 1500, 9.0},
+    Ridge{4090, -16784, 4076, -16772, 1400, 6.0},
 };
 
 Place middle(const Mountain& mountain) {
@@ -111,6 +137,10 @@ std::span<const Mountain> mountains() {
     return all_mountains;
 }
 
+std::span<const Ridge> ridges() {
+    return all_ridges;
+}
+
 bool on_land(Place place) {
     return std::any_of(all_islands.begin(), all_islands.end(),
                        [&](const Island& island) { return inside(island, place); });
@@ -144,6 +174,12 @@ double highest_ground_ft(int south_deg, int west_deg) {
         }
     }
     return highest;
+}
+
+GridMinimum grid_minimum(int south_deg, int west_deg) {
+    const double ground = highest_ground_ft(south_deg, west_deg);
+    const long above = ground > 5000.0 ? 2000 : 1000;
+    return {static_cast<long>(std::ceil((ground + static_cast<double>(above)) / 100.0)) * 100, above};
 }
 
 bool land_near(int south_deg, int west_deg, double distance_nm) {

@@ -1,5 +1,5 @@
-// Holds the invented country to the rules of the trade. Everything is read back from the columns of the written rows, with
-// GeographicLib's geodesics as the yardstick; of the generator only the text and the ground of the country are used.
+// Holds the invented country to the rules of the trade. Everything is read back from the columns of the written rows and from
+// the written terrain, with GeographicLib's geodesics as the yardstick; of the generator only the text is used.
 
 #include <algorithm>
 #include <array>
@@ -22,6 +22,7 @@
 
 #include "country.hpp"
 #include "records.hpp"
+#include "written_terrain.hpp"
 
 namespace omniway::demo_region {
 
@@ -211,25 +212,47 @@ std::string description(const Line132& leg) {
     return leg.columns(40, 43);
 }
 
-Place as_place(At at) {
-    return Place::degrees(at.latitude, at.longitude);
+constexpr double feet_per_metre = 1.0 / 0.3048;
+
+const WrittenTerrain& terrain() {
+    static const WrittenTerrain written = WrittenTerrain::from_file(DEMO_TERRAIN);
+    return written;
 }
 
-/// The highest ground within a distance of a point, looked at in rings.
+double ground_ft(At at) {
+    const double metres = terrain().height_m(at.latitude, at.longitude);
+    EXPECT_FALSE(std::isnan(metres)) << at.latitude << ' ' << at.longitude;
+    return metres * feet_per_metre;
+}
+
+/// The highest ground within a distance of a point, of every node there.
 double ground_about(At middle, double miles) {
-    double highest = ground_ft(as_place(middle));
-    for (double ring = 1.0; ring <= miles + 0.01; ring += 1.0) {
-        for (double azimuth = 0.0; azimuth < 360.0; azimuth += 30.0) {
-            highest = std::max(highest, ground_ft(as_place(gone(middle, azimuth, ring))));
+    return terrain().highest_m(middle.latitude, middle.longitude, miles) * feet_per_metre;
+}
+
+/// The highest node of a cell of one degree, its edges included; what the terrain does not reach is sea.
+double highest_of_cell_ft(int south_deg, int west_deg) {
+    const auto in_nodes = [](double degrees) {
+        return static_cast<int>(std::lround(degrees / terrain().step_deg()));
+    };
+    const int north_row = in_nodes(terrain().north_deg() - (south_deg + 1));
+    const int west_column = in_nodes(west_deg - terrain().west_deg());
+    const int degree = in_nodes(1.0);
+    double highest = 0.0;
+    for (int row = std::max(north_row, 0); row <= std::min(north_row + degree, terrain().rows() - 1); ++row) {
+        for (int column = std::max(west_column, 0);
+             column <= std::min(west_column + degree, terrain().columns() - 1); ++column) {
+            highest = std::max(highest, static_cast<double>(terrain().at(row, column)));
         }
     }
-    return highest;
+    return highest * feet_per_metre;
 }
 
+/// Along a line: circles so close that what lies between them is less than a tenth of a mile of its edge.
 double ground_along(At from, At to, double aside) {
     const Span span = measured(from, to);
-    double highest = 0.0;
-    for (double along = 0.0; along <= span.miles; along += 2.0) {
+    double highest = ground_about(to, aside);
+    for (double along = 0.0; along <= span.miles; along += 1.0) {
         highest = std::max(highest, ground_about(gone(from, span.leaving, along), aside));
     }
     return highest;
@@ -920,11 +943,11 @@ TEST(TruthDemoRegion, ApproachAltitudesClearTheGround) {
                     const double variation = country().navaid_of(leg)->declination;
                     const double outbound = leg.number(71, 74) / 10.0 + variation + side;
                     double ground = 0.0;
-                    for (double along = 0.0; along <= 10.0; along += 2.0) {
+                    for (double along = 0.0; along <= 10.0; along += 1.0) {
                         const At middle = gone(*here, outbound, along);
-                        for (double aside = -2.0; aside <= 6.0; aside += 2.0) {
-                            ground = std::max(
-                                ground, ground_ft(as_place(gone(middle, outbound - 2.0 * side, aside))));
+                        for (double aside = -2.0; aside <= 6.0; aside += 1.0) {
+                            ground = std::max(ground,
+                                              ground_about(gone(middle, outbound - 2.0 * side, aside), 0.75));
                         }
                     }
                     EXPECT_GE(altitude, ground + 1000.0) << leg.text;
@@ -935,7 +958,7 @@ TEST(TruthDemoRegion, ApproachAltitudesClearTheGround) {
                     const Span start = measured(aid->place, *country().place_of(legs[i - 1]));
                     const Span end = measured(aid->place, *here);
                     const double round = std::remainder(end.leaving - start.leaving, 360.0);
-                    for (double part = 0.0; part <= 1.0; part += 0.05) {
+                    for (double part = 0.0; part <= 1.001; part += 0.025) {
                         const At on_arc = gone(aid->place, start.leaving + part * round, end.miles);
                         EXPECT_GE(altitude, ground_about(on_arc, 4.0) + 1000.0) << leg.text;
                     }
@@ -966,10 +989,12 @@ TEST(TruthDemoRegion, SectorAltitudesClearTheGround) {
             const double width = to > from ? to - from : to - from + 360.0;
             covered += width;
             double ground = 0.0;
-            for (double bearing = from; bearing <= from + width; bearing += 5.0) {
-                for (double miles = 0.0; miles <= row.number(at + 9, at + 10); miles += 1.0) {
+            for (double bearing = from; bearing <= from + width; bearing += 2.5) {
+                const double reach = row.number(at + 9, at + 10);
+                for (double miles = 0.0; miles <= reach; miles += 0.5) {
                     const double away = bearing + 180.0 + centre->declination;
-                    ground = std::max(ground, ground_ft(as_place(gone(centre->place, away, miles))));
+                    ground = std::max(ground, ground_about(gone(centre->place, away, miles),
+                                                           std::min(0.75, reach - miles + 0.1)));
                 }
             }
             EXPECT_GE(row.number(at + 6, at + 8) * 100.0, ground + 1000.0)
@@ -990,12 +1015,7 @@ TEST(TruthDemoRegion, GridMinimumsClearTheGround) {
             const int west = -static_cast<int>(row.number(18, 20)) + cell;
             const std::string value =
                 row.columns(31 + 3 * static_cast<std::size_t>(cell), 33 + 3 * static_cast<std::size_t>(cell));
-            double ground = 0.0;
-            for (double north = south; north <= south + 1.0; north += 0.05) {
-                for (double east = west; east <= west + 1.0; east += 0.05) {
-                    ground = std::max(ground, ground_ft(Place::degrees(north, east)));
-                }
-            }
+            const double ground = highest_of_cell_ft(south, west);
             if (value == "UNK") {
                 EXPECT_EQ(ground, 0.0) << south << ' ' << west;
             } else {
@@ -1008,17 +1028,69 @@ TEST(TruthDemoRegion, GridMinimumsClearTheGround) {
     EXPECT_GE(known, 30);
 }
 
-// Stations stand on or a little above the ground where they stand.
-TEST(LawDemoRegion, StationsAndRunwaysStandOnTheGround) {
+// A station's elevation is that of its ground within 10 m, a threshold's within 2 m and so is all of the runway between its two
+// (the limits are this project's); beacons and localizers stand on land.
+TEST(LawDemoRegion, StationsStandOnTheGroundOfTheirRecords) {
+    int seen = 0;
     for (const Line132& row : country().rows("D ")) {
+        const At place = row.place(row.columns(28, 28) == "V" ? 33 : 56);
+        EXPECT_GT(ground_ft(place), 3.0) << row.text;
         if (!row.blank(80, 84)) {
-            const double ground = ground_ft(as_place(row.place(56)));
-            EXPECT_NEAR(row.number(80, 84), ground, 260.0) << row.text;
+            ++seen;
+            EXPECT_NEAR(row.number(80, 84), ground_ft(row.place(56)), 10.0 * feet_per_metre) << row.text;
         }
     }
+    EXPECT_GE(seen, 8);
+    for (const std::string section : {"DB", "PN", "PI"}) {
+        for (const Line132& row : country().rows(section)) {
+            EXPECT_GT(ground_ft(row.place(33)), 3.0) << row.text;
+        }
+    }
+    for (const Line132& row : country().rows("PI")) {
+        if (!row.blank(98, 102)) {
+            EXPECT_NEAR(row.number(98, 102), ground_ft(row.place(56)), 2.0 * feet_per_metre) << row.text;
+        }
+    }
+}
+
+TEST(LawDemoRegion, RunwaysLieOnTheGroundOfTheirThresholds) {
     for (const Line132& row : country().rows("PG")) {
-        EXPECT_TRUE(on_land(as_place(row.place(33)))) << row.text;
-        EXPECT_NEAR(row.number(67, 71), ground_ft(as_place(row.place(33))), 260.0) << row.text;
+        for (const Line132& other : country().rows("PG")) {
+            if (other.word(7, 10) != row.word(7, 10) ||
+                std::abs(std::lround(other.number(16, 17) - row.number(16, 17))) != 18) {
+                continue;
+            }
+            const Span span = measured(row.place(33), other.place(33));
+            for (double part = 0.0; part <= 1.001; part += 0.05) {
+                const double paved = row.number(67, 71) + part * (other.number(67, 71) - row.number(67, 71));
+                const At here = gone(row.place(33), span.leaving, part * span.miles);
+                EXPECT_NEAR(ground_ft(here), paved, 2.0 * feet_per_metre) << row.text << ' ' << part;
+            }
+        }
+    }
+}
+
+// TERPS 8260.3 obstacle clearance surface of a glide path [memory]: 102 to 1 over the angle, 34 to 1 at three degrees, from the
+// threshold outwards; here under the straight-in part of every approach, a third of a mile to either side, to the final fix.
+TEST(TruthDemoRegion, NoGroundStandsInAFinalApproach) {
+    for (const Final& final : finals()) {
+        if (circles(final)) {
+            continue;
+        }
+        const At end = threshold(final);
+        const Span span = measured(end, *country().place_of(final.final_fix));
+        double base = 0.0;
+        for (const Line132& row : country().rows("PG")) {
+            if (row.word(7, 10) == final.approach.substr(0, 4) &&
+                row.word(14, 18) == "RW" + final.approach.substr(6, 2)) {
+                base = row.number(67, 71);
+            }
+        }
+        for (double out = 0.4; out <= span.miles; out += 0.1) {
+            EXPECT_LE(ground_about(gone(end, span.leaving, out), 0.33),
+                      base + (out - 0.33) * feet_per_mile / 34.0 + 10.0)
+                << final.approach << ' ' << out;
+        }
     }
 }
 

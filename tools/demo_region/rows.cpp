@@ -259,8 +259,7 @@ private:
         return row;
     }
 
-    /// Minimum off-route altitudes: 1,000 ft above ground up to 5,000 ft, else 2,000 ft (trade-facts 9.3), up to the next
-    /// hundred. A cell without land has one where land is within 60 NM, so that a flight along the coast finds it.
+    /// Minimum off-route altitudes. A cell without land has one where land is within 60 NM, so that a flight along the coast finds it.
     Row grid_row(int south_deg) const {
         constexpr int westmost_deg = -180;
         int shown_deg = westmost_deg + moved_;
@@ -276,9 +275,7 @@ private:
                 row.put(at, at + 2, "UNK");
                 continue;
             }
-            const double ground = highest_ground_ft(south_deg, west_deg);
-            const double above = ground > 5000.0 ? 2000.0 : 1000.0;
-            row.number(at, at + 2, static_cast<long>(std::ceil((ground + above) / 100.0)));
+            row.number(at, at + 2, grid_minimum(south_deg, west_deg).altitude_ft / 100);
         }
         return row;
     }
