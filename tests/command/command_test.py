@@ -139,6 +139,24 @@ class BadInput(unittest.TestCase):
             half.write_bytes(DEMO.read_bytes()[: DEMO.stat().st_size // 2])
             self.refuses(run("plan", "XMRA", "XPIR", "--atlas", half), "half.atlas", "import")
 
+    def test_a_coastline_cut_short_is_refused_with_its_place(self):
+        with tempfile.TemporaryDirectory() as folder:
+            coast = pathlib.Path(folder) / "coast.geojson"
+            coast.write_bytes(DEMO_ROWS.with_name("demo-coastline.geojson").read_bytes()[:5000])
+            out = pathlib.Path(folder) / "new.atlas"
+            self.refuses(run("import", DEMO_ROWS, coast, "--out", out), "coast.geojson:2:", "coastline.not_json")
+            self.assertFalse(out.exists())
+
+    def test_a_faulty_ring_of_a_coastline_is_told_and_the_others_are_used(self):
+        with tempfile.TemporaryDirectory() as folder:
+            coast = pathlib.Path(folder) / "coast.geojson"
+            coast.write_text('{"type":"MultiPolygon","coordinates":[[[[0,0],[1,0],[1,1],[0,0]]],\n[[[0,0],[1,0],[1,91],[0,0]]]]}')
+            done = run("import", DEMO_ROWS, coast, "--out", pathlib.Path(folder) / "new.atlas", "--list")
+            self.assertEqual(done.returncode, 0, done.stderr)
+            self.assertIn("1 coastlines\n327 rows, 325 used\n", done.stdout)
+            self.assertIn("coast.geojson:2:18:/coordinates/1/0/2/1: latitude 91 degrees is outside the allowed range -90 to 90 "
+                          "[coastline.out_of_range]", done.stdout)
+
     def test_a_missing_atlas_says_how_to_make_one(self):
         self.refuses(run("plan", "XMRA", "XPIR", "--atlas", "/no/such.atlas"), "/no/such.atlas", "import")
 
@@ -154,7 +172,7 @@ class BadInput(unittest.TestCase):
         with tempfile.TemporaryDirectory() as folder:
             old = pathlib.Path(folder) / "old.atlas"
             old.write_bytes(DEMO.read_bytes())
-            room = DEMO.stat().st_size // 2
+            room = 60000  # less than half of what the rows alone take
             self.refuses(run("import", DEMO_ROWS, "--out", old,
                              preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (room, room))), "no room", "old.atlas")
             self.assertEqual(os.listdir(folder), ["old.atlas"])
@@ -226,7 +244,8 @@ class Answers(unittest.TestCase):
         self.assertEqual(result.returncode, 0, result.stderr)
 
     def test_every_command_has_help_with_an_example(self):
-        for command in (["import"], ["plan"], ["show"], ["atlas", "info"], ["atlas", "verify"], ["aircraft", "check"]):
+        for command in (["import"], ["plan"], ["show"], ["atlas", "info"], ["atlas", "verify"], ["aircraft", "check"],
+                        ["hear"]):
             result = run(*command, "--help")
             self.assertEqual(result.returncode, 0)
             self.assertIn("Example", result.stdout)
@@ -335,6 +354,28 @@ class Json(unittest.TestCase):
                 self.assertNotEqual("frequency_khz" in each, "frequency_mhz" in each, each)
         self.assertLessEqual({"VOR", "VOR/DME", "TACAN", "DME", "NDB", "LOC", "ILS", "ILS/DME"}, kinds)
 
+    def test_a_station_is_shown_with_what_is_dialled_and_heard(self):
+        vor, tacan, beacon = (next(each for each in self.shown(ident, self.both) if each["kind"] == kind)
+                              for ident, kind in (("XVO", "VOR/DME"), ("XTA", "TACAN"), ("XND", "NDB")))
+        # ICAO Annex 10: 112.30 MHz is 70X, and each tenth of a megahertz one channel more.
+        self.assertEqual((vor["dme_channel"], tacan["dme_channel"]), ("80X", "82X"))
+        self.assertNotIn("dme_channel", beacon)
+        # ITU-R M.1677-1: dot 1, dash 3, 1 between signals, 3 between letters; at 7 words a minute a dot is 1.2 / 7 s.
+        for station in (vor, tacan, beacon):
+            letters = station["morse"].split()
+            dots = sum(3 if signal == "-" else 1 for letter in letters for signal in letter)
+            dots += sum(len(letter) - 1 for letter in letters) + 3 * (len(letters) - 1)
+            self.assertAlmostEqual(station["morse_time_s"], dots * 1.2 / 7, delta=0.05)
+        # AIM table 1-1-1: class H, and of an unknown class the smallest, T.
+        self.assertEqual([row["radius_nm"] for row in tacan["dme_service_volume"]], [40, 100, 130])
+        self.assertEqual((vor["service_class"], [row["radius_nm"] for row in vor["service_volume"]]), ("unknown", [25]))
+        ils = self.shown("IXMR", self.both)[0]
+        self.assertTrue(329.15 <= ils["glideslope"]["frequency_mhz"] <= 335.0)
+        text = run("show", "XVO", "--atlas", self.both).stdout
+        for words in ("80X (asked on 1104 MHz, answers on 1167 MHz)", "again within 30 s",
+                      "not given (taken as the smallest)", "25 NM from 1,000 to 12,000 ft above it"):
+            self.assertIn(words, text)
+
     def test_each_other_kind_of_thing_fits_its_schema(self):
         for ident, kind in (("XOBAN", "fix"), ("XMRA", "airport"), ("XQAA", "airport"), ("XMRA/RW27", "runway"),
                             ("XMRA/I27", "procedure"), ("XMRA/D15", "procedure"), ("XKEL/VOR-A", "procedure"),
@@ -367,6 +408,35 @@ class Json(unittest.TestCase):
             text = [line for line in run("show", ident, "--atlas", DEMO).stdout.splitlines() if line[0] != " "]
             self.assertEqual(len(text), len(self.shown(ident)), ident)
 
+    def test_how_a_fix_is_told_fits_its_schema(self):
+        for words in (("XOBAN",), ("XOBAN", "--aircraft", "twin"), ("XOBAN", "--track", "55", "--criteria", "pans-ops"),
+                      ("XOBAN", "--track", "200", "--altitude", "8000"), ("XMR", "--use", "holding"), ("XTA",)):
+            document = self.document(run("show", *words, "--telling", "--atlas", DEMO, "--json"), "telling")
+            self.assertTrue(document["points"], words)
+            for line in (line for point in document["points"] for line in point["lines"]):
+                errors = [way["along_error_nm"] for way in line["ways"]]
+                self.assertTrue(all(error >= 0 for error in errors))
+                self.assertLessEqual(sum(way.get("used_by_plan", False) for way in line["ways"]), 1)
+
+    def test_wider_criteria_enclose_wider_areas(self):
+        areas = {}
+        for criteria in ("terps", "pans-ops"):
+            document = json.loads(run("show", "XOBAN", "--telling", "--criteria", criteria, "--altitude", "6000", "--atlas",
+                                      DEMO, "--json").stdout)
+            for line in document["points"][0]["lines"]:
+                for way in line["ways"]:
+                    areas.setdefault((line["from"], way["text"]), []).append(way["area"]["size_square_nm"])
+        self.assertTrue(areas)
+        for way, (narrow, wide) in areas.items():
+            self.assertLess(narrow, wide, way)
+
+    def test_a_plan_takes_the_best_way_that_is_aboard(self):
+        for aircraft in ("trainer", "single", "twin", "jet"):
+            document = json.loads(run("show", "XOBAN", "--telling", "--aircraft", aircraft, "--atlas", DEMO, "--json").stdout)
+            for line in document["points"][0]["lines"]:
+                aboard = [way for way in line["ways"] if way["lacks"] is None]
+                self.assertEqual([way["used_by_plan"] for way in aboard], [i == 0 for i in range(len(aboard))])
+
     def test_every_command_tells_bad_input_as_json_too(self):
         no_atlas = ("--atlas", "/no/such.atlas", "--json")
         for words, code in (
@@ -379,6 +449,14 @@ class Json(unittest.TestCase):
                 (("show", "XMRRA", "--atlas", DEMO), "app.unknown_ident"),
                 (("show", "XMRA/I72", "--atlas", DEMO), "app.unknown_ident"),
                 (("show", "RW09", "--atlas", DEMO), "app.unknown_ident"),
+                (("show", "XOBAM", "--telling", "--atlas", DEMO), "app.unknown_ident"),
+                (("show", "XMRA", "--telling", "--atlas", DEMO), "app.not_a_fix"),
+                (("show", "XOBAN", "--telling", "--criteria", "faa", "--atlas", DEMO), "app.unknown_word"),
+                (("show", "XOBAN", "--telling", "--use", "final", "--atlas", DEMO), "app.unknown_word"),
+                (("show", "XOBAN", "--telling", "--track", "361", "--atlas", DEMO), "app.out_of_range"),
+                (("show", "XOBAN", "--telling", "--altitude", "nan", "--atlas", DEMO), "app.out_of_range"),
+                (("show", "XOBAN", "--telling", "--aircraft", "singel", "--atlas", DEMO), "app.unknown_aircraft"),
+                (("show", "XOBAN", "--altitude", "5000", "--atlas", DEMO), "cli.arguments"),
                 (("import", "/no/such.txt"), "read.file_missing"), (("atlas", "info", "/no/such"), "atlas.missing"),
                 (("atlas", "verify", self.region), "atlas.foreign"),
                 (("aircraft", "check", ROOT / "tests" / "broken" / "aircraft-many.toml"), "aircraft.missing_key")):
@@ -402,7 +480,7 @@ class Schemas(unittest.TestCase):
 
     def test_every_schema_is_closed_and_describes_every_property_with_its_unit(self):
         units = {"_deg": "degree", "_nm": "nautical mile", "_ft": "feet", "_kt": "knot", "_lb": "pound", "_min": "minute",
-                 "_mhz": "megahertz", "_khz": "kilohertz", "_bytes": "byte", "_year": "year"}
+                 "_s": "second", "_mhz": "megahertz", "_khz": "kilohertz", "_bytes": "byte", "_year": "year"}
         for file in sorted((ROOT / "api").glob("*.schema.json")):
             schema = json.loads(file.read_text())
             self.assertEqual(schema["properties"]["schema_version"]["const"], 1, file)
@@ -420,6 +498,7 @@ class Schemas(unittest.TestCase):
 
     def test_a_property_planted_anywhere_is_found(self):
         for words in (("show", "XMRA/I27", "--atlas", DEMO), ("show", "IXDV", "--atlas", DEMO),
+                      ("show", "XOBAN", "--telling", "--aircraft", "twin", "--atlas", DEMO),
                       ("plan", "XMRA", "XPIR", "--atlas", DEMO), ("atlas", "info", DEMO), ("atlas", "verify", DEMO),
                       ("aircraft", "check", "single"), ("show", "XZZZZ", "--atlas", DEMO), ("--version",)):
             document = json.loads(run(*words, "--json").stdout)

@@ -23,6 +23,15 @@ def import_rows(omniway, file: Path, atlas: Path) -> subprocess.CompletedProcess
     return subprocess.run([omniway, "import", file, "--out", atlas], check=True, capture_output=True, text=True)
 
 
+def import_region(generator, omniway, folder: Path, atlas: Path, east_deg: int = 0) -> subprocess.CompletedProcess:
+    """Rows, terrain and coastline of the country, moved east; the terrain is two files where it lies across the antimeridian."""
+    folder.mkdir()
+    files = {"--out": "rows.txt", "--terrain": "ground.tif", "--coastline": "coast.geojson"}
+    words = [word for option, name in files.items() for word in (option, folder / name)]
+    subprocess.run([generator, *words, "--shift-longitude", str(east_deg)], check=True)
+    return subprocess.run([omniway, "import", *sorted(folder.iterdir()), "--out", atlas], check=True, capture_output=True, text=True)
+
+
 def plan(omniway, atlas: Path, *words) -> dict:
     """The plan as JSON; its exit status must be the one of its verdict."""
     command = [omniway, "plan", *map(str, words), *DATE, "--json", "--atlas", atlas]

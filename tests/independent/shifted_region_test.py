@@ -3,19 +3,21 @@
 
     shifted_region_test.py OMNIWAY DEMO_REGION
 
-The generator moves its rows east and leaves their courses, declinations and variations; the program's own variation (of
-today, by its model) is another one there. So every true direction, distance, radial, reading, altitude and time must be
+The generator moves its rows, ground and coast east and leaves courses, declinations and variations; the program's own
+variation (of today, by its model) is another one there. So every true direction, distance, radial, reading, altitude and time must be
 the same; magnetic courses and headings turn by the difference of the variations printed beside them, and nothing else does.
 """
 import collections
+import json
 import math
 import re
+import subprocess
 import sys
 import tempfile
 import unittest
 from pathlib import Path
 
-from demo_region_door import AIRPORTS, PAIRS, import_rows, plan, plans, write_rows
+from demo_region_door import AIRPORTS, PAIRS, import_region, plan, plans
 
 # -9 puts the antimeridian through the middle of the country, +173 the meridian of Greenwich; +30 is for the variation's sake.
 EAST = (-9, 30, 173)
@@ -111,9 +113,8 @@ class ShiftedRegion(unittest.TestCase):
         cls.folder = tempfile.TemporaryDirectory()
         cls.atlas = {}
         for east in (0, *EAST):
-            rows, cls.atlas[east] = Path(cls.folder.name) / "rows.txt", Path(cls.folder.name) / f"{east}.atlas"
-            cls.rows = write_rows(DEMO_REGION, rows, east)
-            import_rows(OMNIWAY, rows, cls.atlas[east])
+            cls.atlas[east] = Path(cls.folder.name) / f"{east}.atlas"
+            import_region(DEMO_REGION, OMNIWAY, Path(cls.folder.name) / str(east), cls.atlas[east], east)
         # Each airport to the next, the third and the fourth after it: 24 of the 56 pairs, both ways across the country.
         count = len(AIRPORTS)
         chosen = [(a, b) for a, b in PAIRS if (AIRPORTS.index(b) - AIRPORTS.index(a)) % count in (1, 3, 4)]
@@ -171,6 +172,20 @@ class ShiftedRegion(unittest.TestCase):
             self.assertGreater(comparison.compared["distance_nm"], 300)
             self.assertGreater(comparison.largest_turn_deg, 2.0)
             self.assertLessEqual(other_levels, 4)
+
+    def test_the_ground_moves_with_the_country(self):
+        def ground(east):
+            command = [OMNIWAY, "atlas", "info", "--json", self.atlas[east]]
+            return json.loads(subprocess.run(command, check=True, capture_output=True, text=True).stdout)
+
+        here = ground(0)
+        self.assertGreater(here["terrain"]["tiles"], 700)
+        for east in EAST:
+            there = ground(east)
+            for name in ("tiles", "nodes", "unknown_nodes"):
+                self.assertEqual(there["terrain"][name], here["terrain"][name], f"{name} {east:+}")
+            # The great island is cut in two where it lies across the antimeridian.
+            self.assertEqual(there["coastlines"], here["coastlines"] + (1 if east == -9 else 0))
 
     def test_the_moved_country_lies_across_the_antimeridian(self):
         longitudes = [plan(OMNIWAY, self.atlas[-9], "XMRA", "XPIR")[end]["place"]["longitude_deg"] for end in ("from", "to")]
