@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "app/detail/check_range.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "readers/aircraft_toml.hpp"
@@ -17,15 +18,6 @@ using base::Error;
 using Faults = std::vector<Error>;
 
 namespace {
-
-void check_range(Faults& faults, const std::optional<double>& value, double low, double high,
-                 const std::string& what, const std::string& unit, const std::string& where) {
-    if (value && !(*value >= low && *value <= high)) {
-        faults.push_back({"app.out_of_range",
-                          fmt::format("{} {} {} is outside {} to {} {}", what, *value, unit, low, high, unit),
-                          where});
-    }
-}
 
 std::vector<std::string> shipped_aircraft(const Shipped& shipped) {
     std::vector<std::string> names;
@@ -92,12 +84,14 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (!criteria) {
         faults.push_back(criteria.error());
     }
-    check_range(faults, question.obstacle_allowance_ft, 0, 2000, "obstacle allowance", "ft",
-                "--obstacle-allowance");
-    check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
-    check_range(faults, question.minimum_ft, 0, 60000, "minimum", "ft", "--minimum");
-    check_range(faults, question.dead_reckoning_nm, 0, 100, "dead reckoning", "NM", "--dead-reckoning-nm");
-    check_range(faults, question.dead_reckoning_min, 0, 60, "dead reckoning", "min", "--dead-reckoning-min");
+    detail::check_range(faults, question.obstacle_allowance_ft, 0, 2000, "obstacle allowance", "ft",
+                        "--obstacle-allowance");
+    detail::check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
+    detail::check_range(faults, question.minimum_ft, 0, 60000, "minimum", "ft", "--minimum");
+    detail::check_range(faults, question.dead_reckoning_nm, 0, 100, "dead reckoning", "NM",
+                        "--dead-reckoning-nm");
+    detail::check_range(faults, question.dead_reckoning_min, 0, 60, "dead reckoning", "min",
+                        "--dead-reckoning-min");
     if (aircraft && question.altitude_ft &&
         *question.altitude_ft > aircraft->performance.service_ceiling.feet()) {
         faults.push_back(

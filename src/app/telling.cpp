@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "app/detail/check_range.hpp"
 #include "app/plan_flight.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
@@ -29,15 +30,6 @@ std::optional<fixing::FixUse> use_of(Faults& faults, const std::string& word) {
          fmt::format("the use {} is not known; allowed: en-route, terminal, holding", base::in_quotes(word)),
          "--use"});
     return std::nullopt;
-}
-
-void check_range(Faults& faults, const std::optional<double>& value, double low, double high,
-                 const std::string& what, const std::string& unit, const std::string& where) {
-    if (value && !(*value >= low && *value <= high)) {
-        faults.push_back({"app.out_of_range",
-                          fmt::format("{} {} {} is outside {} to {} {}", what, *value, unit, low, high, unit),
-                          where});
-    }
 }
 
 // What of that ident can be told at all: a fix or a station.
@@ -77,8 +69,8 @@ tl::expected<Told, Faults> tell_fix(const std::string& atlas, const Shipped& shi
         faults.push_back(criteria.error());
     }
     const auto use = use_of(faults, question.use);
-    check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
-    check_range(faults, question.track_deg, 0, 360, "track", "degrees", "--track");
+    detail::check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
+    detail::check_range(faults, question.track_deg, 0, 360, "track", "degrees", "--track");
     std::optional<radio::ReceptionMode> reception;
     if (question.reception) {
         if (const auto mode = parse_reception(*question.reception, "--reception")) {
