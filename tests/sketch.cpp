@@ -291,6 +291,28 @@ Sketch& Sketch::approach(const std::string& airport, const std::string& ident, c
     return *this;
 }
 
+Sketch& Sketch::branch(navdata::ProcedureKind kind, const std::string& airport, const std::string& ident,
+                       char route_type, const std::string& transition, std::vector<navdata::Leg> legs) {
+    std::uint32_t sequence = 0;
+    for (navdata::Leg& leg : legs) {
+        leg.sequence = sequence += 10;
+    }
+    for (navdata::Procedure& drawn : records_.procedures) {
+        if (drawn.kind == kind && drawn.airport == airport && drawn.ident == ident) {
+            drawn.branches.push_back({route_type, transition, std::move(legs)});
+            return *this;
+        }
+    }
+    navdata::Procedure procedure;
+    procedure.airport = airport;
+    procedure.region = region;
+    procedure.kind = kind;
+    procedure.ident = ident;
+    procedure.branches.push_back({route_type, transition, std::move(legs)});
+    records_.procedures.push_back(std::move(procedure));
+    return *this;
+}
+
 const navdata::Station* Sketch::find_station(const std::string& ident) const {
     for (const navdata::Station& station : records_.stations) {
         if (station.ident == ident) {

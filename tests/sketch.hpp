@@ -86,6 +86,10 @@ public:
     Sketch& approach(const std::string& airport, const std::string& ident, char route_type,
                      std::vector<navdata::Leg> legs);
 
+    /// A SID or STAR of one branch, or one more branch of it, with a sequence of tens.
+    Sketch& branch(navdata::ProcedureKind kind, const std::string& airport, const std::string& ident,
+                   char route_type, const std::string& transition, std::vector<navdata::Leg> legs);
+
     earth::Position at(At place) const;
     /// Of anything drawn.
     earth::Position place(const std::string& ident) const;

@@ -148,6 +148,10 @@ bool Snapshot::is_out_of_service(std::string_view ident) const {
 }
 
 std::vector<const Procedure*> Snapshot::approaches_of(std::string_view airport) const {
+    return procedures_of(airport, ProcedureKind::approach);
+}
+
+std::vector<const Procedure*> Snapshot::procedures_of(std::string_view airport, ProcedureKind kind) const {
     std::vector<std::uint32_t> places;
     const auto [first, last] = index_->procedures.equal_range(std::string(airport));
     for (auto it = first; it != last; ++it) {
@@ -157,7 +161,7 @@ std::vector<const Procedure*> Snapshot::approaches_of(std::string_view airport) 
     std::vector<const Procedure*> found;
     for (const std::uint32_t place : places) {
         const Procedure& procedure = records_.procedures[place];
-        if (procedure.kind == ProcedureKind::approach) {
+        if (procedure.kind == kind) {
             found.push_back(&procedure);
         }
     }

@@ -81,6 +81,7 @@ public:
     std::optional<AirportId> airport(std::string_view ident) const;
     std::vector<RunwayId> runways_of(std::string_view airport) const;
     std::optional<StationId> localizer_of(std::string_view airport, std::string_view ident) const;
+    std::vector<const Procedure*> procedures_of(std::string_view airport, ProcedureKind kind) const;
     std::vector<const Procedure*> approaches_of(std::string_view airport) const;
     /// Every point of that ident, of any kind.
     std::vector<Point> named(std::string_view ident) const;
