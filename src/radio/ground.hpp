@@ -4,8 +4,9 @@
 #include "earth/position.hpp"
 
 namespace omniway::earth {
+class SurveyedCorridors;
 class Terrain;
-}
+}  // namespace omniway::earth
 
 namespace omniway::radio {
 
@@ -16,7 +17,7 @@ class Horizons;
 ///             level; `terrain` is the ground where it is known and the smooth earth elsewhere, said so in every answer.
 ///   Domain    mode `terrain` needs `horizons`; `terrain` is the ground they were made from, null where none was imported.
 ///   Accuracy  exact: a choice.
-///   Cost      two pointers, not owned.
+///   Cost      three pointers, not owned.
 ///   Fails     never.
 ///   Source    docs/methods/line-of-sight.md.
 enum class ReceptionMode { volume, horizon, terrain };
@@ -25,6 +26,8 @@ struct Ground {
     ReceptionMode mode = ReceptionMode::horizon;
     const Horizons* horizons = nullptr;
     const earth::Terrain* terrain = nullptr;
+    // What this question has already looked at under its lines; null: each time anew. Not for several threads.
+    earth::SurveyedCorridors* corridors = nullptr;
 };
 
 /// Where the waves leave a station: its place and the altitude of its electrical centre above mean sea level.
