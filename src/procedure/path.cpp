@@ -3,11 +3,15 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
 #include "earth/intersection.hpp"
+#include "procedure/hold_limits.hpp"
+#include "procedure/reversal_rules.hpp"
 #include "radio/along_path.hpp"
 #include "radio/reception.hpp"
 
@@ -63,6 +67,13 @@ constexpr Length arc_tolerance = Length::nautical_miles(0.5);
 constexpr double largest_skew_deg = 1.0;
 constexpr Length largest_gap = Length::nautical_miles(1.0);
 
+// How far round from one bearing to another, one way.
+template <class North>
+Angle swept_between(base::Bearing<North> from, base::Bearing<North> to, bool clockwise) {
+    const double turn = (to - from).degrees();
+    return Angle::degrees(clockwise ? (turn < 0 ? turn + 360 : turn) : (turn > 0 ? 360 - turn : -turn));
+}
+
 bool ends_at_its_fix(PathTerminator t) {
     return t == PathTerminator::IF || t == PathTerminator::TF || t == PathTerminator::CF ||
            t == PathTerminator::DF || t == PathTerminator::AF || t == PathTerminator::RF ||
@@ -88,20 +99,93 @@ public:
         for (index_ = 0; index_ < legs_.size(); ++index_) {
             const Leg& leg = *legs_[index_];
             on_final_ = !context_.missed && (on_final_ || leg.is_missed_approach_point());
+            area_navigation_ = false;
             place(leg);
             on_final_ = on_final_ || leg.is_final_approach_fix();
+        }
+        if (!context_.missed) {
+            judge_turns();
         }
         return std::move(path_);
     }
 
 private:
+    // Turns from one leg onto the next up to the final fix: none over 120 degrees, a lead radial over 70 (trade-facts 8.4).
+    void judge_turns() {
+        for (std::size_t i = 0; i + 1 < path_.legs.size(); ++i) {
+            const PlacedLeg& before = path_.legs[i];
+            const PlacedLeg& after = path_.legs[i + 1];
+            if (before.coded->is_final_approach_fix()) {
+                return;
+            }
+            if (turns_there(before, after)) {
+                judge_turn(before, after);
+            }
+        }
+    }
+
+    // Holds and reversals have entries of their own, and an arc its lead radial; a leg with an arc before or after it is led by it.
+    static bool turns_there(const PlacedLeg& before, const PlacedLeg& after) {
+        const PathTerminator ends = before.coded->terminator;
+        const PathTerminator begins = after.coded->terminator;
+        const bool to_line = begins == PathTerminator::TF || begins == PathTerminator::CF ||
+                             begins == PathTerminator::FC || begins == PathTerminator::FD;
+        return (ends == PathTerminator::TF || ends == PathTerminator::CF || ends == PathTerminator::DF) &&
+               to_line && before.to && earth::distance(before.finish, after.start) < Length::metres(50) &&
+               earth::distance(before.start, before.finish) > Length::metres(50);
+    }
+
+    void judge_turn(const PlacedLeg& before, const PlacedLeg& after) {
+        const base::TrueBearing arriving = earth::geodesic(before.start, before.finish).arrival;
+        const TurnAtFix turn = turn_at_fix(arriving, after.track);
+        if (turn.allowed == TurnAllowed::never) {
+            refuse(*after.coded, "turn_too_large",
+                   fmt::format("turns {:.0f} degrees at {}: 120 at most without a course reversal",
+                               turn.turn.degrees(), before.to->ident));
+        } else if (turn.allowed == TurnAllowed::with_lead_radial) {
+            note_lead(before, after, arriving, turn.turn);
+        }
+    }
+
+    // Of a VOR or beacon; a localizer has one line, and its needle coming off the stop is the lead it gives.
+    void note_lead(const PlacedLeg& before, const PlacedLeg& after, base::TrueBearing arriving, Angle turn) {
+        const auto guide = station_of(after.guidance);
+        if (!guide || navdata::localizer(world_[*guide]) != nullptr) {
+            return;
+        }
+        const Motion motion{context_.holding_speed, {}, aircraft::planned_turn(context_.holding_speed)};
+        const std::string what = fmt::format("turns {:.0f} degrees at {}", turn.degrees(), before.to->ident);
+        std::vector<StationId> aids{*guide};
+        aids.insert(aids.end(), published_.begin(), published_.end());
+        for (const StationId aid : aids) {
+            if (navdata::localizer(world_[aid]) != nullptr) {
+                continue;
+            }
+            if (const auto lead =
+                    lead_radial(before.finish, arriving, after.track, navdata::site(world_[aid]), motion)) {
+                const auto radial = navdata::radial_of(world_[aid], lead->place);
+                note(*after.coded, Grade::notes, "lead_radial",
+                     what + fmt::format(": begin {:.1f} NM before it, where {}", lead->lead.nautical_miles(),
+                                        radial ? fmt::format("radial {:03.0f} of {} is crossed",
+                                                             radial->degrees(), world_[aid].ident)
+                                               : fmt::format("{} bears {:03.0f} true", world_[aid].ident,
+                                                             lead->bearing.reciprocal().degrees())));
+                return;
+            }
+        }
+        note(*after.coded, Grade::warns, "lead_radial_missing",
+             what + ", and no aid it names gives a lead radial: more than 70 want one");
+    }
+
     void refuse(const Leg& leg, const std::string& code, const std::string& why,
                 const std::string& remedy = {}) {
-        path_.findings.push_back(
-            {Grade::blocks, "procedure." + code,
-             fmt::format("{}, leg {:03} {}", context_.name, leg.sequence,
-                         navdata::to_text(leg.terminator) + (leg.fix ? " " + leg.fix->ident : std::string())),
-             why, remedy});
+        path_.findings.push_back({Grade::blocks, "procedure." + code, about(leg), why, remedy});
+    }
+
+    std::string about(const Leg& leg) const {
+        return fmt::format(
+            "{}, leg {:03} {}", context_.name, leg.sequence,
+            navdata::to_text(leg.terminator) + (leg.fix ? " " + leg.fix->ident : std::string()));
     }
 
     const Leg* next_leg() const { return index_ + 1 < legs_.size() ? legs_[index_ + 1] : nullptr; }
@@ -218,8 +302,8 @@ private:
         if (search.unfollowed) {
             refuse(leg, "lacks_receiver", lack_text(world_, *search.unfollowed));
         } else {
-            refuse(
-                leg, "needs_area_navigation",
+            refuse_area_navigation(
+                leg,
                 "lies on no radial, bearing or localizer course of a recorded aid: it needs area navigation");
         }
         return std::nullopt;
@@ -289,8 +373,24 @@ private:
         return std::nullopt;
     }
 
+    void note(const Leg& leg, Grade grade, const std::string& code, const std::string& text) {
+        path_.findings.push_back({grade, "procedure." + code, about(leg), text, {}});
+    }
+
+    // Once a fix, however many legs name it.
+    void note_rebuilt(const Leg& leg, const PlacedFix& fix) {
+        if (std::find(rebuilt_.begin(), rebuilt_.end(), fix.ident) == rebuilt_.end()) {
+            rebuilt_.push_back(fix.ident);
+            note(leg, Grade::notes, "fix_rebuilt",
+                 fix.ident + " has no record of its own: rebuilt from the theta and rho coded for it");
+        }
+    }
+
     std::optional<PlacedFix> fix_of(const Leg& leg) {
         auto fix = place_fix(world_, leg, context_.procedure);
+        if (fix && fix->rebuilt) {
+            note_rebuilt(leg, *fix);
+        }
         if (!fix) {
             if (leg.fix && world_.is_out_of_service(leg.fix->ident)) {
                 refuse(leg, "fix_unknown", leg.fix->ident + " is out of service",
@@ -312,6 +412,7 @@ private:
 
     void add(PlacedLeg leg) {
         leg.missed = context_.missed;
+        leg.needs_area_navigation = std::exchange(area_navigation_, false);
         path_.legs.push_back(std::move(leg));
     }
 
@@ -333,6 +434,10 @@ private:
             case PathTerminator::FD:
                 place_from_fix(leg);
                 break;
+            case PathTerminator::FM:
+                refuse_vectors(leg);
+                place_from_fix(leg);
+                break;
             case PathTerminator::CA:
             case PathTerminator::VA:
             case PathTerminator::CD:
@@ -341,6 +446,10 @@ private:
             case PathTerminator::VI:
             case PathTerminator::CR:
             case PathTerminator::VR:
+                place_heading(leg);
+                break;
+            case PathTerminator::VM:
+                refuse_vectors(leg);
                 place_heading(leg);
                 break;
             case PathTerminator::PI:
@@ -352,14 +461,57 @@ private:
                 place_hold(leg);
                 break;
             case PathTerminator::RF:
-                refuse(leg, "needs_area_navigation",
-                       "a constant-radius turn about a point needs area navigation");
-                break;
-            case PathTerminator::FM:
-            case PathTerminator::VM:
-                refuse(leg, "ends_in_vectors", "ends in radar vectors: nothing in the cockpit ends it");
+                refuse_area_navigation(leg, "a constant-radius turn about a point needs area navigation");
+                place_constant_radius(leg);
                 break;
         }
+    }
+
+    void refuse_vectors(const Leg& leg) {
+        refuse(leg, "ends_in_vectors", "ends in radar vectors: nothing in the cockpit ends it");
+    }
+
+    void refuse_area_navigation(const Leg& leg, const std::string& why) {
+        refuse(leg, "needs_area_navigation", why);
+        area_navigation_ = true;
+    }
+
+    // Refused, yet its fix is known: it can be drawn, and the legs after it begin there.
+    void add_refused(const Leg& leg, const PlacedFix& fix) {
+        PlacedLeg placed;
+        placed.coded = &leg;
+        placed.to = fix;
+        placed.finish = fix.position;
+        placed.start = path_.legs.empty() ? fix.position : path_.legs.back().finish;
+        if (const PlacedFix* before = last_fix()) {
+            placed.from = *before;
+        }
+        const earth::Geodesic line = earth::geodesic(placed.start, placed.finish);
+        placed.track = line.initial;
+        placed.length = line.distance;
+        placed.guidance = OnHeading{line.initial};
+        placed.ending = AtIntercept{};
+        add(placed);
+    }
+
+    void place_constant_radius(const Leg& leg) {
+        const auto fix = fix_of(leg);
+        if (!fix) {
+            return;
+        }
+        add_refused(leg, *fix);
+        PlacedLeg& placed = path_.legs.back();
+        const auto centre = leg.centre ? world_.resolve(*leg.centre) : std::nullopt;
+        if (!centre) {
+            return;
+        }
+        const earth::Position middle = world_.position(*centre);
+        const bool clockwise = leg.turn == navdata::Turn::right;
+        const earth::Geodesic out = earth::geodesic(middle, placed.start);
+        placed.track = out.arrival + Angle::degrees(clockwise ? 90 : -90);
+        placed.length =
+            out.distance *
+            swept_between(out.initial, earth::bearing(middle, placed.finish), clockwise).radians();
     }
 
     void place_initial(const Leg& leg) {
@@ -406,6 +558,7 @@ private:
                        leg.distance->nautical_miles(), before->ident, fix->ident,
                        earth::distance(before->position, fix->position).nautical_miles()),
                    "import the whole procedure");
+            add_refused(leg, *fix);
             return;
         }
         if (straight) {
@@ -426,6 +579,7 @@ private:
                        fmt::format("begins {:.1f} NM from {}, where the leg before it ends",
                                    gap.nautical_miles(), before->ident),
                        "check the data");
+                add_refused(leg, *fix);
                 return;
             }
             // The coded distance counts from wherever the leg before was left, so that the line may begin a little behind the
@@ -438,6 +592,7 @@ private:
             }
         } else {
             refuse(leg, "start_unknown", "has no known start and no coded course");
+            add_refused(leg, *fix);
             return;
         }
         const earth::Geodesic line = earth::geodesic(placed.start, placed.finish);
@@ -467,9 +622,11 @@ private:
         placed.length = line.distance;
         if (!station ||
             (navdata::vor(world_[*station]) == nullptr && navdata::ndb(world_[*station]) == nullptr)) {
-            refuse(leg, "needs_area_navigation",
-                   fmt::format("goes direct to {}, which is no VOR or NDB: it needs area navigation",
-                               fix.ident));
+            refuse_area_navigation(
+                leg, fmt::format("goes direct to {}, which is no VOR or NDB: it needs area navigation",
+                                 fix.ident));
+            placed.guidance = OnHeading{line.initial};
+            placed.ending = AtIntercept{};
             add(placed);
             return;
         }
@@ -497,10 +654,12 @@ private:
             refuse(leg, "arc_without_station",
                    "is an arc about " + leg.recommended->ident + ", which is out of service",
                    "its return to service, or another approach");
+            add_refused(leg, *fix);
             return;
         }
         if (!station || !leg.rho || !leg.theta || !leg.course) {
             refuse(leg, "arc_without_station", "an arc without a recorded station, radius and radials");
+            add_refused(leg, *fix);
             return;
         }
         const navdata::Station& aid = world_[*station];
@@ -508,12 +667,14 @@ private:
             refuse(leg, "lacks_dme_record",
                    fmt::format("is an arc about {} {}, whose record has no DME", navdata::kind_text(aid),
                                aid.ident));
+            add_refused(leg, *fix);
             return;
         }
         const auto declination = declination_of(aid);
         if (navdata::vor(aid) == nullptr || !declination) {
             refuse(leg, "arc_without_radials",
                    fmt::format("{} gives no radial to leave the arc by", aid.ident));
+            add_refused(leg, *fix);
             return;
         }
         // Where the record of a point and the arc's own figures contradict each other, one of them is wrong: neither is flown.
@@ -528,6 +689,7 @@ private:
                 fmt::format("its record stands {:.1f} NM from where radial {:.1f} and {:.1f} NM of {} put it",
                             apart.nautical_miles(), leg.theta->degrees, leg.rho->nautical_miles(), aid.ident),
                 "check the data");
+            add_refused(leg, *fix);
             return;
         }
         const bool clockwise = leg.turn == navdata::Turn::right;
@@ -541,13 +703,11 @@ private:
         } else {
             placed.start = on_arc(leg.course->degrees);
         }
-        const double turn =
-            (base::Radial::degrees(leg.theta->degrees) - base::Radial::degrees(leg.course->degrees))
-                .degrees();
-        const double swept = clockwise ? (turn < 0 ? turn + 360 : turn) : (turn > 0 ? 360 - turn : -turn);
-        placed.length = Length::metres(leg.rho->metres() * Angle::degrees(swept).radians());
-        const base::TrueBearing out = earth::bearing(navdata::site(aid), placed.start);
-        placed.track = out + Angle::degrees(clockwise ? 90 : -90);
+        const Angle swept = swept_between(base::Radial::degrees(leg.course->degrees),
+                                          base::Radial::degrees(leg.theta->degrees), clockwise);
+        placed.length = *leg.rho * swept.radians();
+        const base::TrueBearing outward = earth::geodesic(navdata::site(aid), placed.start).arrival;
+        placed.track = outward + Angle::degrees(clockwise ? 90 : -90);
         placed.guidance = OnArc{*station, *leg.rho, clockwise};
         if (!can_follow(world_, aboard_, placed.guidance)) {
             refuse(leg, "lacks_receiver", lack_text(world_, placed.guidance));
@@ -571,23 +731,24 @@ private:
         placed.from = fix;
         placed.start = fix->position;
         placed.track = course;
-        placed.length = leg.distance ? *leg.distance : probe_length;
+        const bool has_length = leg.distance && leg.terminator != PathTerminator::FM;
+        placed.length = has_length ? *leg.distance : probe_length;
+        placed.ending = AtIntercept{};
         if (leg.terminator == PathTerminator::FD) {
             // Its distance is what the DME shows at its end, not how far it is flown (trade-facts 11.1).
-            const auto station = dme_at_the_end(leg);
-            if (!station) {
-                return;
+            placed.length = probe_length;
+            if (const auto station = dme_at_the_end(leg)) {
+                placed.ending = AtDistance{*station, *leg.distance};
+                const auto ends =
+                    earth::intersect(fix->position, course, world_[*station].dme->position, *leg.distance);
+                if (ends.empty()) {
+                    refuse(leg, "distance_never_read",
+                           fmt::format("its course never comes to {:.1f} NM of {}",
+                                       leg.distance->nautical_miles(), world_[*station].ident));
+                } else {
+                    placed.length = earth::distance(fix->position, ends.front());
+                }
             }
-            const auto ends =
-                earth::intersect(fix->position, course, world_[*station].dme->position, *leg.distance);
-            if (ends.empty()) {
-                refuse(leg, "distance_never_read",
-                       fmt::format("its course never comes to {:.1f} NM of {}",
-                                   leg.distance->nautical_miles(), world_[*station].ident));
-                return;
-            }
-            placed.length = earth::distance(fix->position, ends.front());
-            placed.ending = AtDistance{*station, *leg.distance};
         }
         placed.finish = earth::destination(fix->position, course, placed.length);
         const auto guidance = guide(leg, placed.start, placed.finish);
@@ -624,6 +785,21 @@ private:
         return station;
     }
 
+    // What the DME shows at the end of a leg as a distance over the ground, at the altitude coded there.
+    Length ground_range(const Leg& leg, const navdata::DistancePart& dme) const {
+        const double slant_m = (*leg.distance + dme.bias).metres();
+        const double height_m = (altitude_at(leg) - dme.elevation.value_or(base::Altitude())).metres();
+        return Length::metres(std::sqrt(std::max(0.0, slant_m * slant_m - height_m * height_m)));
+    }
+
+    // A course or heading without an end of its own place ends at the first of these places, where one lies on it.
+    static void end_ahead(PlacedLeg& placed, const std::vector<earth::Position>& places) {
+        if (!places.empty()) {
+            placed.length = earth::distance(placed.start, places.front());
+            placed.finish = places.front();
+        }
+    }
+
     void place_heading(const Leg& leg) {
         PlacedLeg placed;
         placed.coded = &leg;
@@ -640,34 +816,44 @@ private:
         placed.length = probe_length;
         placed.finish = earth::destination(placed.start, track, placed.length);
         placed.guidance = OnHeading{track};
+        placed.ending = AtIntercept{};
         const auto station = recommended_station(world_, leg);
         switch (leg.terminator) {
             case PathTerminator::CA:
             case PathTerminator::VA:
                 if (!leg.altitude_1) {
                     refuse(leg, "altitude_missing", "ends at an altitude that is not coded");
-                    return;
+                    break;
                 }
                 placed.ending = AtAltitude{*leg.altitude_1};
                 break;
             case PathTerminator::CD:
             case PathTerminator::VD:
                 if (!dme_at_the_end(leg)) {
-                    return;
+                    break;
                 }
                 placed.ending = AtDistance{*station, *leg.distance};
+                end_ahead(placed, earth::intersect(placed.start, track, world_[*station].dme->position,
+                                                   ground_range(leg, *world_[*station].dme)));
                 break;
             case PathTerminator::CR:
             case PathTerminator::VR:
                 if (!station || navdata::vor(world_[*station]) == nullptr || !leg.theta) {
                     refuse(leg, "radial_missing", "ends at a radial of an aid that has none");
-                    return;
+                    break;
                 }
                 if (aboard_.receivers.empty()) {
                     refuse(leg, "lacks_receiver",
                            "needs a VOR receiver to end at a radial of " + world_[*station].ident);
                 }
                 placed.ending = AtRadial{*station, base::Radial::degrees(leg.theta->degrees)};
+                if (const auto out = bearing_from_aid(world_, leg)) {
+                    const auto crossed =
+                        earth::intersect(placed.start, track, navdata::site(world_[*station]), *out);
+                    end_ahead(placed, crossed ? std::vector{*crossed} : std::vector<earth::Position>{});
+                }
+                break;
+            case PathTerminator::VM:
                 break;
             default:
                 if (next_leg() == nullptr) {
@@ -679,6 +865,22 @@ private:
                 break;
         }
         add(placed);
+    }
+
+    // By PANS-OPS a reversal is entered within 30 degrees of its outbound track (trade-facts 8.4).
+    void judge_entry(const Leg& leg, base::TrueBearing outbound) {
+        if (path_.legs.empty() || path_.legs.back().length <= Length()) {
+            return;
+        }
+        const PlacedLeg& before = path_.legs.back();
+        const ReversalVerdict verdict =
+            course_reversal({.coded = CodedReversal::procedure_turn,
+                             .criteria = context_.criteria,
+                             .arriving = earth::geodesic(before.start, before.finish).arrival,
+                             .outbound = outbound});
+        if (!verdict.entry_allowed) {
+            note(leg, Grade::warns, "reversal_entry", to_text(verdict.reason));
+        }
     }
 
     void place_reversal(const Leg& leg) {
@@ -704,7 +906,17 @@ private:
         const auto guidance = guide(leg, placed.start, outbound_end);
         placed.guidance = guidance ? *guidance : Guidance(OnHeading{placed.track});
         placed.ending = AtCourseReversed{fix->ident, excursion, leg.course, leg.turn};
+        judge_entry(leg, placed.track);
         add(placed);
+    }
+
+    // The straight inbound: as coded, else the time of its altitude at the speed held.
+    Length hold_straight(const Leg& leg) const {
+        if (leg.distance && *leg.distance > Length()) {
+            return *leg.distance;
+        }
+        const base::Duration timed = hold_time(altitude_at(leg), context_.criteria).time;
+        return context_.holding_speed * (leg.time && *leg.time > base::Duration(0.0) ? *leg.time : timed);
     }
 
     void place_hold(const Leg& leg) {
@@ -723,8 +935,11 @@ private:
         placed.to = fix;
         placed.start = placed.finish = fix->position;
         placed.track = inbound;
-        const Length inbound_length = Length::nautical_miles(4.0);
-        placed.length = leg.terminator == PathTerminator::HF ? inbound_length * 2.0 : Length();
+        const Length inbound_length = hold_straight(leg);
+        // Once round: two straights and two half circles.
+        const Length round = inbound_length * 2.0 +
+                             aircraft::planned_turn(context_.holding_speed).radius * (2.0 * std::numbers::pi);
+        placed.length = leg.terminator == PathTerminator::HF ? round : Length();
         const earth::Position outer = earth::destination(fix->position, inbound.reciprocal(), inbound_length);
         const auto guidance = guide(leg, outer, fix->position);
         placed.guidance = guidance ? *guidance : Guidance(OnHeading{inbound});
@@ -750,23 +965,37 @@ private:
     std::vector<StationId> published_;
     std::size_t index_ = 0;
     bool on_final_ = false;
+    std::vector<std::string> rebuilt_;
+    bool area_navigation_ = false;  // of the leg that is being placed
     PlacedPath path_;
+};
+
+// What tells a fix, as an aid to tune.
+struct NeedToTell {
+    const navdata::Snapshot& world;
+    std::string operator()(const fixing::Overhead& way) const { return aid(way.station); }
+    std::string operator()(const fixing::DmeReading& way) const { return "DME " + world[way.station].ident; }
+    std::string operator()(const fixing::CrossingRadial& way) const { return aid(way.station); }
+    std::string operator()(const fixing::CrossingBearing& way) const { return aid(way.station); }
+    std::string operator()(const fixing::CrossingLocalizer& way) const { return aid(way.station); }
+
+    std::string aid(StationId id) const {
+        const navdata::Station& station = world[id];
+        const char* kind = navdata::ndb(station) != nullptr         ? "NDB "
+                           : navdata::localizer(station) != nullptr ? "LOC "
+                                                                    : "VOR ";
+        return kind + station.ident;
+    }
 };
 
 // Where a leg's theta and rho put its fix, if it has both and its aid is recorded.
 std::optional<earth::Position> theta_rho_place(const navdata::Snapshot& world, const Leg& leg) {
     const auto station = recommended_station(world, leg);
-    if (!station || !leg.theta || !leg.rho) {
+    const auto out = bearing_from_aid(world, leg);
+    if (!station || !out || !leg.rho) {
         return std::nullopt;
     }
-    const auto declination = declination_of(world[*station]);
-    if (!declination) {
-        return std::nullopt;
-    }
-    const base::TrueBearing out =
-        leg.theta->is_true ? base::TrueBearing::degrees(leg.theta->degrees)
-                           : base::to_true(base::Radial::degrees(leg.theta->degrees), *declination);
-    return earth::destination(navdata::site(world[*station]), out, *leg.rho);
+    return earth::destination(navdata::site(world[*station]), *out, *leg.rho);
 }
 
 }  // namespace
@@ -774,6 +1003,36 @@ std::optional<earth::Position> theta_rho_place(const navdata::Snapshot& world, c
 bool PlacedPath::flyable() const {
     return std::none_of(findings.begin(), findings.end(),
                         [](const Finding& finding) { return finding.grade == Grade::blocks; });
+}
+
+std::vector<std::string> needs_of(const navdata::Snapshot& world, const PlacedLeg& leg) {
+    std::vector<std::string> needs;
+    const auto add = [&](std::string need) {
+        if (std::find(needs.begin(), needs.end(), need) == needs.end()) {
+            needs.push_back(std::move(need));
+        }
+    };
+    const NeedToTell to_tell{world};
+    if (const auto* arc = std::get_if<OnArc>(&leg.guidance)) {
+        add("DME " + world[arc->station].ident);
+    } else if (const auto station = station_of(leg.guidance)) {
+        add(to_tell.aid(*station));
+    }
+    if (const auto* at_fix = std::get_if<AtFix>(&leg.ending)) {
+        add(std::visit(to_tell, at_fix->telling.way));
+    } else if (const auto* at_point = std::get_if<AtMissedApproachPoint>(&leg.ending)) {
+        if (at_point->telling) {
+            add(std::visit(to_tell, at_point->telling->way));
+        }
+    } else if (const auto* at_distance = std::get_if<AtDistance>(&leg.ending)) {
+        add("DME " + world[at_distance->station].ident);
+    } else if (const auto* at_radial = std::get_if<AtRadial>(&leg.ending)) {
+        add(to_tell.aid(at_radial->station));
+    } else if (std::holds_alternative<AtGlideslopeIntercept>(leg.ending) ||
+               std::holds_alternative<AtDecisionAltitude>(leg.ending)) {
+        add("glideslope");
+    }
+    return needs;
 }
 
 PlacedPath place_legs(const navdata::Snapshot& world, const radio::Ground& ground,
@@ -801,6 +1060,19 @@ std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const Leg& le
         }
     }
     return place ? std::optional(PlacedFix{leg.fix->ident, *place, std::nullopt, true}) : std::nullopt;
+}
+
+std::optional<base::TrueBearing> bearing_from_aid(const navdata::Snapshot& world, const Leg& leg) {
+    const auto station = recommended_station(world, leg);
+    if (!station || !leg.theta) {
+        return std::nullopt;
+    }
+    if (leg.theta->is_true) {
+        return base::TrueBearing::degrees(leg.theta->degrees);
+    }
+    const auto declination = declination_of(world[*station]);
+    return declination ? std::optional(base::to_true(base::Radial::degrees(leg.theta->degrees), *declination))
+                       : std::nullopt;
 }
 
 base::TrueBearing course_of(const navdata::Snapshot& world, const Leg& leg,

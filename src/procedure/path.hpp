@@ -51,7 +51,9 @@ struct AtGlideslopeIntercept {
     PlacedFix fix;
     std::optional<base::Altitude> altitude;
 };
-struct AtDecisionAltitude {};  // on the glideslope; the altitude itself is the chart's
+struct AtDecisionAltitude {                                 // on the glideslope
+    std::optional<base::Altitude> altitude = std::nullopt;  // the chart's, where the user gives it
+};
 struct AtMissedApproachPoint {
     PlacedFix fix;
     std::optional<fixing::Telling> telling;  // none: by time from the final fix
@@ -77,7 +79,12 @@ struct PlacedLeg {
     Guidance guidance;
     Ending ending;
     bool missed = false;
+    bool needs_area_navigation = false;  // no ground aid gives its line: refused by name
 };
+
+/// What a leg needs of ground aids, for a person to read: "VOR CRI", "DME CRI", "LOC IJOC", "NDB RON", "glideslope", each once,
+/// what guides it first. Empty for a heading that ends at an altitude.
+std::vector<std::string> needs_of(const navdata::Snapshot& world, const PlacedLeg& leg);
 
 /// Legs of one way through a procedure, and every reason why it cannot be flown by the equipment aboard (none: it can).
 struct PlacedPath {
@@ -97,14 +104,19 @@ struct PathContext {
     bool missed = false;
     const navdata::Procedure* procedure = nullptr;  // whose other legs may place a fix that has no record
     radio::Criteria criteria = radio::Criteria::terps;
+    /// True airspeed in holds and at turns, where it is known: a light aircraft's; common practice, no source.
+    base::Speed holding_speed = base::Speed::knots(120.0);
 };
 
 /// Places coded legs in sequence and judges each: what guides it by geometry and recorded aids (never by its code alone), and
 /// what ends it with the receivers aboard.
-///   Model     straight lines between fixes, arcs, holds and reversals; turns take no room yet. A published leg is taken as
-///             heard at its coded altitude. Fixes by fixing/telling.hpp: the final fix within 1 NM, others within half the
+///   Model     straight lines between fixes, arcs, holds and reversals; turns take no room (flown.hpp flies them). A published
+///             leg is taken as heard at its coded altitude. A hold's straight is its coded distance, or the time of its altitude
+///             (hold_limits.hpp) at the speed held. Up to the final fix a turn over 120 degrees is refused, and one over 70
+///             says its lead radial. Fixes by fixing/telling.hpp: the final fix within 1 NM, others within half the
 ///             next segment; a final fix on a glideslope is told by intercepting it.
-///   Domain    the 23 path terminators; RF, FM and VM are refused by name.
+///   Domain    the 23 path terminators; RF, FM and VM are refused by name. A refused leg whose fix is known is placed all the
+///             same, straight where nothing better is known, so that it can be drawn.
 ///   Accuracy  positions as published; a fix without a record of its own is rebuilt from theta and rho within 0.1 NM and 0.1
 ///             degree.
 ///   Cost      under a millisecond for a procedure.
@@ -123,5 +135,8 @@ std::optional<PlacedFix> place_fix(const navdata::Snapshot& world, const navdata
 /// airport's variation.
 base::TrueBearing course_of(const navdata::Snapshot& world, const navdata::Leg& leg,
                             const navdata::CodedCourse& course, base::Variation airport);
+
+/// The true bearing of a leg's theta from its recommended aid; none without one, or where the aid has no zero to count from.
+std::optional<base::TrueBearing> bearing_from_aid(const navdata::Snapshot& world, const navdata::Leg& leg);
 
 }  // namespace omniway::procedure

@@ -499,4 +499,75 @@ TEST(TruthPath, AHoldEndsByItsCircuitItsAltitudeOrByHand) {
     EXPECT_FALSE(std::get<AtHold>(stay.path.legs.at(0).ending).one_circuit);
 }
 
+// Refused by name, yet its place is known, so that it can be drawn and the legs after it begin where it ends.
+TEST(CasePath, ALegThatIsRefusedKeepsItsPlace) {
+    Sketch sketch = about_a_vor();
+    sketch.fix("NEARA", {0, 10});
+    navdata::Leg round = sketch.leg(PathTerminator::RF, "TWOAA", {.turn = navdata::Turn::right});
+    round.centre = sketch.name("AAA");
+    const auto placed =
+        place(sketch.world(), everything,
+              {sketch.leg(PathTerminator::IF, "NEARA"), round, sketch.leg(PathTerminator::TF, "FREEA"),
+               sketch.leg(PathTerminator::FM, "FREEA", {.recommended = "AAA", .course_deg = 59.0})});
+    EXPECT_THAT(codes(placed.path),
+                ElementsAre("procedure.needs_area_navigation", "procedure.needs_area_navigation",
+                            "procedure.ends_in_vectors"));
+    ASSERT_EQ(placed.path.legs.size(), 4U);
+    // A quarter of a circle of ten miles.
+    EXPECT_NEAR(placed.path.legs[1].length.nautical_miles(), 15.708, 0.02);
+    EXPECT_TRUE(placed.path.legs[1].needs_area_navigation);
+    EXPECT_TRUE(placed.path.legs[2].needs_area_navigation);
+    EXPECT_FALSE(placed.path.legs[3].needs_area_navigation);
+    EXPECT_LT(earth::distance(placed.path.legs[2].finish, placed.path.legs[3].start).metres(), 1.0);
+}
+
+// trade-facts 8.4 and 21: 120 degrees at most at an initial or intermediate fix, a lead radial above 70.
+TEST(TruthPath, ATurnOfMoreThanAHundredAndTwentyDegreesAtAFixIsRefusedAndOneOverSeventySaysItsLead) {
+    Sketch sketch = about_a_vor();
+    sketch.vor("BBB", {10, -20}, {.dme = ServiceClass::low})
+        .vor("CCC", {24, -12}, {.dme = ServiceClass::low});
+    sketch.fix("ACROS", {10, 12}).fix("BACKA", {18.0, -6.0});
+    const auto world = sketch.world();
+    const auto turned_to = [&](const char* fix) {
+        return codes(place(world, everything,
+                           {sketch.leg(PathTerminator::IF, "ONEAA"), sketch.leg(PathTerminator::TF, "TWOAA"),
+                            sketch.leg(PathTerminator::TF, fix)})
+                         .path);
+    };
+    // West on the radial of AAA, then north on that of BBB: 90 degrees. The other goes back on a radial of CCC: 143.
+    EXPECT_THAT(turned_to("ACROS"), Contains("procedure.lead_radial"));
+    EXPECT_THAT(turned_to("ACROS"), ::testing::Not(Contains("procedure.turn_too_large")));
+    EXPECT_THAT(turned_to("BACKA"), Contains("procedure.turn_too_large"));
+}
+
+TEST(TruthPath, ALegSaysWhatItNeedsOfGroundAids) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto placed =
+        place(world, everything,
+              {sketch.leg(PathTerminator::IF, "ONEAA"), sketch.leg(PathTerminator::TF, "TWOAA"),
+               sketch.leg(PathTerminator::TF, "AAA")});
+    EXPECT_THAT(needs_of(world, placed.path.legs.at(1)), ElementsAre("VOR AAA", "DME AAA"));
+    EXPECT_THAT(needs_of(world, placed.path.legs.at(2)), ElementsAre("VOR AAA"));
+    EXPECT_FALSE(placed.path.legs.at(1).needs_area_navigation);
+}
+
+// Two straights and a full circle at standard rate: coded in miles, or a minute each at the speed held (trade-facts 8.2).
+TEST(TruthPath, AHoldIsAsLongAsItsDistanceOrItsTime) {
+    const Sketch sketch = about_a_vor();
+    const auto world = sketch.world();
+    const auto length_of = [&](const LegDrawn& drawn) {
+        return place(world, everything, {sketch.leg(PathTerminator::HF, "TWOAA", drawn)})
+            .path.legs.at(0)
+            .length.nautical_miles();
+    };
+    const double circle = 120.0 / 30.0;  // two minutes at 120 kt
+    EXPECT_NEAR(length_of({.recommended = "AAA", .course_deg = 270.0, .distance_nm = 6.0}), 12.0 + circle,
+                0.01);
+    EXPECT_NEAR(length_of({.recommended = "AAA", .course_deg = 270.0, .altitude_ft = 4000.0}), 4.0 + circle,
+                0.01);
+    EXPECT_NEAR(length_of({.recommended = "AAA", .course_deg = 270.0, .altitude_ft = 15000.0}), 6.0 + circle,
+                0.01);
+}
+
 }  // namespace omniway::procedure
