@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "procedure/airport_variation.hpp"
 
 namespace omniway::procedure {
 
@@ -52,9 +53,22 @@ bool opens_a_path(PathTerminator t) {
            t == PathTerminator::FA;
 }
 
+bool ends_in_vectors(PathTerminator t) {
+    return t == PathTerminator::FM || t == PathTerminator::VM;
+}
+
 bool is_reversal(PathTerminator t) {
     return t == PathTerminator::PI || t == PathTerminator::HF || t == PathTerminator::HM ||
            t == PathTerminator::HA;
+}
+
+// A transition is named after the fix it begins at and opens with a leg that needs none before it; rows are numbered from
+// 010 on (trade-facts 13.9). An arc tells by its own radial where it begins.
+bool begins_whole(const Branch& branch) {
+    const Leg& first = branch.legs.front();
+    const bool begins_elsewhere = first.sequence > 10 && first.terminator != PathTerminator::AF &&
+                                  first.fix && !branch.transition.starts_with(first.fix->ident);
+    return opens_a_path(first.terminator) && !begins_elsewhere;
 }
 
 bool is_flown_on_a_localizer(char route_type) {
@@ -142,6 +156,20 @@ public:
             if (branch.route_type == 'A' && !branch.legs.empty()) {
                 ApproachWay way = base_way;
                 way.transition = branch.transition;
+                const Leg& first = branch.legs.front();
+                if (!begins_whole(branch)) {
+                    way.findings.push_back(
+                        {Grade::blocks, "approach.not_whole",
+                         fmt::format("{} {}", airport_.ident, way.name()),
+                         fmt::format(
+                             "the first rows of its transition are not in the data: it begins with leg "
+                             "{:03} {}{}",
+                             first.sequence, navdata::to_text(first.terminator),
+                             first.fix ? " " + first.fix->ident : std::string()),
+                         "import the whole procedure"});
+                    ways.push_back(std::move(way));
+                    continue;
+                }
                 LegList before;
                 for (const Leg& leg : branch.legs) {
                     before.push_back(&leg);
@@ -206,7 +234,9 @@ private:
     ApproachWay placed(ApproachWay way, LegList legs, const OwnPart& part, bool with_glideslope) const {
         bool first = true;
         for (const Leg* leg : part.to_missed_point) {
-            const bool joins = first && !legs.empty() && leg->terminator == PathTerminator::IF;
+            // Vectors end short of the fix where the shared part begins, which must then be reached.
+            const bool joins = first && !legs.empty() && leg->terminator == PathTerminator::IF &&
+                               !ends_in_vectors(legs.back()->terminator);
             first = false;
             if (!joins) {
                 legs.push_back(leg);
@@ -214,7 +244,7 @@ private:
         }
         PathContext context;
         context.name = fmt::format("{} {}", airport_.ident, way.name());
-        context.variation = airport_.variation.value_or(base::Variation());
+        context.variation = variation_of(world_, airport_).value_or(base::Variation());
         context.localizer = way.localizer;
         context.glideslope = with_glideslope;
         context.airport_elevation = airport_.elevation.value_or(base::Altitude());
@@ -222,8 +252,9 @@ private:
         context.procedure = way.procedure;
         context.criteria = criteria_;
         note_offset(way, context.name);
-        PlacedPath path = place_legs(world_, ground_, aboard_, legs, context);
         const Leg& opening = *legs.front();
+        const std::optional<std::size_t> gap = cut_vectors(way, legs, context);
+        PlacedPath path = place_legs(world_, ground_, aboard_, legs, context);
         if (const auto entry = place_fix(world_, opening, way.procedure)) {
             way.entry = *entry;
         } else {
@@ -240,8 +271,71 @@ private:
         for (const PlacedLeg& leg : way.legs) {
             way.length += leg.length;
         }
+        if (gap) {
+            settle_gap(way, *legs[*gap]);
+        }
+        find_step_downs(way, legs);
+        const std::size_t before_missed = way.findings.size();
         place_missed(way, part, context);
+        way.missed_findings.assign(way.findings.begin() + static_cast<std::ptrdiff_t>(before_missed),
+                                   way.findings.end());
         return way;
+    }
+
+    // Takes a leg that ends in vectors out where a fix stands on either side of it, so that the legs beyond are judged as well;
+    // returns which leg then follows the gap. Anywhere else the leg stays, and is refused with its place.
+    std::optional<std::size_t> cut_vectors(ApproachWay& way, LegList& legs,
+                                           const PathContext& context) const {
+        const auto at = std::find_if(legs.begin(), legs.end(),
+                                     [](const Leg* leg) { return ends_in_vectors(leg->terminator); });
+        if (at == legs.end() || at + 1 == legs.end() || (*(at + 1))->terminator != PathTerminator::IF) {
+            return std::nullopt;
+        }
+        const bool from_its_fix = (*at)->terminator == PathTerminator::FM;
+        if (!from_its_fix && at == legs.begin()) {
+            return std::nullopt;
+        }
+        const auto from = place_fix(world_, from_its_fix ? **at : **(at - 1), way.procedure);
+        if (!from) {
+            return std::nullopt;
+        }
+        way.vectors = VectorsGap{0, *at, *from, std::nullopt};
+        way.findings.push_back({Grade::blocks, std::string("procedure.") + "ends_in_vectors",
+                                fmt::format("{}, leg {:03} {}", context.name, (*at)->sequence,
+                                            navdata::to_text((*at)->terminator)),
+                                "ends in radar vectors: nothing in the cockpit ends it", ""});
+        return static_cast<std::size_t>(legs.erase(at) - legs.begin());
+    }
+
+    static void settle_gap(ApproachWay& way, const Leg& after) {
+        for (std::size_t i = 0; i < way.legs.size(); ++i) {
+            if (way.legs[i].coded == &after) {
+                way.vectors->before = i;
+                if (i > 0 && way.legs[i - 1].length > Length()) {
+                    way.vectors->arriving = way.legs[i - 1].track;
+                }
+                return;
+            }
+        }
+        way.vectors.reset();  // the fix beyond has no place, which is said already
+    }
+
+    // A chart may give a minimum for those who cannot tell a step-down fix between the final fix and the missed approach point.
+    static void find_step_downs(ApproachWay& way, const LegList& legs) {
+        bool on_final = false;
+        for (const Leg* leg : legs) {
+            if (on_final && leg->fix && !leg->is_missed_approach_point() && !leg->is_final_approach_fix()) {
+                const bool untold =
+                    std::any_of(way.findings.begin(), way.findings.end(), [&](const Finding& finding) {
+                        return finding.code.ends_with(".fix_not_told") &&
+                               finding.about.ends_with(" " + leg->fix->ident);
+                    });
+                if (untold) {
+                    way.step_downs_not_told.push_back(leg->fix->ident);
+                }
+            }
+            on_final = on_final || leg->is_final_approach_fix();
+        }
     }
 
     void place_missed(ApproachWay& way, const OwnPart& part, PathContext context) const {
@@ -282,6 +376,21 @@ private:
         PlacedPath path = place_legs(world_, ground_, aboard_, part.missed, context);
         way.missed = std::move(path.legs);
         way.findings.insert(way.findings.end(), path.findings.begin(), path.findings.end());
+        if (!path.flyable()) {
+            way.missed_flyable = flyable_part(part.missed, context);
+        }
+    }
+
+    // What is flown as published before own navigation takes over. A leg that wants the next one to end counts as not flyable.
+    std::vector<PlacedLeg> flyable_part(LegList legs, const PathContext& context) const {
+        while (!legs.empty()) {
+            legs.pop_back();
+            PlacedPath part = place_legs(world_, ground_, aboard_, legs, context);
+            if (part.flyable()) {
+                return std::move(part.legs);
+            }
+        }
+        return {};
     }
 
     const navdata::Snapshot& world_;
@@ -295,6 +404,23 @@ private:
 
 bool ApproachWay::flyable() const {
     return base::verdict_of(findings) != base::Verdict::not_flyable;
+}
+
+bool ApproachWay::flyable_to_missed_point() const {
+    return std::all_of(findings.begin(), findings.end(), [&](const Finding& finding) {
+        return finding.grade != Grade::blocks ||
+               std::find(missed_findings.begin(), missed_findings.end(), finding) != missed_findings.end();
+    });
+}
+
+std::vector<std::string> ApproachWay::told() const {
+    std::vector<std::string> idents;
+    for (const PlacedLeg& leg : legs) {
+        if (const auto* at_fix = std::get_if<AtFix>(&leg.ending)) {
+            idents.push_back(at_fix->fix.ident);
+        }
+    }
+    return idents;
 }
 
 std::string ApproachWay::name() const {

@@ -12,6 +12,14 @@
 
 namespace omniway::procedure {
 
+/// Where radar vectors would lead an approach on: the one part of it that nothing in the cockpit ends.
+struct VectorsGap {
+    std::size_t before = 0;  // the leg of the way that begins where they end
+    const navdata::Leg* coded = nullptr;
+    PlacedFix from;
+    std::optional<base::TrueBearing> arriving;  // the track over `from`; none where the way begins there
+};
+
 /// One way of flying a published approach: from one entry, through its legs, to the missed approach point and beyond.
 struct ApproachWay {
     const navdata::Procedure* procedure = nullptr;
@@ -29,7 +37,18 @@ struct ApproachWay {
     base::Length length;
     std::vector<base::Finding> findings;  // any that blocks: not flyable by the equipment aboard
 
+    std::vector<base::Finding> missed_findings;  // those of them about the missed approach
+    std::vector<PlacedLeg>
+        missed_flyable;  // of a missed approach that blocks: its legs before the first that does
+    std::optional<VectorsGap> vectors;  // blocks, unless own navigation closes it
+    std::vector<std::string>
+        step_downs_not_told;  // step-down fixes of the final that the equipment cannot tell: they block
+
     bool flyable() const;
+    /// Whether nothing but its missed approach blocks.
+    bool flyable_to_missed_point() const;
+    /// Idents of the fixes that its legs tell.
+    std::vector<std::string> told() const;
     /// "ILS RW22L via DPK"
     std::string name() const;
 };

@@ -122,6 +122,27 @@ TEST(CaseApproach, WithoutItsFirstRowsItIsNotWhole) {
     EXPECT_THAT(codes(ways_of(sketch.world(), everything).at(0)), ElementsAre("approach.not_whole"));
 }
 
+TEST(CaseApproach, ATransitionWithoutItsFirstRowsIsNotWhole) {
+    Sketch sketch = ils_airport();
+    sketch.fix("FARAA", {-30, 0});
+    navdata::Branch branch{'A', "FARAA", {}};
+    branch.legs.push_back(sketch.leg(PathTerminator::IF, "FARAA", {.recommended = "IAAA"}));
+    branch.legs.push_back(
+        sketch.leg(PathTerminator::CF, "INIAA", {.recommended = "IAAA", .course_deg = 90.0}));
+    branch.legs[0].sequence = 10;
+    branch.legs[1].sequence = 20;
+    sketch.records().procedures.back().branches.push_back(branch);
+    const auto whole = ways_of(sketch.world(), everything);
+    ASSERT_EQ(whole.size(), 2U);
+    EXPECT_TRUE(whole[1].flyable());
+    auto& legs = sketch.records().procedures.back().branches.back().legs;
+    legs.erase(legs.begin());
+    const auto cut = ways_of(sketch.world(), everything);
+    ASSERT_EQ(cut.size(), 2U);
+    EXPECT_TRUE(cut[0].flyable());
+    EXPECT_THAT(codes(cut[1]), ElementsAre("approach.not_whole"));
+}
+
 TEST(CaseApproach, WithoutItsMissedApproachTheChartIsAskedFor) {
     Sketch sketch = ils_airport();
     legs_of(sketch).resize(3);
@@ -183,7 +204,8 @@ TEST(CaseApproach, AFixWithoutARecordIsPlacedByAnyLegOfItsProcedureThatSaysWhere
     const auto world = sketch.world();
     const auto ways = ways_of(world, everything);
     ASSERT_EQ(ways.size(), 1U);
-    EXPECT_THAT(codes(ways[0]), IsEmpty());
+    EXPECT_THAT(codes(ways[0]), ElementsAre("procedure.fix_rebuilt"));
+    EXPECT_TRUE(ways[0].flyable());
     ASSERT_EQ(ways[0].missed.size(), 3U);
     ASSERT_TRUE(ways[0].missed[2].to);
     EXPECT_TRUE(ways[0].missed[2].to->rebuilt);
