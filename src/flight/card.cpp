@@ -100,16 +100,6 @@ std::optional<base::Radial> course_set(const navdata::Snapshot& world, const pro
     return std::nullopt;
 }
 
-NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance) {
-    const auto* localizer = std::get_if<procedure::OnLocalizer>(&guidance);
-    if (localizer == nullptr || !localizer->needle_reversed()) {
-        return NeedleSense::toward_the_line;
-    }
-    return aboard.localizer_indicator() == cockpit::CourseIndicator::hsi
-               ? NeedleSense::righted_by_the_front_course
-               : NeedleSense::away_from_the_line;
-}
-
 class Compiler {
 public:
     Compiler(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
@@ -128,6 +118,8 @@ public:
         step.start = piece.start;
         step.finish = piece.finish;
         step.length = piece.length;
+        step.along_runway = number == 1 && step.phase == Phase::departure && piece.ending &&
+                            std::holds_alternative<procedure::AtAltitude>(*piece.ending);
         step.track = piece.track;
         step.variation = model_.variation(piece.start, today_);
         step.course = base::to_magnetic(piece.track, step.variation);
@@ -142,14 +134,35 @@ public:
         step.ending = piece.ending;
         const base::Altitude at_start =
             missed ? flight_.altitude_at(flight_.length()) : flight_.altitude_at(piece.begin);
-        step.altitude = missed ? piece.leg->minimum.altitude.value_or(at_start)
-                               : flight_.altitude_at(piece.begin + piece.length);
+        step.altitude =
+            missed ? missed_altitude(piece, at_start) : flight_.altitude_at(piece.begin + piece.length);
+        // A climb to an altitude ends at that altitude: the wind only moves the place.
+        const auto* reached = piece.ending ? std::get_if<procedure::AtAltitude>(&*piece.ending) : nullptr;
+        if (reached != nullptr && step.phase == Phase::departure) {
+            step.altitude = reached->altitude;
+        }
         const base::Altitude middle = at_start + (step.altitude - at_start) * 0.5;
         fly(step, at_start, middle);
         return step;
     }
 
 private:
+    // A published missed approach by its coded altitudes; one of one's own by its profile, which begins with its first leg.
+    base::Altitude missed_altitude(const Piece& piece, base::Altitude at_start) const {
+        if (piece.leg->published || flight_.missed_profile.empty()) {
+            return piece.leg->minimum.altitude.value_or(at_start);
+        }
+        const auto* hold = piece.ending ? std::get_if<procedure::AtHold>(&*piece.ending) : nullptr;
+        if (hold != nullptr && hold->altitude) {
+            return *hold->altitude;
+        }
+        Length published;
+        for (const Leg& leg : flight_.missed) {
+            published += leg.published ? leg.length : Length();
+        }
+        return altitude_along(flight_.missed_profile, piece.begin - published + piece.length);
+    }
+
     void fly(Step& step, base::Altitude at_start, base::Altitude middle) const {
         const aircraft::Performance& performance = aircraft_.performance;
         const Length change = step.altitude - at_start;
@@ -173,7 +186,10 @@ private:
         }
         step.heading = base::to_magnetic(held->heading, step.variation);
         step.groundspeed = held->groundspeed;
-        step.time = step.length / held->groundspeed;
+        // What the wind gives on one side of a hold it takes on the other.
+        const auto* hold = step.ending ? std::get_if<procedure::AtHold>(&*step.ending) : nullptr;
+        step.time =
+            step.length / (hold != nullptr && hold->altitude ? step.true_airspeed : held->groundspeed);
         step.fuel = flow * *step.time;
     }
 
@@ -192,7 +208,86 @@ private:
     const Flight& flight_;
 };
 
+std::optional<DescentEvent> descent_event(const Flight& flight, const std::vector<Step>& steps) {
+    if (!flight.top_of_descent) {
+        return std::nullopt;
+    }
+    Length along;
+    for (const Step& step : steps) {
+        along += step.length;
+        if (flight.top_of_descent->along < along || &step == &steps.back()) {
+            return DescentEvent{step.number, *flight.top_of_descent};
+        }
+    }
+    return std::nullopt;
+}
+
+std::optional<DecisionPoint> decision_point(const Flight& flight, const FinalApproach& final_approach) {
+    const procedure::FinalSegment& segment = final_approach.segment;
+    if (!flight.minimum || flight.minimum->kind != procedure::MinimumKind::decision_altitude ||
+        !segment.glide_path) {
+        return std::nullopt;
+    }
+    const auto from_foot = procedure::distance_at(*segment.glide_path, flight.minimum->altitude);
+    if (!from_foot) {
+        return std::nullopt;
+    }
+    DecisionPoint point;
+    point.altitude = flight.minimum->altitude;
+    // An antenna stands beside the runway, past its threshold.
+    point.before_threshold = *from_foot - earth::distance(segment.glide_path->foot, segment.end.position);
+    if (final_approach.groundspeed && segment.length > point.before_threshold) {
+        point.from_final_fix = (segment.length - point.before_threshold) / *final_approach.groundspeed;
+    }
+    return point;
+}
+
+std::optional<FinalApproach> final_approach_of(const Flight& flight, const std::vector<Step>& steps) {
+    if (!flight.final_approach || steps.empty()) {
+        return std::nullopt;
+    }
+    FinalApproach final_approach;
+    final_approach.segment = *flight.final_approach;
+    const Length length = final_approach.segment.length;
+    // The steps that make up the last so many miles.
+    std::size_t first = steps.size();
+    Length covered;
+    base::Duration time{0.0};
+    bool timed = true;
+    while (first > 0 && covered + Length::metres(1.0) < length) {
+        const Step& step = steps[--first];
+        covered += step.length;
+        timed = timed && step.time.has_value();
+        time += step.time.value_or(base::Duration(0.0));
+    }
+    if (first == steps.size() || length <= Length()) {
+        return std::nullopt;
+    }
+    final_approach.first_step = steps[first].number;
+    final_approach.last_step = steps.back().number;
+    final_approach.times = procedure::time_table(length);
+    if (timed && time.count() > 0.0) {
+        final_approach.groundspeed = covered / time;
+        final_approach.time = length / *final_approach.groundspeed;
+        if (const auto gradient = final_approach.segment.gradient) {
+            final_approach.descent_rate = procedure::vertical_speed(*gradient, *final_approach.groundspeed);
+        }
+    }
+    final_approach.decision = decision_point(flight, final_approach);
+    return final_approach;
+}
+
 }  // namespace
+
+NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance) {
+    const auto* localizer = std::get_if<procedure::OnLocalizer>(&guidance);
+    if (localizer == nullptr || !localizer->needle_reversed()) {
+        return NeedleSense::toward_the_line;
+    }
+    return aboard.localizer_indicator() == cockpit::CourseIndicator::hsi
+               ? NeedleSense::righted_by_the_front_course
+               : NeedleSense::away_from_the_line;
+}
 
 Card card_of(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
              const earth::MagneticModel& model, earth::DecimalYear today, const weather::Wind& wind,
@@ -207,6 +302,11 @@ Card card_of(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
         card.length += step.length;
         card.fuel += step.fuel;
         card.time = card.time && step.time ? std::optional(*card.time + *step.time) : std::nullopt;
+    }
+    card.descent = descent_event(flight, card.steps);
+    card.final_approach = final_approach_of(flight, card.steps);
+    if (card.final_approach && card.final_approach->segment.timed) {
+        card.steps.back().timed_from_final_fix = card.final_approach->time;
     }
     for (const Piece& piece : pieces_of(flight.missed)) {
         card.missed.push_back(compiler.step(piece, ++number, true));

@@ -16,6 +16,7 @@ namespace omniway::flight {
 /// from the course line; an HSI whose course arrow is set on the front course, whichever way it is flown, points at it. Source: AIM
 /// 1-1-9 b 3; FAA Instrument Procedures Handbook, localizer back course (trade-facts 4).
 enum class NeedleSense { toward_the_line, away_from_the_line, righted_by_the_front_course };
+NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance);
 
 /// One line of the card: what guides, to where, what ends it, and what it costs.
 struct Step {
@@ -28,6 +29,7 @@ struct Step {
     earth::Position start;
     earth::Position finish;
     base::Length length;
+    bool along_runway = false;                     // the first of a departure, before any turn
     base::TrueBearing track;                       // at the start
     base::MagneticBearing course;                  // the same by today's variation there
     std::optional<base::MagneticBearing> heading;  // wind-corrected; none where no heading holds the course
@@ -44,6 +46,32 @@ struct Step {
     std::optional<base::Altitude> minimum_at_end;  // where the last part of the step has a lower one
     std::string minimum_at_end_from;               // the point from which it holds
     std::optional<procedure::Ending> ending;  // none: the next step's guidance takes over at a changeover
+    std::optional<base::Duration> timed_from_final_fix;  // where only the clock ends it
+};
+
+/// Where an ILS ends: at a decision altitude that the user gave, on the glideslope.
+struct DecisionPoint {
+    base::Altitude altitude;
+    base::Length before_threshold;
+    std::optional<base::Duration> from_final_fix;
+};
+
+/// The final as the card gives it: the glideslope's check at the final fix or the angle down, and the time from the final fix.
+struct FinalApproach {
+    int first_step = 0;  // after the final fix
+    int last_step = 0;   // ends at the missed approach point or the decision altitude
+    procedure::FinalSegment segment;
+    std::optional<base::Speed> groundspeed;  // in this wind
+    std::optional<base::Duration> time;      // from the final fix to the missed approach point
+    std::optional<base::VerticalSpeed> descent_rate;
+    std::vector<procedure::TimeAtSpeed> times;  // for 60 to 180 kt
+    std::optional<DecisionPoint> decision;      // none where no decision altitude was given
+};
+
+/// The top of descent with the step during which it comes.
+struct DescentEvent {
+    int step = 0;
+    TopOfDescent top;
 };
 
 /// A flight as paper holds it.
@@ -58,6 +86,8 @@ struct Step {
 struct Card {
     std::vector<Step> steps;
     std::vector<Step> missed;
+    std::optional<DescentEvent> descent;
+    std::optional<FinalApproach> final_approach;
     base::Length length;
     std::optional<base::Duration> time;
     base::Mass fuel;         // from take-off to the missed approach point

@@ -200,4 +200,71 @@ TEST(TruthCard, ALocalizersNeedleIsReversedOnACdiAndRightedOnAnHsi) {
     }
 }
 
+namespace {
+
+// A level flight whose last 6 NM are the final: two steps, the second to the threshold.
+struct OnFinal : Level {
+    explicit OnFinal(bool timed) {
+        flight.legs = {leg(0, 20, from_aaa()), leg(20, 24, from_aaa()), leg(24, 26, from_aaa())};
+        flight.legs[1].ending = procedure::AtFix{*flight.legs[1].to, {}};
+        flight.legs[2].ending =
+            timed ? procedure::Ending(procedure::AtMissedApproachPoint{*flight.legs[2].to, std::nullopt})
+                  : procedure::Ending(procedure::AtDecisionAltitude{});
+        procedure::FinalSegment segment;
+        segment.final_fix = *flight.legs[1].from;
+        segment.end = *flight.legs[2].to;
+        segment.length = Length::nautical_miles(6);
+        segment.timed = timed;
+        segment.on_glideslope = !timed;
+        segment.gradient = procedure::Gradient::feet_per_nautical_mile(318);
+        segment.glide_path =
+            procedure::GlidePath{segment.end.position, Altitude::feet(50), base::Angle::degrees(3.0),
+                                 procedure::GlidePathFoot::threshold};
+        flight.final_approach = segment;
+    }
+};
+
+}  // namespace
+
+// At the 120 kt of the level flight 6 NM take 3:00, and 318 ft/NM are 636 ft/min (trade-facts 7.3, published table).
+TEST(TruthCard, AFinalEndedByTheClockGivesItsTimeAndTheTable) {
+    const OnFinal level(true);
+    const Card card = level.card();
+    ASSERT_TRUE(card.final_approach);
+    EXPECT_EQ(card.final_approach->first_step, 2);
+    EXPECT_EQ(card.final_approach->last_step, 3);
+    EXPECT_NEAR(card.final_approach->groundspeed->knots(), 120.0, 1e-6);
+    EXPECT_NEAR(card.final_approach->time->count(), 180.0, 0.01);
+    EXPECT_NEAR(card.final_approach->descent_rate->feet_per_minute(), 636.0, 0.01);
+    ASSERT_EQ(card.final_approach->times.size(), 5U);
+    EXPECT_NEAR(card.final_approach->times[1].time.count(), 240.0, 1e-6);
+    ASSERT_TRUE(card.steps.back().timed_from_final_fix);
+    EXPECT_NEAR(card.steps.back().timed_from_final_fix->count(), 180.0, 0.01);
+    EXPECT_FALSE(card.final_approach->decision);
+}
+
+// 200 ft over a foot at 50 ft: 200 / 318.4 = 0.628 NM before the threshold, 5.372 NM after the final fix: 2:41.2 at 120 kt.
+TEST(TruthCard, AnIlsEndsWhereItsDecisionAltitudeLiesOnTheGlideslopeIfOneIsGiven) {
+    OnFinal level(false);
+    EXPECT_FALSE(level.card().final_approach->decision);
+    procedure::ApproachMinimum minimum;
+    minimum.kind = procedure::MinimumKind::decision_altitude;
+    minimum.altitude = Altitude::feet(250);
+    level.flight.minimum = minimum;
+    const Card card = level.card();
+    ASSERT_TRUE(card.final_approach->decision);
+    EXPECT_NEAR(card.final_approach->decision->before_threshold.nautical_miles(), 0.628, 0.002);
+    EXPECT_NEAR(card.final_approach->decision->from_final_fix->count(), 161.2, 0.1);
+    EXPECT_FALSE(card.steps.back().timed_from_final_fix);
+}
+
+TEST(CaseCard, TheTopOfDescentStandsWithTheStepInWhichItComes) {
+    OnFinal level(true);
+    level.flight.top_of_descent = TopOfDescent{Length::nautical_miles(22), Altitude::feet(4000), 1,
+                                               Length::nautical_miles(2), TimeFromFix{}};
+    const Card card = level.card();
+    ASSERT_TRUE(card.descent);
+    EXPECT_EQ(card.descent->step, 2);
+}
+
 }  // namespace omniway::flight

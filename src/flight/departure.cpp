@@ -16,33 +16,62 @@ using base::Length;
 namespace {
 
 // The climb as a path: the aircraft's own climb is smooth, half a mile of it straight within some feet.
-std::vector<radio::PathPoint> climbing_path(earth::Position from, const earth::Geodesic& line,
+std::vector<radio::PathPoint> climbing_path(earth::Position from, const earth::Geodesic& line, Length before,
                                             const std::function<base::Altitude(Length)>& climb) {
     constexpr Length step = Length::nautical_miles(0.5);
     std::vector<radio::PathPoint> path;
     for (Length at;; at += step) {
         at = std::min(at, line.distance);
-        path.push_back({earth::destination(from, line.initial, at), at, climb(at)});
+        path.push_back({earth::destination(from, line.initial, at), at, climb(before + at)});
         if (at >= line.distance) {
             return path;
         }
     }
 }
 
+Leg along_the_runway(earth::Position departure, const std::string& name, const StraightAhead& ahead) {
+    Leg leg;
+    leg.phase = Phase::departure;
+    leg.via = "own departure";
+    leg.from = procedure::PlacedFix{name, departure, std::nullopt, false};
+    leg.start = departure;
+    leg.finish = earth::destination(departure, ahead.track, ahead.length);
+    leg.track = ahead.track;
+    leg.arrival = ahead.track;
+    leg.length = ahead.length;
+    leg.stretches.push_back({Length(), ahead.length, procedure::OnHeading{ahead.track}});
+    leg.ending = procedure::AtAltitude{ahead.altitude};
+    return leg;
+}
+
+std::optional<navdata::StationId> guiding_aid(const navdata::Snapshot& world,
+                                              const procedure::PlacedFix& first) {
+    const auto* id = first.point ? std::get_if<navdata::StationId>(&*first.point) : nullptr;
+    const bool guides =
+        id != nullptr && (navdata::vor(world[*id]) != nullptr || navdata::ndb(world[*id]) != nullptr);
+    return guides ? std::optional(*id) : std::nullopt;
+}
+
 }  // namespace
 
-LegOrReason departure_leg(const navdata::Snapshot& world, const radio::Ground& ground,
-                          const cockpit::Equipment& aboard, const Settings& settings,
-                          earth::Position departure, const std::string& departure_name,
-                          const procedure::PlacedFix& first,
-                          const std::function<base::Altitude(base::Length)>& climb, base::Speed groundspeed) {
+StraightAhead straight_ahead(const procedure::TakeOff& take_off) {
+    const base::Altitude turn = take_off.elevation + procedure::lowest_turn;
+    return {take_off.track,
+            procedure::distance_to_climb(take_off.climb, take_off.track, take_off.elevation, turn), turn};
+}
+
+LegsOrReason departure_legs(const navdata::Snapshot& world, const radio::Ground& ground,
+                            const cockpit::Equipment& aboard, const Settings& settings,
+                            earth::Position departure, const std::string& departure_name,
+                            const std::optional<StraightAhead>& ahead, const procedure::PlacedFix& first,
+                            const std::function<base::Altitude(base::Length)>& climb,
+                            base::Speed groundspeed) {
     const std::string about = fmt::format("departure from {} to {}", departure_name, first.ident);
-    const auto* station = first.point ? std::get_if<navdata::StationId>(&*first.point) : nullptr;
-    if (station == nullptr ||
-        (navdata::vor(world[*station]) == nullptr && navdata::ndb(world[*station]) == nullptr)) {
-        return {std::nullopt,
-                Finding{Grade::blocks, "departure.no_aid", about, "begins toward no VOR or NDB", ""}};
+    const auto station = guiding_aid(world, first);
+    if (!station) {
+        return {{}, Finding{Grade::blocks, "departure.no_aid", about, "begins toward no VOR or NDB", ""}};
     }
+    std::vector<Leg> legs;
     Leg leg;
     leg.phase = Phase::departure;
     leg.via = "own departure";
@@ -50,38 +79,53 @@ LegOrReason departure_leg(const navdata::Snapshot& world, const radio::Ground& g
     leg.to = first;
     leg.start = departure;
     leg.finish = first.position;
-    const earth::Geodesic line = earth::geodesic(departure, first.position);
+    Length before;  // flown when this leg begins
+    if (ahead) {
+        legs.push_back(along_the_runway(departure, departure_name, *ahead));
+        before = ahead->length;
+        leg.start = legs.back().finish;
+        leg.from.reset();
+    }
+    const earth::Geodesic line = earth::geodesic(leg.start, first.position);
     leg.track = line.initial;
     leg.arrival = line.arrival;
     leg.length = line.distance;
 
     procedure::Guidance toward;
     if (navdata::vor(world[*station]) != nullptr) {
-        toward =
-            procedure::OnRadial{*station, true, navdata::radial_of(world[*station], departure)->reciprocal()};
+        const auto radial = navdata::radial_of(world[*station], leg.start);
+        if (!radial) {
+            return {{},
+                    Finding{Grade::blocks, "departure.aid_too_near", about,
+                            "stands where the turn after take-off begins", "another first aid"}};
+        }
+        toward = procedure::OnRadial{*station, true, radial->reciprocal()};
     } else {
         toward = procedure::OnBeacon{*station, true, line.initial};
     }
     if (!procedure::can_follow(world, aboard, toward)) {
-        return {std::nullopt, Finding{Grade::blocks, "departure.lacks_receiver", about,
-                                      procedure::lack_text(world, toward), ""}};
+        return {{},
+                Finding{Grade::blocks, "departure.lacks_receiver", about, procedure::lack_text(world, toward),
+                        ""}};
     }
     // Its signal, once had in the climb, stays to the end: what counts is where it was lost last.
-    const auto climbing = climbing_path(departure, line, climb);
+    const auto climbing = climbing_path(leg.start, line, before, climb);
     const auto lost = radio::lost_along(world[*station], radio::Part::azimuth, climbing, ground);
     Length alive = lost.empty() ? Length() : lost.back().to;
-    // The aircraft leaves the ground on the runway's heading whatever is heard: the first mile is always a heading.
-    alive = std::clamp(alive, std::min(Length::nautical_miles(1.0), leg.length * 0.5), leg.length);
+    // The aircraft leaves the ground on the runway's heading whatever is heard, and turns on its own: the first mile, or half a mile
+    // after the turn has begun, is always a heading.
+    const Length by_heading = Length::nautical_miles(ahead ? 0.5 : 1.0);
+    alive = std::clamp(alive, std::min(by_heading, leg.length * 0.5), leg.length);
     const Length limit = dead_reckoning_limit(settings, groundspeed);
-    if (alive > limit) {
-        const std::string before = lost.empty() ? "the runway's heading comes first"
-                                                : "before that it is " + radio::to_text(lost.back().why);
+    if (before + alive > limit) {
+        const std::string why = lost.empty() ? "the runway's heading comes first"
+                                             : "before that it is " + radio::to_text(lost.back().why);
         return {
-            std::nullopt,
+            {},
             Finding{Grade::blocks, "departure.no_signal", about,
                     fmt::format("{} would first be heard {:.1f} NM after take-off ({}); {:.1f} NM on heading "
                                 "alone allowed",
-                                first.ident, alive.nautical_miles(), before, limit.nautical_miles()),
+                                first.ident, (before + alive).nautical_miles(), why, limit.nautical_miles()),
                     "a longer dead-reckoning allowance"}};
     }
     leg.stretches.push_back({Length(), alive, procedure::OnHeading{line.initial}});
@@ -90,7 +134,8 @@ LegOrReason departure_leg(const navdata::Snapshot& world, const radio::Ground& g
     }
     leg.ending = procedure::AtFix{
         first, {fixing::Overhead{*station}, Length::nautical_miles(0.2), base::Angle::degrees(90.0)}};
-    return {leg, std::nullopt};
+    legs.push_back(std::move(leg));
+    return {std::move(legs), std::nullopt};
 }
 
 }  // namespace omniway::flight

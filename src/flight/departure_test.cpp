@@ -8,7 +8,7 @@
 #include <rapidcheck/gtest.h>
 
 #include "tests/sketch.hpp"
-#include "tests/sketch_equipment.hpp"
+#include "tests/sketch_aircraft.hpp"
 
 namespace omniway::flight {
 
@@ -27,13 +27,21 @@ using Climb = std::function<Altitude(Length)>;
 
 const Climb level = [](Length) { return Altitude::feet(3000); };
 
-LegOrReason departing(const Sketch& sketch, const std::string& toward, const Climb& climb = level,
-                      const Aboard& aboard = {.receivers = 1, .adf = true}, double groundspeed_kt = 150) {
+LegsOrReason legs_of(const Sketch& sketch, const std::string& toward,
+                     const std::optional<StraightAhead>& ahead, const Climb& climb = level,
+                     const Aboard& aboard = {.receivers = 1, .adf = true}, double groundspeed_kt = 150) {
     const auto world = sketch.world();
     const auto point = world.named(toward).at(0);
-    return departure_leg(world, radio::Ground{}, equipment(aboard), Settings{}, sketch.at({0, 0}),
-                         "XDEP RW09", {toward, world.position(point), point, false}, climb,
-                         Speed::knots(groundspeed_kt));
+    return departure_legs(world, radio::Ground{}, equipment(aboard), Settings{}, sketch.at({0, 0}),
+                          "XDEP RW09", ahead, {toward, world.position(point), point, false}, climb,
+                          Speed::knots(groundspeed_kt));
+}
+
+// Straight for the aid, as from a runway whose direction is not known.
+LegOrReason departing(const Sketch& sketch, const std::string& toward, const Climb& climb = level,
+                      const Aboard& aboard = {.receivers = 1, .adf = true}, double groundspeed_kt = 150) {
+    auto made = legs_of(sketch, toward, std::nullopt, climb, aboard, groundspeed_kt);
+    return {made.legs.empty() ? std::nullopt : std::optional(made.legs.back()), made.refused};
 }
 
 std::string refusal(const LegOrReason& made) {
@@ -132,6 +140,56 @@ TEST(CaseDeparture, AtLowGroundspeedFiveMinutesBindBeforeTenMiles) {
     sketch.vor("AAA", {34, 0}, {.service = ServiceClass::terminal});
     EXPECT_TRUE(departing(sketch, "AAA", level, {.receivers = 1}, 150).leg);
     EXPECT_EQ(refusal(departing(sketch, "AAA", level, {.receivers = 1}, 90)), "departure.no_signal");
+}
+
+// AIM 5-2-9, from memory: no turn below 400 ft above the field. By hand (procedure/climb_test.cpp): 0.356 NM into 30 kt, and
+// 400 ft above a field of 1,200 ft is 1,600 ft.
+TEST(TruthDeparture, TheTurnBegins400FeetAboveTheFieldWhereThisAircraftIsInThisWind) {
+    const aircraft::Aircraft twin = omniway::testing::aircraft_with({});
+    const procedure::TakeOff low{{},
+                                 earth::Position::degrees(40, -170),
+                                 base::TrueBearing::degrees(90),
+                                 Altitude::feet(0),
+                                 {&twin.performance, {base::TrueBearing::degrees(90), Speed::knots(30)}}};
+    EXPECT_NEAR(straight_ahead(low).length.nautical_miles(), 0.356, 0.001);
+    EXPECT_DOUBLE_EQ(straight_ahead(low).altitude.feet(), 400.0);
+    procedure::TakeOff high = low;
+    high.elevation = Altitude::feet(1200);
+    EXPECT_DOUBLE_EQ(straight_ahead(high).altitude.feet(), 1600.0);
+    EXPECT_GT(straight_ahead(high).length, straight_ahead(low).length);
+}
+
+// Along the runway east for 2 NM, then north-west to an aid 10 NM north: from (2, 0) it bears 360 - atan(2/10) = 348.7.
+TEST(CaseDeparture, FromARunwayItGoesStraightAheadThenTurnsThenHomes) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 10});
+    const auto made = legs_of(
+        sketch, "AAA",
+        StraightAhead{base::TrueBearing::degrees(90), Length::nautical_miles(2), Altitude::feet(400)});
+    ASSERT_EQ(made.legs.size(), 2U);
+    EXPECT_DOUBLE_EQ(std::get<procedure::AtAltitude>(*made.legs[0].ending).altitude.feet(), 400.0);
+    EXPECT_NEAR(made.legs[0].track.degrees(), 90.0, 1e-9);
+    EXPECT_NEAR(made.legs[1].track.degrees(), 348.7, 0.1);
+    ASSERT_EQ(made.legs[1].stretches.size(), 2U);
+    EXPECT_NEAR(made.legs[1].stretches[0].to.nautical_miles(), 0.5, 1e-9);
+    EXPECT_TRUE(std::get<procedure::OnRadial>(made.legs[1].stretches[1].guidance).toward);
+    EXPECT_EQ(made.legs[1].to->ident, "AAA");
+}
+
+// Both headings together are dead reckoning: 3 NM ahead and 7.5 NM more are more than 10.
+TEST(CaseDeparture, TheRunwaysHeadingCountsAsDeadReckoning) {
+    Sketch sketch;
+    sketch.vor("AAA", {35.5, 0}, {.service = ServiceClass::terminal});
+    const auto ahead = [](double nm) {
+        return StraightAhead{base::TrueBearing::degrees(90), Length::nautical_miles(nm), Altitude::feet(400)};
+    };
+    const auto made = legs_of(sketch, "AAA", ahead(3.0));
+    ASSERT_TRUE(made.refused);
+    EXPECT_EQ(made.refused->code, "departure.no_signal");
+    EXPECT_THAT(made.refused->text, ::testing::HasSubstr("10.5 NM after take-off"));
+    sketch = Sketch();
+    sketch.vor("AAA", {34.5, 0}, {.service = ServiceClass::terminal});
+    EXPECT_FALSE(legs_of(sketch, "AAA", ahead(3.0)).refused);
 }
 
 RC_GTEST_PROP(LawDeparture, ItsStretchesCoverTheLegWithoutGapOrOverlap, ()) {

@@ -319,7 +319,7 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
     } else {
         leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
     }
-    leg.minimum = off_airway_minimum(world, ground.terrain, settings, leg.start, leg.finish, leg.stretches);
+    leg.minimum = off_airway_minimum(world, ground, settings, leg.start, leg.finish, leg.stretches);
     if (leg.minimum.altitude && altitude < *leg.minimum.altitude) {
         return refused("direct.below_minimum", about,
                        fmt::format("has its minimum at {:.0f} ft{}, {:.0f} ft is asked",

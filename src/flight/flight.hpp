@@ -8,7 +8,10 @@
 #include "base/finding.hpp"
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
+#include "flight/top_of_descent.hpp"
 #include "navdata/snapshot.hpp"
+#include "procedure/final_segment.hpp"
+#include "procedure/minima.hpp"
 #include "radio/ground.hpp"
 #include "weather/wind.hpp"
 
@@ -23,7 +26,7 @@ struct ProfilePoint {
 /// A whole flight, however it was made: what the judge judges and the card is compiled from.
 ///   Model     legs in order from the runway to the missed approach point; the missed approach beside them.
 ///   Domain    built for one aircraft and wind; profile points ascend in distance.
-///   Accuracy  geodesic; the profile is the aircraft's own climb and descent in still air.
+///   Accuracy  geodesic; the profile is the aircraft's own climb in still air and its own descent in the wind.
 ///   Cost      some kilobytes.
 ///   Fails     never.
 ///   Source    design section 2.
@@ -32,21 +35,44 @@ struct Flight {
     navdata::RunwayId departure_runway;
     navdata::AirportId arrival;
     std::optional<navdata::RunwayId> arrival_runway;
+    std::string sid;       // the published departure flown, empty for an own departure
+    std::string star;      // the published arrival flown, empty for none
     std::string approach;  // its name, empty for an arrival without one
+    procedure::Landing landing = procedure::Landing::straight_in;
+    std::optional<procedure::ApproachMinimum> minimum;  // as the user gives it; none: asked for
     base::Altitude cruise;
     std::vector<Leg> legs;
     std::vector<Leg> missed;
     std::vector<ProfilePoint> profile;
-    std::vector<base::Finding> from_procedure;  // what the approach itself asks or warns of
+    std::vector<base::Finding> from_procedure;     // what the approach itself asks or warns of
+    const navdata::Leg* approach_entry = nullptr;  // the row of the fix at which the approach is entered
+    std::optional<procedure::FinalSegment> final_approach;
+    std::optional<TopOfDescent> top_of_descent;
+    std::vector<ProfilePoint>
+        missed_profile;  // along the part of `missed` that is own navigation; empty: none is
 
     base::Length length() const;
     base::Altitude altitude_at(base::Length along) const;
 };
 
-/// The heights flown: a climb from the field, level at the cruising altitude (or lower where the way is too short), down to
-/// the entry of the approach at its coded altitude but never below the last leg's minimum before it, then the coded altitudes.
+/// The height of a profile at a distance along it: the first or last one beyond its ends.
+base::Altitude altitude_along(const std::vector<ProfilePoint>& profile, base::Length along);
+
+/// The heights flown: a climb from the field in still air, held down by what a departure crosses at or below, level at the
+/// cruising altitude (or lower where climb and descent meet
+/// before it), down as late as the aircraft's own descent in this wind allows, then the coded altitudes of the approach.
+///   Model     before the entry of the approach each altitude window of a coded leg and each minimum binds at the end of its leg;
+///             where both cannot be had, a minimum comes before what is crossed at or below, and neither is flown steeper than
+///             the aircraft descends. In the approach the lowest altitude coded at each leg's end, straight from one to the
+///             next, never climbing. A minimum that is not known keeps the aircraft up.
+///   Domain    any legs; the aircraft's ceiling above both fields.
+///   Accuracy  descent by pieces of 250 ft; within 0.1 NM of a descent reckoned by hand (profile_test.cpp).
+///   Cost      0.2 ms for 200 NM at 12,000 ft.
+///   Fails     never: what cannot be held is a finding of the judge (altitude.constraint_missed).
+///   Source    design section 3; docs/methods/vertical.md.
 std::vector<ProfilePoint> profile_of(const Flight& flight, const aircraft::Aircraft& aircraft,
-                                     base::Altitude departure_elevation, base::Altitude arrival_elevation);
+                                     base::Altitude departure_elevation, base::Altitude arrival_elevation,
+                                     const weather::Wind& wind = {});
 
 /// Brings every DME reading that ends a leg to the altitude at which the leg really ends: a slant range read in the descent is
 /// not the one at the cruising altitude.

@@ -64,10 +64,10 @@ struct Case {
         flight.arrival_runway = world.runways_of("XARR").at(0);
         flight.cruise = Altitude::feet(5000);
         const auto climb = [](Length) { return Altitude::feet(3000); };
-        flight.legs.push_back(departure_leg(world, radio::Ground{}, aircraft.equipment, settings,
-                                            world[flight.departure].position, "XDEP", placed(world, "AAA"),
-                                            climb, Speed::knots(150))
-                                  .leg.value());
+        flight.legs = departure_legs(world, radio::Ground{}, aircraft.equipment, settings,
+                                     world[flight.departure].position, "XDEP", std::nullopt,
+                                     placed(world, "AAA"), climb, Speed::knots(150))
+                          .legs;
         flight.legs.push_back(
             airway_leg(world, aircraft.equipment, *airways_of(world, "V1").at(0), 0, true, flight.cruise)
                 .leg.value());

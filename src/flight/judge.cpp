@@ -7,9 +7,13 @@
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
 #include "fixing/telling.hpp"
+#include "flight/altitude_checks.hpp"
+#include "flight/climb_overhead.hpp"
 #include "flight/en_route.hpp"
 #include "flight/flight.hpp"
+#include "flight/missed_approach.hpp"
 #include "flight/runway_choice.hpp"
+#include "procedure/climb.hpp"
 #include "radio/along_path.hpp"
 
 namespace omniway::flight {
@@ -49,6 +53,10 @@ public:
             altitude(leg, along);
             along += leg.length;
         }
+        for (Finding& finding : altitude_checks(world_, aircraft_, wind_, flight_)) {
+            findings_.push_back(std::move(finding));
+        }
+        own_missed();
         own_departure();
         cruise();
         runways();
@@ -56,8 +64,7 @@ public:
             find(Grade::asks, "arrival.no_procedure", arrival(),
                  "arrives without a procedure: a minimum for the descent is needed");
         } else {
-            find(Grade::asks, "approach.minima_unknown", flight_.approach, "its minima are not in the data",
-                 "read them from the chart");
+            minima();
         }
         base::rank(findings_);
         return std::move(findings_);
@@ -68,6 +75,7 @@ private:
         findings_.push_back({grade, std::move(code), std::move(about), std::move(text), std::move(remedy)});
     }
     const std::string& arrival() const { return world_[flight_.arrival].ident; }
+    Altitude altitude_at(Length along) const { return altitude_along(*profile_, along); }
 
     base::Speed groundspeed(const Leg& leg, Altitude altitude) const {
         const base::Speed airspeed = aircraft::true_airspeed_cruise(aircraft_.performance, altitude);
@@ -107,7 +115,7 @@ private:
         if (leg.published) {
             return;  // coded headings of a procedure end in what the procedure says
         }
-        const Altitude level = flight_.altitude_at(along + stretch.from);
+        const Altitude level = altitude_at(along + stretch.from);
         const Length limit = dead_reckoning_limit(settings_, groundspeed(leg, level));
         const Length flown = stretch.to - stretch.from;
         if (flown > limit + Length::metres(1.0)) {
@@ -125,7 +133,7 @@ private:
     std::vector<radio::PathPoint> path_of(const Leg& leg, const Stretch& stretch, Length end,
                                           Length along) const {
         std::vector<Length> cuts = {stretch.from, end};
-        for (const ProfilePoint& point : flight_.profile) {
+        for (const ProfilePoint& point : *profile_) {
             if (point.along - along > stretch.from && point.along - along < end) {
                 cuts.push_back(point.along - along);
             }
@@ -133,8 +141,7 @@ private:
         std::sort(cuts.begin(), cuts.end());
         std::vector<radio::PathPoint> path;
         for (const Length at : cuts) {
-            path.push_back(
-                {earth::destination(leg.start, leg.track, at), at, flight_.altitude_at(along + at)});
+            path.push_back({earth::destination(leg.start, leg.track, at), at, altitude_at(along + at)});
         }
         return path;
     }
@@ -144,6 +151,9 @@ private:
             return;  // published with its station's distance; its curve is not laid out here
         }
         const auto station = procedure::station_of(stretch.guidance);
+        if (is_climb_in_hold(leg)) {
+            return;  // within five miles of the aid that led to it
+        }
         // A procedure turn is flown out and back: the far end is half its length away.
         const bool out_and_back =
             leg.ending && std::holds_alternative<procedure::AtCourseReversed>(*leg.ending);
@@ -168,8 +178,8 @@ private:
 
     // "5,000 ft", or "3,000 to 5,000 ft" in climb or descent.
     std::string altitudes_text(Length from, Length to) const {
-        const double first_ft = std::round(flight_.altitude_at(from).feet());
-        const double last_ft = std::round(flight_.altitude_at(to).feet());
+        const double first_ft = std::round(altitude_at(from).feet());
+        const double last_ft = std::round(altitude_at(to).feet());
         return first_ft == last_ft ? fmt::format("{:.0f} ft", first_ft)
                                    : fmt::format("{:.0f} to {:.0f} ft", first_ft, last_ft);
     }
@@ -222,12 +232,13 @@ private:
 
     void ending(const Leg& leg, Length along) {
         const auto* at_fix = leg.ending ? std::get_if<procedure::AtFix>(&*leg.ending) : nullptr;
-        if (at_fix == nullptr || leg.phase == Phase::approach || leg.stretches.empty()) {
-            return;  // fixes of a procedure were judged with their legs
+        const bool judged_before = leg.phase == Phase::approach && leg.published;
+        if (at_fix == nullptr || judged_before || leg.stretches.empty()) {
+            return;  // fixes of a published procedure were judged with their legs
         }
         fixing::FixQuestion question;
         question.fix = leg.finish;
-        question.altitude = flight_.altitude_at(along + leg.length);
+        question.altitude = altitude_at(along + leg.length);
         question.track = leg.arrival;
         question.guided_by = procedure::station_of(leg.stretches.back().guidance);
         question.criteria = settings_.criteria;
@@ -247,11 +258,14 @@ private:
     }
 
     void altitude(const Leg& leg, Length along) {
-        if (leg.phase != Phase::en_route) {
+        const bool own_in_procedure = leg.phase == Phase::approach && !leg.published;
+        const bool has_minimum =
+            leg.phase == Phase::en_route || leg.phase == Phase::arrival || own_in_procedure;
+        if (!has_minimum || is_climb_in_hold(leg)) {
             return;
         }
         if (!leg.minimum.altitude) {
-            if (leg.minimum.from == MinimumFrom::published_unknown) {
+            if (leg.minimum.from == MinimumFrom::published_unknown || leg.published) {
                 find(Grade::asks, "altitude.minimum_unknown", leg_name(leg),
                      "its minimum altitude is not published", "take it from the chart");
             } else {
@@ -267,17 +281,18 @@ private:
             return;
         }
         const Length margin = Length::feet(1.0);
-        const Altitude at_start = flight_.altitude_at(along);
-        const Altitude at_end = flight_.altitude_at(along + leg.length);
+        const Altitude at_start = altitude_at(along);
+        const Altitude at_end = altitude_at(along + leg.length);
         if (at_end + margin < *leg.minimum.altitude) {
             find(Grade::blocks, "altitude.below_minimum", leg_name(leg),
                  fmt::format("{:.0f} ft is flown, its minimum is {:.0f} ft", at_end.feet(),
                              leg.minimum.altitude->feet()));
         } else if (at_start + margin < *leg.minimum.altitude) {
-            find(Grade::warns, "altitude.climb_overhead", leg_name(leg),
-                 fmt::format(
-                     "begins at {:.0f} ft in the climb: climb overhead {} to {:.0f} ft before leaving it",
-                     at_start.feet(), leg.from ? leg.from->ident : "?", leg.minimum.altitude->feet()));
+            // Where an aid stands at its beginning or before it, a climb overhead was put in (flight/climb_overhead.hpp).
+            find(Grade::blocks, "altitude.climb_overhead", leg_name(leg),
+                 fmt::format("begins at {:.0f} ft in the climb, its minimum is {:.0f} ft, and over no aid "
+                             "before it is the rest climbed",
+                             at_start.feet(), leg.minimum.altitude->feet()));
         }
         if (leg.maximum && std::max(at_start, at_end) > *leg.maximum) {
             find(Grade::blocks, "altitude.above_maximum", leg_name(leg),
@@ -286,13 +301,121 @@ private:
         }
     }
 
+    // A missed approach of one's own is judged as any other way off the airways; a published one was with its procedure.
+    void own_missed() {
+        if (flight_.missed_profile.empty()) {
+            return;
+        }
+        profile_ = &flight_.missed_profile;
+        std::vector<Leg> own;
+        Length along;
+        for (const Leg& leg : flight_.missed) {
+            if (!leg.published) {
+                guidance(leg, along);
+                ending(leg, along);
+                along += leg.length;
+                own.push_back(leg);
+            }
+        }
+        if (!own.empty()) {
+            missed_hold(own.back(), altitude_at(along));
+            missed_climb(own);
+        }
+        profile_ = &flight_.profile;
+    }
+
+    void missed_hold(const Leg& hold, Altitude arriving) {
+        const auto* at_hold = hold.ending ? std::get_if<procedure::AtHold>(&*hold.ending) : nullptr;
+        const Altitude held =
+            at_hold != nullptr && at_hold->altitude ? std::max(arriving, *at_hold->altitude) : arriving;
+        if (!hold.minimum.altitude) {
+            find(Grade::asks, "missed.minimum_unknown", leg_name(hold),
+                 fmt::format("holds at {:.0f} ft, and neither the ground nor a publication gives a minimum "
+                             "there",
+                             held.feet()),
+                 "--minimum FT gives one");
+        } else if (held + Length::feet(1.0) < *hold.minimum.altitude) {
+            find(Grade::blocks, "altitude.below_minimum", leg_name(hold),
+                 fmt::format("{:.0f} ft is held, its minimum is {:.0f} ft", held.feet(),
+                             hold.minimum.altitude->feet()));
+        }
+    }
+
+    void missed_climb(const std::vector<Leg>& own) {
+        const ClimbOverGround climb = climb_over_ground(ground_.terrain, own, flight_.missed_profile);
+        if (climb.below) {
+            find(Grade::blocks, "missed.too_low", flight_.approach,
+                 fmt::format("the climb of the own missed approach is at {:.0f} ft {:.1f} NM on, over ground "
+                             "of {:.0f} ft",
+                             climb.below->flown.feet(), climb.below->along.nautical_miles(),
+                             climb.below->ground.feet()));
+        }
+        find(Grade::asks, "missed.obstacles", flight_.approach,
+             climb.ground_known
+                 ? "the climb of the own missed approach clears the ground; what stands on it nobody has "
+                   "surveyed for this plan"
+                 : "nobody has surveyed ground and obstacles under the climb of the own missed approach for "
+                   "this plan",
+             "an obstacle survey, or equipment for the published missed approach");
+    }
+
+    void minima() {
+        if (!flight_.minimum) {
+            find(Grade::asks, "approach.minima_unknown", flight_.approach,
+                 flight_.landing == procedure::Landing::circling ? "its circling minima are not in the data"
+                                                                 : "its minima are not in the data",
+                 "read them from the chart; --minima FILE takes them");
+        }
+        if (flight_.landing == procedure::Landing::circling && flight_.arrival_runway) {
+            const auto category = aircraft::approach_category(aircraft_.performance.approach_speed);
+            find(Grade::notes, "approach.circling", flight_.approach,
+                 fmt::format("circle to {} within {:.1f} NM of the runways (category {}), not below the "
+                             "circling minimum until lined up",
+                             world_[*flight_.arrival_runway].ident,
+                             procedure::circling_radius(category).nautical_miles(),
+                             aircraft::letter(category)));
+        }
+    }
+
+    // A published departure has been surveyed; an own one has not.
     void own_departure() {
+        if (!flight_.sid.empty()) {
+            return;
+        }
         const navdata::Runway& runway = world_[flight_.departure_runway];
+        turn_height(runway);
+        climb_gradient(runway);
         find(Grade::asks, "departure.obstacles", runway.airport + " " + runway.ident,
              "own departure: straight ahead to 400 ft, then 200 ft/NM at least over a 40:1 surface that "
              "nobody has surveyed for "
              "this plan",
              "an obstacle survey, or the published departure of the airport");
+    }
+
+    void climb_gradient(const navdata::Runway& runway) {
+        if (flight_.legs.empty()) {
+            return;
+        }
+        const double gradient =
+            procedure::first_gradient_ft_per_nm({&aircraft_.performance, wind_}, flight_.legs.front().track,
+                                                world_[flight_.departure].elevation.value_or(Altitude()));
+        if (gradient < procedure::standard_gradient_ft_per_nm) {
+            find(Grade::blocks, "departure.climb_too_shallow", runway.airport + " " + runway.ident,
+                 fmt::format("climbs {:.0f} ft/NM in this wind, {:.0f} is the least of any departure",
+                             gradient, procedure::standard_gradient_ft_per_nm));
+        }
+    }
+
+    void turn_height(const navdata::Runway& runway) {
+        const Altitude field = world_[flight_.departure].elevation.value_or(Altitude());
+        const auto* first = flight_.legs.empty() || !flight_.legs.front().ending
+                                ? nullptr
+                                : std::get_if<procedure::AtAltitude>(&*flight_.legs.front().ending);
+        if (first != nullptr && first->altitude + Length::feet(1.0) < field + procedure::lowest_turn) {
+            find(Grade::blocks, "departure.turn_too_low", runway.airport + " " + runway.ident,
+                 fmt::format("turns at {:.0f} ft, {:.0f} ft above the field: no turn below 400 ft above it",
+                             first->altitude.feet(), (first->altitude - field).feet()));
+        }
     }
 
     void cruise() {
@@ -320,6 +443,7 @@ private:
     const Settings& settings_;
     const weather::Wind& wind_;
     const Flight& flight_;
+    const std::vector<ProfilePoint>* profile_ = &flight_.profile;
     std::vector<Finding> findings_;
     std::set<navdata::StationId> noted_;
     std::set<navdata::StationId> ground_asked_;

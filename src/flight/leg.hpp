@@ -13,7 +13,7 @@
 
 namespace omniway::flight {
 
-enum class Phase { departure, en_route, approach, missed };
+enum class Phase { departure, en_route, arrival, approach, missed };
 
 /// Part of a leg under one guidance, by distance from the leg's start.
 struct Stretch {

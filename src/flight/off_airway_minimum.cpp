@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "earth/geodesic.hpp"
+#include "earth/surveyed_corridors.hpp"
 #include "flight/en_route.hpp"
 
 namespace omniway::flight {
@@ -90,17 +91,19 @@ std::optional<GroundAsks> ground_asks(const std::vector<earth::GroundSlice>& sli
     return most;
 }
 
-LegMinimum off_airway_minimum(const navdata::Snapshot& world, const earth::Terrain* terrain,
+LegMinimum off_airway_minimum(const navdata::Snapshot& world, const radio::Ground& ground,
                               const Settings& settings, earth::Position start, earth::Position finish,
                               const std::vector<Stretch>& stretches) {
     if (settings.off_airway_minimum) {
         return {MinimumFrom::given_by_user, settings.off_airway_minimum};
     }
     bool ground_unknown = false;
-    if (terrain != nullptr && !terrain->empty()) {
+    if (ground.terrain != nullptr && !ground.terrain->empty()) {
         const auto widths = corridor_of(world, start, finish, stretches);
-        const auto asks = ground_asks(earth::ground_in_corridor(*terrain, start, finish, widths),
-                                      settings.obstacle_allowance);
+        earth::SurveyedCorridors once;
+        const auto slices = (ground.corridors != nullptr ? *ground.corridors : once)
+                                .of(*ground.terrain, start, finish, widths);
+        const auto asks = ground_asks(*slices, settings.obstacle_allowance);
         if (asks) {
             return {MinimumFrom::ground, asks->altitude, asks};
         }

@@ -7,6 +7,7 @@
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
+#include "radio/ground.hpp"
 
 namespace omniway::flight {
 
@@ -35,14 +36,14 @@ std::vector<earth::HalfWidth> corridor_of(const navdata::Snapshot& world, earth:
 std::optional<GroundAsks> ground_asks(const std::vector<earth::GroundSlice>& slices, base::Length allowance);
 
 /// The lowest altitude of a leg off the airways.
-///   Model     `terrain` is null where none was imported. What the user gives; else what the ground asks, where all of it is known; else the highest published grid minimum it
+///   Model     What the user gives; else what the ground asks, where all of it is known; else the highest published grid minimum it
 ///             crosses, which already contains its clearance; else not known.
 ///   Domain    legs between two places.
 ///   Accuracy  as its source.
 ///   Cost      as earth/corridor.hpp.
 ///   Fails     "no" is MinimumFrom::not_known, with whether ground without data is why.
 ///   Source    design section 3.
-LegMinimum off_airway_minimum(const navdata::Snapshot& world, const earth::Terrain* terrain,
+LegMinimum off_airway_minimum(const navdata::Snapshot& world, const radio::Ground& ground,
                               const Settings& settings, earth::Position start, earth::Position finish,
                               const std::vector<Stretch>& stretches);
 

@@ -106,8 +106,10 @@ TEST(LawOffAirwayMinimum, WhatTheUserGivesStandsAndUnknownGroundIsSaid) {
     const auto id = std::get<navdata::StationId>(sketch.world().named("AAA").at(0));
     const std::vector<Stretch> stretches{guided(0, 30, id)};
     const auto minimum = [&](const earth::Terrain& terrain, const Settings& settings) {
-        return off_airway_minimum(sketch.world(), &terrain, settings, sketch.place("AAA"),
-                                  sketch.place("BBB"), stretches);
+        radio::Ground ground;
+        ground.terrain = &terrain;
+        return off_airway_minimum(sketch.world(), ground, settings, sketch.place("AAA"), sketch.place("BBB"),
+                                  stretches);
     };
     const auto level = [](std::int16_t metres) {
         std::vector<earth::TerrainBlock> blocks;

@@ -40,8 +40,11 @@ RunwayFit runway_fit(const navdata::Snapshot& world, const aircraft::Aircraft& a
     fit.runway = id;
     fit.direction = runway_direction(world, id);
     const base::Length need = departing ? aircraft.runway_need.take_off : aircraft.runway_need.landing;
-    // A landing begins at the displaced threshold; a take-off may use what lies before it.
     const base::Length have = departing ? runway.length : runway.length - runway.displaced;
+    fit.usable = have;
+    fit.needed = need;
+    fit.crosswind_limit = aircraft.wind_limits.crosswind;
+    fit.tailwind_limit = aircraft.wind_limits.tailwind;
     if (have < need) {
         fit.findings.push_back(
             {Grade::blocks, "runway.too_short", about,
@@ -57,22 +60,29 @@ RunwayFit runway_fit(const navdata::Snapshot& world, const aircraft::Aircraft& a
     const aircraft::RunwayWind peak = aircraft::runway_wind(*fit.direction, weather::at_the_gust(wind));
     fit.headwind = steady.headwind;
     fit.crosswind = steady.crosswind;
+    if (wind.gust) {
+        fit.headwind_in_gusts = peak.headwind;
+        fit.crosswind_in_gusts = peak.crosswind;
+    }
+    const std::string gusts = wind.gust ? " in gusts" : "";
     const double across = std::abs(peak.crosswind.knots());
     if (across > aircraft.wind_limits.crosswind.knots()) {
         fit.findings.push_back({Grade::blocks, "runway.crosswind", about,
-                                fmt::format("crosswind {:.0f} kt, the limit is {:.0f} kt", across,
+                                fmt::format("crosswind {:.0f} kt{}, the limit is {:.0f} kt", across, gusts,
                                             aircraft.wind_limits.crosswind.knots()),
                                 ""});
     }
     const double behind = -peak.headwind.knots();
     if (behind > aircraft.wind_limits.tailwind.knots()) {
         fit.findings.push_back({Grade::blocks, "runway.tailwind", about,
-                                fmt::format("tailwind {:.0f} kt, the limit is {:.0f} kt", behind,
+                                fmt::format("tailwind {:.0f} kt{}, the limit is {:.0f} kt", behind, gusts,
                                             aircraft.wind_limits.tailwind.knots()),
                                 ""});
     } else if (behind > 0.5) {
-        fit.findings.push_back(
-            {Grade::warns, "runway.tailwind", about, fmt::format("tailwind {:.0f} kt", behind), ""});
+        fit.findings.push_back({Grade::warns, "runway.tailwind", about,
+                                fmt::format("tailwind {:.0f} kt{}, within the limit of {:.0f} kt", behind,
+                                            gusts, aircraft.wind_limits.tailwind.knots()),
+                                ""});
     }
     return fit;
 }
@@ -92,6 +102,27 @@ std::vector<RunwayFit> rank_runways(const navdata::Snapshot& world, const aircra
         return wind_a != wind_b ? wind_a > wind_b : world[a.runway].length > world[b.runway].length;
     });
     return fits;
+}
+
+std::string why_behind(const RunwayFit& first, const RunwayFit& other) {
+    if (!other.fits()) {
+        const auto blocks =
+            std::find_if(other.findings.begin(), other.findings.end(),
+                         [](const Finding& finding) { return finding.grade == Grade::blocks; });
+        return blocks->text;
+    }
+    const long ahead = std::lround(first.headwind.knots());
+    const long here = std::lround(other.headwind.knots());
+    if (here < 0) {
+        return fmt::format("tailwind {} kt", -here);
+    }
+    if (here < ahead) {
+        return fmt::format("{} kt less headwind", ahead - here);
+    }
+    if (other.usable < first.usable) {
+        return fmt::format("{:.0f} ft shorter", (first.usable - other.usable).feet());
+    }
+    return here == ahead ? "no better" : fmt::format("{} kt more headwind", here - ahead);
 }
 
 }  // namespace omniway::flight

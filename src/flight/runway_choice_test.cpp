@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
@@ -101,6 +102,47 @@ TEST(CaseRunway, CrosswindAndTailwindBeyondTheLimitsAreRefused) {
     EXPECT_TRUE(blocked_by(fit(gusty), "runway.crosswind"));
     EXPECT_NEAR(fit(wind(45, 20)).headwind.knots(), 14.14, 0.05);
     EXPECT_NEAR(std::abs(fit(wind(45, 20)).crosswind.knots()), 14.14, 0.05);
+}
+
+// The crosswind component chart of the Pilot's Handbook of Aeronautical Knowledge is sine and cosine: of a wind at 30, 45, 60 and 90
+// degrees off, 0.5, 0.7, 0.87 and all of it is across (rule of thumb from memory; the figures are those of any table of sines).
+TEST(TruthRunway, ComponentsAreThoseOfTheCrosswindTableAtTheWindAndAtTheGust) {
+    Sketch sketch;
+    sketch.airport("XAAA", {0, 0}).runway("XAAA", 9, {0, 0});
+    const auto world = sketch.world();
+    const navdata::RunwayId id = world.runways_of("XAAA").at(0);
+    struct Row {
+        double off_deg;
+        double across;
+        double ahead;
+    };
+    for (const Row& row : {Row{0, 0.0, 1.0}, Row{30, 0.5, 0.866}, Row{45, 0.707, 0.707}, Row{60, 0.866, 0.5},
+                           Row{90, 1.0, 0.0}, Row{120, 0.866, -0.5}, Row{180, 0.0, -1.0}}) {
+        Wind blowing = wind(90 + row.off_deg, 10);
+        blowing.gust = Speed::knots(16);
+        const RunwayFit fit = runway_fit(world, aircraft_with({}), blowing, id, false);
+        EXPECT_NEAR(fit.crosswind.knots(), 10 * row.across, 0.02) << row.off_deg;
+        EXPECT_NEAR(fit.headwind.knots(), 10 * row.ahead, 0.02) << row.off_deg;
+        ASSERT_TRUE(fit.crosswind_in_gusts);
+        ASSERT_TRUE(fit.headwind_in_gusts);
+        EXPECT_NEAR(fit.crosswind_in_gusts->knots(), 16 * row.across, 0.02) << row.off_deg;
+        EXPECT_NEAR(fit.headwind_in_gusts->knots(), 16 * row.ahead, 0.02) << row.off_deg;
+    }
+    EXPECT_FALSE(runway_fit(world, aircraft_with({}), wind(90, 10), id, false).headwind_in_gusts);
+}
+
+TEST(CaseRunway, WhyOneStandsBehindIsSaidWithItsFigure) {
+    const auto world = crossed().world();
+    const auto fits = ranked(world, wind(90, 4), false);
+    EXPECT_EQ(world[fits.front().runway].ident, "RW09");
+    std::vector<std::string> said;
+    for (const RunwayFit& fit : fits) {
+        said.push_back(world[fit.runway].ident + " " + why_behind(fits.front(), fit));
+    }
+    EXPECT_THAT(said, ::testing::Contains("RW36 4 kt less headwind"));
+    EXPECT_THAT(said, ::testing::Contains("RW27 tailwind 4 kt"));
+    const auto stronger = ranked(world, wind(90, 9), false);
+    EXPECT_EQ(why_behind(stronger.front(), stronger.back()), "tailwind 9 kt, the limit is 5 kt");
 }
 
 RC_GTEST_PROP(LawRunway, NoneThatFitsStandsBehindOneThatDoesNotOrHasLessHeadwind, ()) {

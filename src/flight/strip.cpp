@@ -6,6 +6,7 @@
 #include "base/contract.hpp"
 #include "earth/geodesic.hpp"
 #include "earth/terrain.hpp"
+#include "flight/climb_overhead.hpp"
 
 namespace omniway::flight {
 
@@ -40,6 +41,12 @@ earth::Position place_on(const navdata::Snapshot& world, const Leg& leg, Length 
     }
     if (leg.ending && std::holds_alternative<procedure::AtCourseReversed>(*leg.ending)) {
         return earth::destination(leg.start, leg.track, std::min(at, leg.length - at));
+    }
+    if (is_climb_in_hold(leg)) {
+        // Out from the aid and back, two miles at most: where in the circuit does not matter to who is heard.
+        const double in_circuit_nm = std::fmod(at.nautical_miles(), 4.0);
+        return earth::destination(leg.start, leg.track.reciprocal(),
+                                  Length::nautical_miles(std::min(in_circuit_nm, 4.0 - in_circuit_nm)));
     }
     return earth::destination(leg.start, leg.track, at);
 }

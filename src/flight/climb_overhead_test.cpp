@@ -1,0 +1,123 @@
+#include "flight/climb_overhead.hpp"
+
+#include <algorithm>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "flight/departure.hpp"
+#include "flight/en_route.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_aircraft.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Length;
+using base::Speed;
+using omniway::testing::aircraft_with;
+using omniway::testing::airways_of;
+using omniway::testing::Sketch;
+
+namespace {
+
+// XDEP, AAA ten miles out, V1 with its minimum from there to BBB and on to CCC.
+struct Case {
+    navdata::Snapshot world;
+    aircraft::Aircraft aircraft = aircraft_with({.receivers = 1});
+    Flight flight;
+
+    explicit Case(double minimum_ft, double cruise_ft = 10000)
+        : world([&] {
+              Sketch sketch;
+              sketch.airport("XDEP", {0, 0}).runway("XDEP", 9, {0, 0});
+              sketch.airport("XARR", {124, 0}).runway("XARR", 9, {124, 0});
+              sketch.vor("AAA", {10, 0}).vor("BBB", {60, 0}).vor("CCC", {110, 0});
+              sketch.airway("V1", {"AAA", "BBB", "CCC"}, {.minimum_ft = minimum_ft});
+              return sketch.world();
+          }()) {
+        flight.departure = *world.airport("XDEP");
+        flight.arrival = *world.airport("XARR");
+        flight.departure_runway = world.runways_of("XDEP").at(0);
+        flight.cruise = Altitude::feet(cruise_ft);
+        const auto point = world.named("AAA").at(0);
+        flight.legs = departure_legs(
+                          world, radio::Ground{}, aircraft.equipment, {}, world[flight.departure].position,
+                          "XDEP", std::nullopt, {"AAA", world.position(point), point, false},
+                          [](Length) { return Altitude::feet(3000); }, Speed::knots(150))
+                          .legs;
+        for (const std::size_t i : {0U, 1U}) {
+            flight.legs.push_back(
+                airway_leg(world, aircraft.equipment, *airways_of(world, "V1").at(0), i, true, flight.cruise)
+                    .leg.value());
+        }
+        flight.profile = profile_of(flight, aircraft, Altitude::feet(0), Altitude::feet(0));
+    }
+
+    void climb() { climb_overhead(world, flight, aircraft, Altitude::feet(0), Altitude::feet(0), {}); }
+
+    std::vector<base::Finding> judged() const {
+        return judge(world, radio::Ground{}, aircraft, {}, {base::TrueBearing::degrees(90), Speed::knots(10)},
+                     flight);
+    }
+};
+
+Altitude beginning_of(const Flight& flight, std::size_t index) {
+    Length along;
+    for (std::size_t i = 0; i < index; ++i) {
+        along += flight.legs[i].length;
+    }
+    return flight.altitude_at(along);
+}
+
+}  // namespace
+
+TEST(CaseClimbOverhead, WhereTheMinimumIsReachedInTimeNothingIsAdded) {
+    Case drawn(3000);
+    drawn.climb();
+    EXPECT_EQ(drawn.flight.legs.size(), 3U);
+}
+
+// Ten miles out this aircraft is near 6,700 ft: 9,000 ft want some two minutes more, which is one circuit of four.
+TEST(CaseClimbOverhead, AMinimumNotReachedAtTheFirstAidIsClimbedToInAHoldOverIt) {
+    Case drawn(9000);
+    EXPECT_LT(beginning_of(drawn.flight, 1), Altitude::feet(9000));
+    drawn.climb();
+    ASSERT_EQ(drawn.flight.legs.size(), 4U);
+    const Leg& hold = drawn.flight.legs[1];
+    EXPECT_EQ(hold.via, "climb overhead");
+    EXPECT_TRUE(is_climb_in_hold(hold));
+    EXPECT_EQ(hold.start, hold.finish);
+    EXPECT_DOUBLE_EQ(std::get<procedure::AtHold>(*hold.ending).altitude->feet(), 9000.0);
+    EXPECT_GE(beginning_of(drawn.flight, 2), Altitude::feet(9000));
+    // trade-facts 8.2: a minute out, a minute in, two turns of a minute.
+    const Altitude over = beginning_of(drawn.flight, 1), after = beginning_of(drawn.flight, 2);
+    const base::Duration time =
+        hold.length / aircraft::true_airspeed_climb(drawn.aircraft.performance, over + (after - over) * 0.5);
+    EXPECT_NEAR(base::in_minutes(time), 4.0, 0.02);
+    for (const base::Finding& finding : drawn.judged()) {
+        EXPECT_NE(finding.code, "altitude.climb_overhead") << finding.text;
+        EXPECT_NE(finding.code, "altitude.below_minimum") << finding.text;
+        EXPECT_NE(finding.code, "guidance.not_received") << finding.text;
+    }
+}
+
+// Without the hold the judge does not let it pass.
+TEST(CaseClimbOverhead, WithoutTheHoldTheJudgeBlocks) {
+    const Case drawn(9000);
+    const auto found = drawn.judged();
+    EXPECT_TRUE(std::any_of(found.begin(), found.end(), [](const base::Finding& finding) {
+        return finding.code == "altitude.climb_overhead" && finding.grade == base::Grade::blocks;
+    }));
+}
+
+TEST(CaseClimbOverhead, AMinimumAboveTheCruisingAltitudeIsLeftToTheJudge) {
+    Case drawn(9000);
+    drawn.flight.cruise = Altitude::feet(6000);
+    drawn.flight.profile = profile_of(drawn.flight, drawn.aircraft, Altitude::feet(0), Altitude::feet(0));
+    drawn.climb();
+    EXPECT_EQ(drawn.flight.legs.size(), 3U);
+}
+
+}  // namespace omniway::flight

@@ -1,0 +1,346 @@
+#include <algorithm>
+
+#include "aircraft/wind_triangle.hpp"
+#include "flight/climb_overhead.hpp"
+#include "flight/flight.hpp"
+#include "procedure/vertical.hpp"
+
+namespace omniway::flight {
+
+using base::Altitude;
+using base::Length;
+
+namespace {
+
+// An altitude at which the descent looks at its speeds anew.
+constexpr Length step = Length::feet(250.0);
+// A piece cut short is as steep as its whole within what the airspeed changes in it, 0.4 percent in 250 ft: so much is not too steep.
+constexpr double piece_share = 0.01;
+
+class Profiler {
+public:
+    Profiler(const Flight& flight, const aircraft::Aircraft& aircraft, Altitude departure_elevation,
+             Altitude arrival_elevation, const weather::Wind& wind)
+        : flight_(flight),
+          performance_(aircraft.performance),
+          from_(departure_elevation),
+          to_(arrival_elevation),
+          wind_(wind) {
+        Length along;
+        for (const Leg& leg : flight.legs) {
+            ends_.push_back(along += leg.length);
+        }
+        first_ = static_cast<std::size_t>(
+            std::find_if(flight.legs.begin(), flight.legs.end(),
+                         [](const Leg& leg) { return leg.phase == Phase::approach; }) -
+            flight.legs.begin());
+        entry_ = first_ == 0 ? Length() : ends_[first_ - 1];
+    }
+
+    std::vector<ProfilePoint> result() {
+        const std::vector<ProfilePoint> approach = approach_bounds();
+        const Altitude at_entry = altitude_at_entry(approach);
+        top_ = std::max(at_entry, std::max(from_, std::min(flight_.cruise, performance_.service_ceiling)));
+        std::vector<ProfilePoint> profile = lower_of(climb(), no_steeper(latest_descent(at_entry)));
+        Altitude last = profile.back().altitude;
+        for (const ProfilePoint& bound : approach) {
+            last = std::min(last, std::max(bound.altitude, to_));
+            if (bound.along > profile.back().along) {
+                profile.push_back({bound.along, last});
+            }
+        }
+        const Length total = ends_.empty() ? Length() : ends_.back();
+        if (total > profile.back().along) {
+            profile.push_back({total, last});
+        }
+        return profile;
+    }
+
+private:
+    // The coded altitudes at the ends of the legs of the approach. One is not climbed in before its end: at each point what any
+    // later one still asks.
+    std::vector<ProfilePoint> approach_bounds() const {
+        std::vector<ProfilePoint> bounds;
+        for (std::size_t i = first_; i < flight_.legs.size(); ++i) {
+            const Leg& leg = flight_.legs[i];
+            if (const auto altitude = coded_altitude(leg.coded)) {
+                bounds.push_back({ends_[i], *altitude});
+            } else if (!leg.published && leg.minimum.altitude) {
+                bounds.push_back({ends_[i], *leg.minimum.altitude});  // own navigation in place of vectors
+            }
+        }
+        // What the chart gives as its minimum is as low as one goes, wherever the threshold crossing height is coded.
+        if (flight_.minimum && first_ < flight_.legs.size()) {
+            if (!bounds.empty() && bounds.back().along == ends_.back()) {
+                bounds.pop_back();
+            }
+            bounds.push_back({ends_.back(), flight_.minimum->altitude});
+        }
+        for (std::size_t i = bounds.size(); i-- > 1;) {
+            bounds[i - 1].altitude = std::max(bounds[i - 1].altitude, bounds[i].altitude);
+        }
+        return bounds;
+    }
+
+    // Procedures are flown at the lowest altitude coded; where only a highest is, at that.
+    static std::optional<Altitude> coded_altitude(const navdata::Leg* coded) {
+        if (coded == nullptr) {
+            return std::nullopt;
+        }
+        const procedure::AltitudeWindow window = procedure::window_of(*coded);
+        return window.at_or_above ? window.at_or_above : window.at_or_below;
+    }
+
+    // What the approach asks at its entry, but never below the minimum of the leg that leads there.
+    Altitude altitude_at_entry(const std::vector<ProfilePoint>& approach) const {
+        Altitude coded = approach.empty() ? to_ + Length::feet(1500.0) : approach.front().altitude;
+        if (const auto opening = coded_altitude(flight_.approach_entry)) {
+            coded = std::max(coded, *opening);
+        }
+        for (std::size_t i = first_; i-- > 0;) {
+            if (const auto floor = floor_of(flight_.legs[i])) {
+                return std::max(coded, *floor);
+            }
+        }
+        return coded;
+    }
+
+    // The lowest altitude at the end of a leg before the approach; where the minimum is not known one stays up.
+    std::optional<Altitude> floor_of(const Leg& leg) const {
+        std::optional<Altitude> floor;
+        if ((leg.phase != Phase::departure && !is_climb_in_hold(leg)) || leg.minimum.altitude) {
+            floor = std::min(leg.minimum.altitude.value_or(flight_.cruise), flight_.cruise);
+        }
+        if (leg.coded != nullptr) {
+            const auto coded = procedure::window_of(*leg.coded).at_or_above;
+            floor = coded && floor ? std::max(*coded, *floor) : coded ? coded : floor;
+        }
+        return floor;
+    }
+
+    // The highest altitude at the end of a leg: what is crossed at or below there or, since nothing climbs again, before it.
+    std::optional<Altitude> cap_at_end_of(std::size_t leg) const {
+        std::optional<Altitude> cap;
+        for (std::size_t i = 0; i <= leg; ++i) {
+            const navdata::Leg* coded = flight_.legs[i].coded;
+            const auto here = coded != nullptr && flight_.legs[i].phase != Phase::departure
+                                  ? procedure::window_of(*coded).at_or_below
+                                  : std::nullopt;
+            cap = here && cap ? std::min(*here, *cap) : here ? here : cap;
+        }
+        return cap;
+    }
+
+    Length descent_over_ground(const Leg& leg, Altitude high, Altitude low) const {
+        const aircraft::Passage down = aircraft::descent_between(performance_, high, low);
+        if (down.time.count() <= 0.0) {
+            return Length();
+        }
+        const auto held = aircraft::hold_course(leg.track, down.distance / down.time, wind_);
+        return held ? held->groundspeed * down.time : down.distance;
+    }
+
+    // From the entry back: as late as the aircraft's descent allows, never above what is crossed at or below, never below a
+    // minimum. A minimum that it cannot come down from in time stands as a step, which no_steeper() wears down.
+    std::vector<ProfilePoint> latest_descent(Altitude at_entry) const {
+        std::vector<ProfilePoint> back{{entry_, at_entry}};
+        for (std::size_t i = first_; i-- > 0;) {
+            const Length start = ends_[i] - flight_.legs[i].length;
+            climb_back(flight_.legs[i], start, back);
+            if (i == 0) {
+                break;
+            }
+            if (const auto cap = cap_at_end_of(i - 1); cap && back.back().altitude > *cap) {
+                hold_down(back, start, ends_[i], *cap);
+            }
+            if (const auto floor = floor_of(flight_.legs[i - 1]); floor && back.back().altitude < *floor) {
+                back.push_back({start, *floor});
+            }
+        }
+        std::reverse(back.begin(), back.end());
+        return back;
+    }
+
+    void climb_back(const Leg& leg, Length start, std::vector<ProfilePoint>& back) const {
+        while (back.back().along > start) {
+            const ProfilePoint here = back.back();
+            const Altitude next = std::min(here.altitude + step, top_);
+            if (next <= here.altitude) {
+                back.push_back({start, here.altitude});
+                return;
+            }
+            const Length needed = descent_over_ground(leg, next, here.altitude);
+            const Length room = here.along - start;
+            if (needed >= room) {
+                back.push_back({start, here.altitude + (next - here.altitude) * (room / needed)});
+                return;
+            }
+            back.push_back({here.along - needed, next});
+        }
+    }
+
+    // Takes what of the last leg stands above a cap down to it.
+    static void hold_down(std::vector<ProfilePoint>& back, Length start, Length end, Altitude cap) {
+        ProfilePoint above = back.back();
+        while (back.size() > 1 && back.back().altitude > cap && back.back().along < end) {
+            above = back.back();
+            back.pop_back();
+        }
+        const ProfilePoint below = back.back();
+        if (below.altitude >= cap) {
+            back.push_back({start, below.altitude});  // what follows is higher: the cap cannot be held
+            return;
+        }
+        const double share = (cap - below.altitude) / (above.altitude - below.altitude);
+        back.push_back({below.along + (above.along - below.along) * share, cap});
+        back.push_back({start, cap});
+    }
+
+    const Leg& leg_at(Length along) const {
+        std::size_t i = 0;
+        while (i + 1 < flight_.legs.size() && ends_[i] <= along) {
+            ++i;
+        }
+        return flight_.legs[i];
+    }
+
+    // No part of it steeper than the aircraft descends: what lies too low is reached later.
+    std::vector<ProfilePoint> no_steeper(const std::vector<ProfilePoint>& wanted) const {
+        std::vector<ProfilePoint> flown{wanted.front()};
+        for (std::size_t i = 1; i < wanted.size(); ++i) {
+            const ProfilePoint next = wanted[i];
+            if (next.altitude >= flown.back().altitude) {
+                flown.push_back(next);
+                continue;
+            }
+            const ProfilePoint here = flown.back();
+            const Leg& leg = leg_at((here.along + next.along) * 0.5);
+            Length along = here.along;
+            Altitude altitude = here.altitude;
+            while (altitude > next.altitude && along < next.along) {
+                const Altitude lower = std::max(altitude - step, next.altitude);
+                const Length needed = descent_over_ground(leg, altitude, lower);
+                if (along + needed > next.along + needed * piece_share) {
+                    altitude = altitude - (altitude - lower) * ((next.along - along) / needed);
+                    break;
+                }
+                along += needed;
+                altitude = lower;
+            }
+            if (altitude > next.altitude) {
+                flown.push_back({next.along, altitude});
+                continue;
+            }
+            along = std::min(along, next.along);
+            // In time: along the wanted line where that is possible, else down first and level after.
+            if (wanted[i - 1].altitude < here.altitude && along < next.along) {
+                flown.push_back({along, next.altitude});
+            }
+            flown.push_back(next);
+        }
+        return flown;
+    }
+
+    // What a departure crosses at or below: the next such place ahead, and the lowest altitude asked at it or beyond.
+    std::optional<ProfilePoint> cap_ahead_of(Length along) const {
+        std::optional<ProfilePoint> cap;
+        for (std::size_t i = 0; i < first_; ++i) {
+            const Leg& leg = flight_.legs[i];
+            const auto here = leg.phase == Phase::departure && leg.coded != nullptr
+                                  ? procedure::window_of(*leg.coded).at_or_below
+                                  : std::nullopt;
+            if (here && ends_[i] > along && (!cap || *here < cap->altitude)) {
+                cap = ProfilePoint{ends_[i], *here};
+            }
+        }
+        return cap;
+    }
+
+    // A published departure was laid out in the climb in this wind (procedure/departure_ways.hpp); an own one in still air.
+    Length climb_over_ground(const ProfilePoint& here, Altitude high) const {
+        const aircraft::Passage up = aircraft::climb_between(performance_, here.altitude, high);
+        if (flight_.sid.empty() || up.time.count() <= 0.0) {
+            return up.distance;
+        }
+        const auto held = aircraft::hold_course(leg_at(here.along).track, up.distance / up.time, wind_);
+        return held ? held->groundspeed * up.time : up.distance;
+    }
+
+    std::vector<ProfilePoint> climb() const {
+        std::vector<ProfilePoint> line{{Length(), from_}};
+        while (line.back().altitude < top_) {
+            const ProfilePoint here = line.back();
+            const auto cap = cap_ahead_of(here.along);
+            if (cap && here.altitude >= cap->altitude) {
+                line.push_back({cap->along, here.altitude});
+                continue;
+            }
+            Altitude high = std::min(here.altitude + Length::feet(500.0), top_);
+            high = cap ? std::min(high, cap->altitude) : high;
+            line.push_back({here.along + climb_over_ground(here, high), high});
+        }
+        line.push_back({std::max(line.back().along, entry_), top_});
+        return line;
+    }
+
+    // The climb until it meets the descent, then the descent.
+    std::vector<ProfilePoint> lower_of(const std::vector<ProfilePoint>& up,
+                                       const std::vector<ProfilePoint>& down) const {
+        std::vector<ProfilePoint> profile;
+        for (const ProfilePoint& point : up) {
+            if (point.along > entry_ || altitude_along(down, point.along) < point.altitude) {
+                break;
+            }
+            profile.push_back(point);
+        }
+        if (profile.empty()) {
+            profile.push_back({Length(), from_});
+        }
+        if (profile.size() < up.size()) {
+            if (const auto met = meeting(up[profile.size() - 1], up[profile.size()], down)) {
+                profile.push_back(*met);
+            }
+        }
+        for (const ProfilePoint& point : down) {
+            if (point.along > profile.back().along) {
+                profile.push_back(point);
+            }
+        }
+        return profile;
+    }
+
+    // Where a piece of the climb passes from below the descent to above it.
+    std::optional<ProfilePoint> meeting(ProfilePoint low, ProfilePoint high,
+                                        const std::vector<ProfilePoint>& down) const {
+        if (altitude_along(down, low.along) < low.altitude) {
+            return std::nullopt;
+        }
+        const std::vector<ProfilePoint> piece{low, high};
+        for (int i = 0; i < 50; ++i) {
+            const Length middle = (low.along + high.along) * 0.5;
+            const ProfilePoint point{middle, altitude_along(piece, middle)};
+            (altitude_along(down, middle) < point.altitude ? high : low) = point;
+        }
+        return low.along < entry_ ? std::optional(low) : std::nullopt;
+    }
+
+    const Flight& flight_;
+    const aircraft::Performance& performance_;
+    Altitude from_;
+    Altitude to_;
+    const weather::Wind& wind_;
+    std::vector<Length> ends_;  // of each leg
+    std::size_t first_ = 0;     // leg of the approach
+    Length entry_;
+    Altitude top_;
+};
+
+}  // namespace
+
+std::vector<ProfilePoint> profile_of(const Flight& flight, const aircraft::Aircraft& aircraft,
+                                     Altitude departure_elevation, Altitude arrival_elevation,
+                                     const weather::Wind& wind) {
+    return Profiler(flight, aircraft, departure_elevation, arrival_elevation, wind).result();
+}
+
+}  // namespace omniway::flight
