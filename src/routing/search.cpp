@@ -7,6 +7,7 @@
 #include <map>
 #include <queue>
 #include <set>
+#include <tuple>
 
 #include <fmt/format.h>
 
@@ -29,22 +30,38 @@ namespace {
 constexpr double no_cost = std::numeric_limits<double>::infinity();
 constexpr Length farthest_first_station = Length::nautical_miles(60.0);
 constexpr Angle straight_on = Angle::degrees(2.0);
+// What a published departure is worth against an own one: common practice, no source.
+constexpr double unsurveyed_nm = 10.0;
+// Less than the mile that the work of its one leg costs at least.
+constexpr double published_for_it_nm = 0.5;
 // Beyond this a turn en route is a course reversal: the way came from the wrong side.
 constexpr Angle largest_turn_en_route = Angle::degrees(120.0);
+
+// What a direct leg costs: for the work of it, and for each mile where its minimum is known (search.hpp).
+constexpr double direct_leg_nm = 6.0;
+constexpr double with_minimum = 1.15;
 
 struct Node {
     PlacedFix fix;
     std::optional<StationId> station;  // a VOR or NDB that can guide
     std::array<double, 3> unit{};
     double reach_nm = 0.0;  // of its azimuth at the cruising altitude
+    double to_go_nm = 0.0;  // at least so much it costs from here to any entry, the entry's own cost included
 };
 
 struct Edge {
     int from = -1;  // -1: the departure
     int to = 0;
-    Leg leg;
+    std::vector<Leg> legs;  // one, but of an own or a published departure and of a published arrival
     double cost_nm = 0.0;
+    // A direct leg is laid out only when the search comes to it: until then its track is known, and the least it can cost.
+    bool laid_out = true;
     std::optional<bool> told;  // whether its end can be told, once asked
+    std::optional<std::size_t> start;
+    std::optional<std::size_t> arrival;
+
+    const Leg& first() const { return legs.front(); }
+    const Leg& last() const { return legs.back(); }
 };
 
 class Search {
@@ -56,11 +73,16 @@ public:
     Answer result() {
         gather_nodes();
         gather_airways();
-        gather_departures();
+        gather_arrivals();
+        gather_starts();
+        if (question_.own_departure) {
+            gather_departures();
+        }
         run();
         std::sort(answer_.ways.begin(), answer_.ways.end(),
                   [](const Way& a, const Way& b) { return a.cost_nm < b.cost_nm; });
-        answer_.legs_considered = edges_.size();
+        answer_.legs_considered = static_cast<std::size_t>(
+            std::count_if(edges_.begin(), edges_.end(), [](const Edge& edge) { return edge.laid_out; }));
         return std::move(answer_);
     }
 
@@ -167,10 +189,29 @@ private:
                         continue;
                     }
                     const double cost = weighted(*made.leg);
-                    add_edge({forward ? a : b, forward ? b : a, std::move(*made.leg), cost, std::nullopt});
+                    add_edge(edge_of(forward ? a : b, forward ? b : a, {std::move(*made.leg)}, cost));
                 }
             }
         }
+    }
+
+    static Edge edge_of(int from, int to, std::vector<Leg> legs, double cost_nm) {
+        Edge edge;
+        edge.from = from;
+        edge.to = to;
+        edge.legs = std::move(legs);
+        edge.cost_nm = cost_nm;
+        return edge;
+    }
+
+    double weighted(const std::vector<Leg>& legs) const {
+        double cost = 0.0;
+        for (const Leg& leg : legs) {
+            // The headings of a publication are flown and checked as published.
+            cost += leg.phase == flight::Phase::departure && leg.published ? leg.length.nautical_miles()
+                                                                           : weighted(leg);
+        }
+        return cost;
     }
 
     double weighted(const Leg& leg) const {
@@ -187,7 +228,8 @@ private:
         if (leg.published) {
             return cost + 1.0 + (leg.minimum.altitude ? 0.0 : 0.3 * leg.length.nautical_miles());
         }
-        return cost + 6.0 + (leg.minimum.altitude ? 0.15 : 0.3) * leg.length.nautical_miles();
+        return cost + direct_leg_nm +
+               (leg.minimum.altitude ? with_minimum - 1.0 : 0.3) * leg.length.nautical_miles();
     }
 
     void add_edge(Edge edge) {
@@ -198,24 +240,98 @@ private:
         edges_.push_back(std::move(edge));
     }
 
+    Edge edge_of(int from, int to, const Chain& chain) const {
+        Edge edge = edge_of(from, to, chain.legs, weighted(chain.legs) + chain.extra.nautical_miles());
+        for (std::size_t i = 1; i < chain.legs.size(); ++i) {
+            edge.cost_nm += turn_cost(chain.legs[i].track - chain.legs[i - 1].arrival);
+        }
+        edge.told = true;  // the procedure was judged with its fixes
+        return edge;
+    }
+
+    // A published departure or arrival that asks for more than the cruising altitude is none at it.
+    bool refused_for_its_altitude(const Chain& chain, const std::string& code) {
+        for (const Leg& leg : chain.legs) {
+            if (leg.minimum.altitude && *leg.minimum.altitude > question_.cruise) {
+                refuse_once({base::Grade::blocks, code, leg.via,
+                             fmt::format("asks for {:.0f} ft, {:.0f} ft is the cruising altitude",
+                                         leg.minimum.altitude->feet(), question_.cruise.feet()),
+                             fmt::format("cruise at {:.0f} ft or higher", leg.minimum.altitude->feet())},
+                            leg.via + code);
+                return true;
+            }
+        }
+        return false;
+    }
+
+    void gather_starts() {
+        for (std::size_t i = 0; i < question_.starts.size(); ++i) {
+            if (refused_for_its_altitude(question_.starts[i], "departure.above_cruise")) {
+                continue;
+            }
+            Edge edge = edge_of(-1, node_of_entry(*question_.starts[i].legs.back().to), question_.starts[i]);
+            edge.start = i;
+            first_.push_back(edges_.size());
+            add_edge(std::move(edge));
+        }
+    }
+
+    void gather_arrivals() {
+        for (std::size_t i = 0; i < question_.arrivals.size(); ++i) {
+            const Chain& chain = question_.arrivals[i];
+            if (refused_for_its_altitude(chain, "arrival.above_cruise")) {
+                continue;
+            }
+            const int from = node_of_entry(*chain.legs.front().from);
+            Edge edge = edge_of(from, end_of(*chain.legs.back().to), chain);
+            // Where an airway leads along the same line the arrival is taken: it is what is published for the purpose.
+            edge.cost_nm -= published_for_it_nm;
+            edge.arrival = i;
+            add_edge(std::move(edge));
+        }
+    }
+
+    // Where only what comes by an arrival counts, its end is a place of its own: no cheaper way to the same fix hides it.
+    int end_of(const PlacedFix& fix) {
+        const int shared = node_of_entry(fix);
+        if (!question_.only_by_arrival) {
+            return shared;
+        }
+        const int own = add(nodes_[static_cast<std::size_t>(shared)]);
+        same_place_[own] = shared;
+        return own;
+    }
+
+    int shared_node(int n) const {
+        const auto found = same_place_.find(n);
+        return found == same_place_.end() ? n : found->second;
+    }
+
     void gather_departures() {
         for (std::size_t n = 0; n < nodes_.size(); ++n) {
             if (!nodes_[n].station ||
                 earth::distance(question_.departure, nodes_[n].fix.position) > farthest_first_station) {
                 continue;
             }
-            auto made = flight::departure_leg(
+            auto made = flight::departure_legs(
                 world_, ground_, aboard_, settings_, question_.departure, question_.departure_name,
-                nodes_[n].fix, question_.climb,
+                question_.straight_ahead, nodes_[n].fix, question_.climb,
                 question_.groundspeed(earth::bearing(question_.departure, nodes_[n].fix.position)));
             if (made.refused) {
                 answer_.refused.push_back(*made.refused);
                 continue;
             }
-            const double cost = weighted(*made.leg);
+            const double cost = weighted(made.legs.back()) +
+                                (question_.starts.empty() ? 0.0 : unsurveyed_nm) +
+                                (made.legs.size() > 1 ? weighted_ahead(made.legs) : 0.0);
             first_.push_back(edges_.size());
-            add_edge({-1, static_cast<int>(n), std::move(*made.leg), cost, std::nullopt});
+            add_edge(edge_of(-1, static_cast<int>(n), std::move(made.legs), cost));
         }
+    }
+
+    // Along the runway there is nothing to choose: what is flown, and the turn that follows.
+    double weighted_ahead(const std::vector<Leg>& legs) const {
+        return legs.front().length.nautical_miles() + turn_cost(legs[1].track - legs.front().track);
     }
 
     // Direct legs are made when a node is first left: to every aid, and from an aid to entries and to fixes on airways.
@@ -235,22 +351,40 @@ private:
             if (apart_nm > nodes_[at].reach_nm + nodes_[m].reach_nm + dead_reckoning_nm || apart_nm < 0.2) {
                 continue;
             }
-            auto made = flight::direct_leg(
-                world_, ground_, aboard_, settings_, nodes_[at].fix, nodes_[m].fix, question_.cruise,
-                question_.groundspeed(earth::bearing(nodes_[at].fix.position, nodes_[m].fix.position)));
-            if (made.leg) {
-                const double cost = weighted(*made.leg);
-                add_edge({n, static_cast<int>(m), std::move(*made.leg), cost, std::nullopt});
-            }
+            const earth::Geodesic line = earth::geodesic(nodes_[at].fix.position, nodes_[m].fix.position);
+            Leg leg;
+            leg.track = line.initial;
+            leg.length = line.distance;
+            Edge edge = edge_of(n, static_cast<int>(m), {leg},
+                                direct_leg_nm + with_minimum * line.distance.nautical_miles());
+            edge.laid_out = false;
+            add_edge(std::move(edge));
         }
+    }
+
+    // False where it cannot be flown.
+    bool lay_out(std::size_t index) {
+        const Edge& edge = edges_[index];
+        auto made = flight::direct_leg(world_, ground_, aboard_, settings_,
+                                       nodes_[static_cast<std::size_t>(edge.from)].fix,
+                                       nodes_[static_cast<std::size_t>(edge.to)].fix, question_.cruise,
+                                       question_.groundspeed(edge.first().track));
+        if (!made.leg) {
+            edges_[index].cost_nm = no_cost;
+            return false;
+        }
+        edges_[index].cost_nm = weighted(*made.leg);
+        edges_[index].legs = {std::move(*made.leg)};
+        edges_[index].laid_out = true;
+        return true;
     }
 
     fixing::FixQuestion fix_question(const Edge& edge) const {
         fixing::FixQuestion question;
-        question.fix = edge.leg.finish;
+        question.fix = edge.last().finish;
         question.altitude = question_.cruise;
-        question.track = edge.leg.arrival;
-        question.guided_by = procedure::station_of(edge.leg.stretches.back().guidance);
+        question.track = edge.last().arrival;
+        question.guided_by = procedure::station_of(edge.last().stretches.back().guidance);
         question.criteria = settings_.criteria;
         return question;
     }
@@ -262,7 +396,7 @@ private:
         const auto found = fixing::tellings(world_, ground_, aboard_, fix_question(edge));
         edge.told = !found.ways.empty();
         if (!found.ways.empty()) {
-            edge.leg.ending = procedure::AtFix{*edge.leg.to, found.ways.front()};
+            edge.legs.back().ending = procedure::AtFix{*edge.last().to, found.ways.front()};
         }
         return *edge.told;
     }
@@ -276,11 +410,39 @@ private:
 
     double turn_cost(Angle turn) const { return std::max(0.0, std::abs(turn.degrees()) - 60.0) * 0.2; }
 
+    // On a sphere, less what it can be wrong by: never more than what is really flown.
+    void bound_what_is_to_go() {
+        for (Node& node : nodes_) {
+            double least = no_cost;
+            for (std::size_t e = 0; e < question_.entries.size(); ++e) {
+                const auto& entry = nodes_[static_cast<std::size_t>(entry_nodes_[e])];
+                least = std::min(least, 0.99 * about_nm(node.unit, entry.unit) +
+                                            question_.entries[e].extra.nautical_miles());
+            }
+            node.to_go_nm = least;
+        }
+    }
+
+    // What is known of a leg as the end of a way: how the way came to it, and what the way costs up to its end.
+    struct Reached {
+        double least_nm = 0.0;  // the way whole, at the least
+        double cost_nm = 0.0;   // up to the end of the leg
+        std::size_t edge = 0;
+        std::ptrdiff_t by = -1;
+        bool settled = true;  // false: the leg is not laid out yet, or not yet as seen from `by`
+        bool operator>(const Reached& other) const {
+            return std::tie(least_nm, edge, by) > std::tie(other.least_nm, other.edge, other.by);
+        }
+    };
+
     void run() {
+        bound_what_is_to_go();
         std::vector<double> best(edges_.size(), no_cost);
         std::vector<std::ptrdiff_t> came_by(edges_.size(), -1);
-        using Item = std::pair<double, std::size_t>;
-        std::priority_queue<Item, std::vector<Item>, std::greater<>> open;
+        std::priority_queue<Reached, std::vector<Reached>, std::greater<>> open;
+        const auto whole = [&](std::size_t edge, double cost) {
+            return cost + nodes_[static_cast<std::size_t>(edges_[edge].to)].to_go_nm;
+        };
         const auto offer = [&](std::size_t edge, double cost, std::ptrdiff_t by) {
             if (edge >= best.size()) {
                 best.resize(edges_.size(), no_cost);
@@ -289,8 +451,16 @@ private:
             if (cost < best[edge]) {
                 best[edge] = cost;
                 came_by[edge] = by;
-                open.emplace(cost, edge);
+                open.push({whole(edge, cost), cost, edge, by, true});
             }
+        };
+        // From a leg flown to the next one, which is laid out.
+        const auto go_on = [&](std::size_t index, std::size_t next, double cost) {
+            if (!goes_straight_on(edges_[index].last(), edges_[next].first()) && !tell(edges_[index])) {
+                return;
+            }
+            const Angle turn = edges_[next].first().track - edges_[index].last().arrival;
+            offer(next, cost + edges_[next].cost_nm + turn_cost(turn), static_cast<std::ptrdiff_t>(index));
         };
         for (const std::size_t edge : first_) {
             offer(edge, edges_[edge].cost_nm, -1);
@@ -299,14 +469,26 @@ private:
         std::vector<std::ptrdiff_t> entry_by(question_.entries.size(), -1);
         double worst_entry = no_cost;
         while (!open.empty()) {
-            const auto [cost, index] = open.top();
+            const Reached reached = open.top();
             open.pop();
-            if (cost > best[index] || cost > worst_entry) {
+            if (reached.least_nm > worst_entry) {
+                break;
+            }
+            const std::size_t index = reached.edge;
+            if (!reached.settled) {
+                if (edges_[index].laid_out || (edges_[index].cost_nm < no_cost && lay_out(index))) {
+                    const auto by = static_cast<std::size_t>(reached.by);
+                    go_on(by, index, best[by]);
+                }
+                continue;
+            }
+            const double cost = reached.cost_nm;
+            if (cost > best[index]) {
                 continue;
             }
             const int n = edges_[index].to;
             for (std::size_t e = 0; e < entry_nodes_.size(); ++e) {
-                if (entry_nodes_[e] == n) {
+                if (entry_nodes_[e] == shared_node(n) && may_enter(edges_, came_by, index)) {
                     const double total = cost + entering(edges_[index], question_.entries[e]);
                     if (total == no_cost) {
                         refuse_entry(edges_[index], question_.entries[e]);
@@ -322,31 +504,49 @@ private:
             expand(n);
             const std::vector<std::size_t> leaving = leaving_[static_cast<std::size_t>(n)];
             for (const std::size_t next : leaving) {
-                if (edges_[next].to == edges_[index].from) {
+                if (edges_[next].to == edges_[index].from || edges_[next].cost_nm == no_cost) {
                     continue;
                 }
-                const Angle turn = edges_[next].leg.track - edges_[index].leg.arrival;
-                if (abs(turn) > largest_turn_en_route && edges_[index].from >= 0) {
+                const Angle turn = edges_[next].first().track - edges_[index].last().arrival;
+                const bool own_departure = edges_[index].from < 0 && !edges_[index].start;
+                if (abs(turn) > largest_turn_en_route && !own_departure) {
                     continue;
                 }
-                if (!goes_straight_on(edges_[index].leg, edges_[next].leg) && !tell(edges_[index])) {
+                if (edges_[next].laid_out) {
+                    go_on(index, next, cost);
                     continue;
                 }
-                offer(next, cost + edges_[next].cost_nm + turn_cost(turn),
-                      static_cast<std::ptrdiff_t>(index));
+                const double least = cost + edges_[next].cost_nm + turn_cost(turn);
+                if (whole(next, least) <= worst_entry) {
+                    open.push({whole(next, least), least, next, static_cast<std::ptrdiff_t>(index), false});
+                }
             }
         }
         for (std::size_t e = 0; e < entry_cost.size(); ++e) {
             if (entry_cost[e] < no_cost) {
-                answer_.ways.push_back(
-                    {e, entry_cost[e], legs_to(entry_by[e], came_by, question_.entries[e])});
+                answer_.ways.push_back(way_to(e, entry_cost[e], entry_by[e], came_by));
             }
         }
     }
 
+    // Whether a way may end here: where an arrival is asked for, only behind it.
+    bool may_enter(const std::vector<Edge>& edges, const std::vector<std::ptrdiff_t>& came_by,
+                   std::size_t index) const {
+        if (!question_.only_by_arrival) {
+            return true;
+        }
+        for (auto at = static_cast<std::ptrdiff_t>(index); at >= 0;
+             at = came_by[static_cast<std::size_t>(at)]) {
+            if (edges[static_cast<std::size_t>(at)].arrival) {
+                return true;
+            }
+        }
+        return false;
+    }
+
     // What entering costs beyond the way there; infinite where the entry cannot be told or the turn is too great.
     double entering(const Edge& edge, const Entry& entry) const {
-        const Angle turn = entry.first_track - edge.leg.arrival;
+        const Angle turn = entry.first_track - edge.last().arrival;
         if (!entry.any_direction && abs(turn) > entry.largest_turn) {
             return no_cost;
         }
@@ -357,10 +557,10 @@ private:
     }
 
     void refuse_entry(const Edge& edge, const Entry& entry) {
-        const Angle turn = entry.first_track - edge.leg.arrival;
+        const Angle turn = entry.first_track - edge.last().arrival;
         const std::string about =
             fmt::format("entering at {} from {}", entry.fix.ident,
-                        edge.leg.from ? edge.leg.from->ident : question_.departure_name);
+                        edge.last().from ? edge.last().from->ident : question_.departure_name);
         if (!entry.any_direction && abs(turn) > entry.largest_turn) {
             refuse_once({base::Grade::blocks, "entry.turn_too_great", about,
                          fmt::format("the turn onto what follows is {:.0f} degrees, {:.0f} allowed",
@@ -383,23 +583,32 @@ private:
         if (found.ways.empty()) {
             return std::nullopt;
         }
-        return procedure::AtFix{*edge.leg.to, found.ways.front()};
+        return procedure::AtFix{*edge.last().to, found.ways.front()};
     }
 
-    std::vector<Leg> legs_to(std::ptrdiff_t last, const std::vector<std::ptrdiff_t>& came_by,
-                             const Entry& entry) const {
-        std::vector<Leg> legs;
+    Way way_to(std::size_t entry, double cost_nm, std::ptrdiff_t last,
+               const std::vector<std::ptrdiff_t>& came_by) const {
+        std::vector<const Edge*> edges;
         for (std::ptrdiff_t at = last; at >= 0; at = came_by[static_cast<std::size_t>(at)]) {
-            legs.push_back(edges_[static_cast<std::size_t>(at)].leg);
+            edges.push_back(&edges_[static_cast<std::size_t>(at)]);
         }
-        std::reverse(legs.begin(), legs.end());
-        legs.back().ending = entry_ending(edges_[static_cast<std::size_t>(last)], entry);
-        for (std::size_t i = 0; i + 1 < legs.size(); ++i) {
-            if (goes_straight_on(legs[i], legs[i + 1])) {
-                legs[i].ending.reset();
+        std::reverse(edges.begin(), edges.end());
+        Way way;
+        way.entry = entry;
+        way.cost_nm = cost_nm;
+        for (const Edge* edge : edges) {
+            way.legs.insert(way.legs.end(), edge->legs.begin(), edge->legs.end());
+            way.start = edge->start ? edge->start : way.start;
+            way.arrival = edge->arrival ? edge->arrival : way.arrival;
+        }
+        way.legs.back().ending = entry_ending(*edges.back(), question_.entries[entry]);
+        // The rows of a procedure bind at their fixes even on a straight line.
+        for (std::size_t i = 0; i + 1 < way.legs.size(); ++i) {
+            if (way.legs[i].coded == nullptr && goes_straight_on(way.legs[i], way.legs[i + 1])) {
+                way.legs[i].ending.reset();
             }
         }
-        return legs;
+        return way;
     }
 
     const navdata::Snapshot& world_;
@@ -410,6 +619,7 @@ private:
     std::vector<Node> nodes_;
     std::map<navdata::Point, int> node_by_point_;
     std::vector<int> entry_nodes_;
+    std::map<int, int> same_place_;
     std::vector<Edge> edges_;
     std::vector<std::vector<std::size_t>> leaving_;
     std::vector<bool> expanded_;

@@ -6,6 +6,7 @@
 
 #include "base/finding.hpp"
 #include "cockpit/equipment.hpp"
+#include "flight/departure.hpp"
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
@@ -24,10 +25,22 @@ struct Entry {
     base::Length extra;  // what choosing it costs beyond getting there
 };
 
+/// A published departure or arrival as the search takes it: legs flown one after the other or not at all.
+struct Chain {
+    std::vector<flight::Leg>
+        legs;            // at least one; the last ends at a fix, the first of an arrival begins at one
+    base::Length extra;  // what choosing it costs beyond its legs
+};
+
 /// What is asked of the search.
 struct Question {
     earth::Position departure;
     std::string departure_name;
+    std::optional<flight::StraightAhead> straight_ahead;  // of an own departure: none, straight for the aid
+    bool own_departure = true;                            // whether one may be flown
+    std::vector<Chain> starts;                            // published departures, each from its runway
+    std::vector<Chain> arrivals;                          // published arrivals
+    bool only_by_arrival = false;                         // an entry counts only behind one of them
     std::function<base::Altitude(base::Length)> climb;  // altitude after a distance flown from the departure
     earth::Position arrival;
     base::Altitude cruise;
@@ -39,6 +52,8 @@ struct Question {
 /// A way from the departure to one entry, with its cost: NM flown, weighted for what makes a leg harder.
 struct Way {
     std::size_t entry = 0;
+    std::optional<std::size_t> start;    // of Question::starts; none: an own departure
+    std::optional<std::size_t> arrival;  // of Question::arrivals
     double cost_nm = 0.0;
     std::vector<flight::Leg> legs;
 };
@@ -51,10 +66,13 @@ struct Answer {
 
 /// The cheapest ways from a departure to each of the entries at one cruising altitude, along conventional airways and legs
 /// direct to, from and between aids.
-///   Model     Dijkstra over legs (a state is a leg just flown), so that what a fix asks depends on how it is reached: it
+///   Model     A* over legs (a state is a leg just flown; what is to go is at least the distance to an entry and the entry's own
+///             cost; a direct leg is laid out when the search comes to it), so that what a fix asks depends on how it is reached: it
 ///             must be told while the guiding receiver is left alone, unless the next leg goes straight on under the same
 ///             aid. Cost: airway NM 1.0; direct 1.15 with a known minimum, 1.3 without; 6 NM a direct leg and 1 NM an airway
-///             leg for the work; 0.2 NM a degree of turn beyond 60; an NDB as guide 1.2; 2 NM a mile of dead reckoning.
+///             leg for the work; 0.2 NM a degree of turn beyond 60; an NDB as guide 1.2; 2 NM a mile of dead reckoning. A published
+///             departure is one leg from the runway, a published arrival one leg between its first and last fix, from where the way
+///             goes on like any other; an own departure beside a published one costs 10 NM, for the survey that nobody made.
 ///   Domain    points within an ellipse about departure and arrival: the sum of distances at most 1.5 times the direct
 ///             distance, or 80 NM more.
 ///   Accuracy  the cheapest under that cost; nothing cheaper is missed but what the ellipse leaves out.

@@ -351,4 +351,97 @@ TEST(CaseSearch, ARidgeBetweenTwoAidsSendsTheWayRoundIt) {
     EXPECT_EQ(answer(radio::ReceptionMode::horizon, 7200), "AAA direct ZZZ");
 }
 
+namespace {
+
+procedure::PlacedFix fix_at(const navdata::Snapshot& world, const std::string& ident) {
+    const auto point = world.named(ident).at(0);
+    return {ident, world.position(point), point, false};
+}
+
+// A published line from one drawn point to another, on a radial of an aid.
+flight::Leg published(const navdata::Snapshot& world, const std::string& via, flight::Phase phase,
+                      const std::string& from, const std::string& to, const std::string& aid) {
+    const auto one = fix_at(world, from), other = fix_at(world, to);
+    const earth::Geodesic line = earth::geodesic(one.position, other.position);
+    flight::Leg leg;
+    leg.phase = phase;
+    leg.via = via;
+    leg.published = true;
+    leg.from = one;
+    leg.to = other;
+    leg.start = one.position;
+    leg.finish = other.position;
+    leg.track = line.initial;
+    leg.arrival = line.arrival;
+    leg.length = line.distance;
+    leg.stretches.push_back({Length(), leg.length,
+                             *procedure::guidance_along(world, omniway::testing::station_of(world, aid),
+                                                        one.position, other.position)});
+    leg.minimum = {flight::MinimumFrom::coded_procedure, Altitude::feet(3000)};
+    return leg;
+}
+
+}  // namespace
+
+//   . AAA ---V1--- MMM ~~STAR~~ ZZZ: no airway and no signal joins MMM and ZZZ but the arrival.
+TEST(CaseSearch, AnArrivalIsFlownWhereItAloneLeadsToTheEntry) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "MMM"});
+    const auto world = sketch.world();
+    Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+    EXPECT_EQ(route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked)), "none");
+    asked.arrivals.push_back(
+        {{published(world, "STRA1", flight::Phase::arrival, "MMM", "ZZZ", "ZZZ")}, Length()});
+    const Answer answer = search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked);
+    EXPECT_EQ(route(answer), "AAA V1 MMM STRA1 ZZZ");
+    EXPECT_EQ(answer.ways.at(0).arrival, 0U);
+    EXPECT_FALSE(answer.ways[0].start);
+}
+
+// An airway of the same length is as good; asked for, the arrival is flown all the same, and the entry counts only behind it.
+TEST(CaseSearch, WhereAnArrivalIsAskedForTheEntryCountsOnlyBehindIt) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "MMM"}).airway("V2", {"AAA", "ZZZ"});
+    const auto world = sketch.world();
+    Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+    asked.arrivals.push_back(
+        {{published(world, "STRA1", flight::Phase::arrival, "MMM", "ZZZ", "ZZZ")}, Length()});
+    EXPECT_EQ(route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked)), "AAA V2 ZZZ");
+    asked.only_by_arrival = true;
+    EXPECT_EQ(route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked)),
+              "AAA V1 MMM STRA1 ZZZ");
+}
+
+// A published departure to MMM beside an own one to AAA, whose airway is the shorter by some miles: the survey is worth them.
+TEST(CaseSearch, APublishedDepartureIsWorthTenMilesAgainstAnOwnOne) {
+    const auto way_at = [](double detour_nm) {
+        Sketch sketch;
+        const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal};
+        sketch.vor("AAA", {10, 0}, terminal)
+            .vor("MMM", {10, detour_nm}, terminal)
+            .vor("ZZZ", {110, 0}, terminal);
+        sketch.airport("XDEP", {0, 0}).airway("V1", {"AAA", "ZZZ"}).airway("V2", {"MMM", "ZZZ"});
+        const auto world = sketch.world();
+        Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+        flight::Leg leg = published(world, "SIDA1", flight::Phase::departure, "XDEP", "MMM", "MMM");
+        leg.ending = procedure::AtFix{*leg.to,
+                                      {fixing::Overhead{omniway::testing::station_of(world, "MMM")}, Length(),
+                                       base::Angle::degrees(90)}};
+        asked.starts.push_back({{leg}, Length()});
+        const Answer answer = search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked);
+        return answer.ways.at(0).start.has_value();
+    };
+    EXPECT_TRUE(way_at(12));
+    EXPECT_FALSE(way_at(40));
+}
+
+TEST(CaseSearch, WithoutAnOwnDepartureOnlyPublishedOnesAreBegun) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "ZZZ"});
+    const auto world = sketch.world();
+    Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+    asked.own_departure = false;
+    EXPECT_EQ(route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked)), "none");
+}
+
 }  // namespace omniway::routing
