@@ -15,6 +15,7 @@
 #include <gtest/gtest.h>
 
 #include "readers/aircraft_toml.hpp"
+#include "readers/minima_csv.hpp"
 #include "readers/navigation_files.hpp"
 
 namespace omniway::readers {
@@ -272,6 +273,42 @@ TEST(LawMutation, ASpoiledAircraftFileIsReadOrRefusedWithCodesAndPlaces) {
     EXPECT_GE(codes.size(), 6U);
     EXPECT_GT(read, files / 20);
     EXPECT_LT(read, files);
+}
+
+TEST(LawMutation, ASpoiledFileOfMinimaIsReadAndItsRowsToldWithCodesAndPlaces) {
+    const std::string header =
+        "airport,procedure,category,landing,kind,altitude_ft,visibility_sm,visibility_m,rvr_ft,with_fix,"
+        "remark\n";
+    const std::string rows =
+        "XMRA,I27,,straight-in,DA,292,1/2,,,,\nXMRA,L27,A B,straight-in,MDA,560,1,,,,\n"
+        "XMRA,L27,A B,straight-in,MDA,480,,800,,XAFIN,\nXMRA,L27,C,circling,MDA,700,,,2400,,\"a, "
+        "\"\"b\"\"\"\n";
+    Spoiler spoiler(20261128);
+    std::size_t used = 0;
+    std::set<std::string> codes;
+    constexpr std::size_t files = 3000;
+    for (std::size_t i = 0; i < files && !HasFailure(); ++i) {
+        SCOPED_TRACE(i);
+        const auto read =
+            read_minima(i % 16 == 0 ? spoiler.spoil(header + rows) : header + spoiler.spoil(rows), "bad.csv");
+        used += read ? read->value.size() : 0;
+        for (const base::Error& error : read ? read->diagnostics : read.error()) {
+            if (error.code != "read.file_empty") {  // of the file as a whole
+                EXPECT_TRUE(has_code_and_place(error, "bad.csv:")) << base::to_text(error);
+            }
+            codes.insert(error.code);
+        }
+        if (read) {
+            for (const procedure::MinimumRow& row : read->value) {
+                EXPECT_GE(row.minimum.altitude.feet(), -1501.0);
+                EXPECT_LE(row.minimum.altitude.feet(), 20001.0);
+                EXPECT_FALSE(row.categories.empty());
+            }
+        }
+    }
+    std::printf("minima: %zu spoiled files, %zu rows used, %zu codes\n", files, used, codes.size());
+    EXPECT_GE(codes.size(), 8U);
+    EXPECT_GT(used, files);
 }
 
 }  // namespace omniway::readers

@@ -1,13 +1,9 @@
 #include "readers/points_csv.hpp"
 
 #include <array>
-#include <cerrno>
 #include <charconv>
 #include <cmath>
-#include <cstdio>
-#include <cstring>
 #include <filesystem>
-#include <memory>
 #include <optional>
 #include <system_error>
 
@@ -15,6 +11,7 @@
 
 #include "base/in_quotes.hpp"
 #include "readers/csv.hpp"
+#include "readers/file_bytes.hpp"
 
 namespace omniway::readers {
 
@@ -172,10 +169,6 @@ private:
     Faults faults_;
 };
 
-tl::unexpected<Faults> of_file(std::string code, std::string message, const std::string& path) {
-    return tl::unexpected(Faults{{std::move(code), std::move(message), path}});
-}
-
 }  // namespace
 
 tl::expected<std::vector<AskedPoint>, Faults> read_points(std::string_view bytes, const std::string& name) {
@@ -183,34 +176,11 @@ tl::expected<std::vector<AskedPoint>, Faults> read_points(std::string_view bytes
 }
 
 tl::expected<std::vector<AskedPoint>, Faults> read_points_file(const std::string& path) {
-    std::error_code problem;
-    const auto status = std::filesystem::status(path, problem);
-    if (status.type() == std::filesystem::file_type::not_found) {
-        return of_file("read.file_missing", "there is no such file; check its name and folder", path);
+    const auto bytes = file_bytes(path, largest_file_bytes, "a CSV file of points");
+    if (!bytes) {
+        return tl::unexpected(Faults{bytes.error()});
     }
-    if (!std::filesystem::is_regular_file(status)) {
-        return of_file("read.not_a_file", "this is no plain file; name a CSV file of points", path);
-    }
-    const std::uintmax_t size = std::filesystem::file_size(path, problem);
-    if (!problem && size > largest_file_bytes) {
-        return of_file("read.file_too_large",
-                       fmt::format("the file has {} bytes; at most {} are read", size, largest_file_bytes),
-                       path);
-    }
-    const auto close = [](std::FILE* file) { std::fclose(file); };
-    const std::unique_ptr<std::FILE, decltype(close)> file(std::fopen(path.c_str(), "rb"), close);
-    std::string bytes;
-    if (file && !problem) {
-        bytes.resize(static_cast<std::size_t>(size));
-        bytes.resize(std::fread(bytes.data(), 1, bytes.size(), file.get()));
-    }
-    if (!file || problem || std::ferror(file.get()) != 0) {
-        return of_file(
-            "read.file_unreadable",
-            fmt::format("the file cannot be read: {}", problem ? problem.message() : std::strerror(errno)),
-            path);
-    }
-    return read_points(bytes, std::filesystem::path(path).filename().string());
+    return read_points(*bytes, std::filesystem::path(path).filename().string());
 }
 
 }  // namespace omniway::readers
