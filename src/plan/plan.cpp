@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
 #include <functional>
 #include <set>
 
@@ -9,7 +10,10 @@
 
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
+#include "earth/surveyed_corridors.hpp"
 #include "earth/terrain.hpp"
+#include "flight/climb_overhead.hpp"
+#include "plan/departure_choice.hpp"
 #include "routing/search.hpp"
 
 namespace omniway::plan {
@@ -21,43 +25,13 @@ using base::Length;
 
 namespace {
 
-// What makes one approach harder than another, in NM of detour an instructor would accept to avoid it. Common practice, no source.
-Length approach_work(const procedure::ApproachWay& way) {
-    double nm = 0.0;
-    switch (way.route_type) {
-        case 'I':
-            nm = 0.0;
-            break;
-        case 'L':
-        case 'X':
-            nm = 6.0;
-            break;
-        case 'B':
-        case 'U':
-            nm = 10.0;
-            break;
-        case 'D':
-        case 'S':
-        case 'V':
-            nm = 8.0;
-            break;
-        default:
-            nm = 14.0;
-            break;  // beacons
-    }
-    if (way.runway_ident.empty()) {
-        nm += 10.0;  // circling
-    }
-    if (!way.published_entry) {
-        nm += 15.0;  // entered by own navigation
-    }
-    return Length::nautical_miles(nm);
-}
-
 struct Candidate {
     double cost_min = 0.0;
     Altitude cruise;
-    const procedure::ApproachWay* approach = nullptr;  // null: no procedure
+    const FlyableApproach* approach = nullptr;  // null: no procedure
+    std::size_t landing = 0;                    // of its landings
+    std::optional<std::size_t> start;           // of the SIDs; none: own departure
+    std::optional<std::size_t> arrival;         // of the STARs; none: without
     std::vector<flight::Leg> legs;
 };
 
@@ -74,6 +48,9 @@ public:
             flight::rank_runways(world_, request_.aircraft, request_.wind, request_.to, false);
         ways_ = procedure::approach_ways(world_, ground_, request_.aircraft.equipment, request_.to,
                                          request_.settings.criteria);
+        minima_ = procedure::held_against(world_, request_.minima, {request_.from, request_.to});
+        approach_question_ = {request_.to,        &request_.aircraft, request_.wind,
+                              &request_.settings, &minima_,           answer_.arrival_runways};
         if (!choose_departure()) {
             return finish();
         }
@@ -81,8 +58,8 @@ public:
         if (entries_.empty()) {
             return finish();
         }
-        gather_candidates();
-        take_first_admitted();
+        choose_procedures();
+        search_levels();
         return finish();
     }
 
@@ -115,89 +92,35 @@ private:
         return true;
     }
 
-    const flight::RunwayFit* landing_fit(navdata::RunwayId id) const {
-        for (const auto& fit : answer_.arrival_runways) {
-            if (fit.runway == id) {
-                return &fit;
-            }
+    void choose_procedures() {
+        departures_ = choose_departures(world_, ground_, request_, answer_.departure_runways);
+        arrivals_ = choose_arrivals(world_, ground_, request_, entries_);
+        answer_.departures = departures_.considered;
+        answer_.arrivals = arrivals_.considered;
+        if (!departures_.own_departure && departures_.chains.empty()) {
+            block("departure.not_flown", departure().ident + " " + *request_.departure,
+                  "the departure asked for cannot be flown", "--why tells why; --departure own");
         }
-        return nullptr;
+        if (only_by_arrival() && arrivals_.chains.empty()) {
+            block("arrival.not_flown", arrival().ident + " " + *request_.arrival,
+                  "the arrival asked for cannot be flown", "--why tells why; --arrival none");
+        }
     }
 
-    // The runway an approach ends on, if it fits; for a circling approach the best that fits.
-    const flight::RunwayFit* runway_of(const procedure::ApproachWay& way) const {
-        if (way.runway) {
-            return landing_fit(*way.runway);
-        }
-        return answer_.arrival_runways.empty() ? nullptr : &answer_.arrival_runways.front();
-    }
-
-    void consider(const procedure::ApproachWay& way, const std::string& why_not) {
-        answer_.approaches.push_back({way.name(), why_not.empty(), why_not});
-    }
+    bool only_by_arrival() const { return request_.arrival && *request_.arrival != no_arrival; }
 
     void gather_entries() {
-        for (const procedure::ApproachWay& way : ways_) {
-            if (!way.flyable()) {
-                const auto first = std::find_if(way.findings.begin(), way.findings.end(),
-                                                [](const Finding& f) { return f.grade == Grade::blocks; });
-                consider(way, first->text);
-                answer_.refused.push_back(*first);
-                continue;
-            }
-            const flight::RunwayFit* fit = runway_of(way);
-            if (fit == nullptr || !fit->fits()) {
-                const std::string why = fit == nullptr
-                                            ? std::string("no runway of it is in the data")
-                                            : fit->findings.front().about + ": " + fit->findings.front().text;
-                consider(way, why);
-                answer_.refused.push_back(
-                    {Grade::blocks, "approach.runway", arrival().ident + " " + way.name(), why, ""});
-                continue;
-            }
-            consider(way, "");
-            entries_.push_back(entry_of(way, *fit));
-            entry_ways_.push_back(&way);
+        choice_ = approach_choice(world_, ground_, approach_question_, ways_);
+        for (const RefusedApproach& refused : choice_.refused) {
+            answer_.refused.push_back(refused.reason);
+        }
+        for (const FlyableApproach& approach : choice_.flyable) {
+            entries_.push_back(approach.entry);
+            entry_approaches_.push_back(&approach);
         }
         if (entries_.empty()) {
             entries_without_procedure();
         }
-    }
-
-    routing::Entry entry_of(const procedure::ApproachWay& way, const flight::RunwayFit& fit) const {
-        routing::Entry entry;
-        entry.fix = way.entry;
-        entry.any_direction = way.reverses_course;
-        Length first_length;
-        for (const procedure::PlacedLeg& leg : way.legs) {
-            if (leg.length > Length()) {
-                entry.first_track = leg.track;
-                first_length = leg.length;
-                // Onto a localizer at most 30 degrees (trade-facts 21, common practice); elsewhere 120 (trade-facts 8.4).
-                if (std::holds_alternative<procedure::OnLocalizer>(leg.guidance) && !way.published_entry) {
-                    entry.largest_turn = base::Angle::degrees(30.0);
-                }
-                break;
-            }
-        }
-        if (first_length > Length()) {
-            entry.allowed_error = first_length * 0.5;
-        }
-        for (const procedure::PlacedLeg& leg : way.legs) {
-            if (const auto station = procedure::station_of(leg.guidance)) {
-                entry.published_aids.push_back(*station);
-            }
-        }
-        entry.extra = way.length + approach_work(way);
-        // A knot of tailwind is worth a mile and a half of detour: common practice, no source.
-        entry.extra += Length::nautical_miles(1.5 * std::max(0.0, -fit.headwind.knots()));
-        // Into wind is worth something even when tailwind is out of the question.
-        entry.extra += Length::nautical_miles(0.3 * std::max(0.0, best_headwind() - fit.headwind.knots()));
-        return entry;
-    }
-
-    double best_headwind() const {
-        return answer_.arrival_runways.empty() ? 0.0 : answer_.arrival_runways.front().headwind.knots();
     }
 
     // Design section 3: overhead, or to a point within 5 NM. Only where the airport has no conventional approach at all: one
@@ -221,7 +144,7 @@ private:
                 entry.fix = {station.ident, navdata::site(station), navdata::Point(id), false};
                 entry.any_direction = true;
                 entries_.push_back(entry);
-                entry_ways_.push_back(nullptr);
+                entry_approaches_.push_back(nullptr);
             }
         }
         if (!entries_.empty()) {
@@ -318,22 +241,30 @@ private:
         };
     }
 
-    void gather_candidates() {
-        // Levels of the semicircular rule first (trade-facts 9.4): the others only where those lead nowhere.
+    // Levels of the semicircular rule first (trade-facts 9.4): the others only where those lead to no flight that is admitted.
+    void search_levels() {
         const std::vector<Altitude> all = altitudes();
         for (const bool suited : {true, false}) {
+            const auto first = static_cast<std::ptrdiff_t>(candidates_.size());
             for (const Altitude cruise : all) {
                 if (suits_direction(cruise) == suited || request_.cruise) {
                     search_at(cruise);
                 }
             }
-            if (!candidates_.empty() || request_.cruise) {
+            std::stable_sort(candidates_.begin() + first, candidates_.end(),
+                             [](const Candidate& a, const Candidate& b) { return a.cost_min < b.cost_min; });
+            take_best_admitted(first);
+            if (taken_ != nullptr || request_.cruise) {
                 break;
             }
         }
-        std::stable_sort(candidates_.begin(), candidates_.end(),
-                         [](const Candidate& a, const Candidate& b) { return a.cost_min < b.cost_min; });
         answer_.routes_considered = candidates_.size();
+        if (candidates_.empty()) {
+            block("route.none", departure().ident + " to " + arrival().ident,
+                  "no way along conventional airways or legs that can be received leads to an entry of an "
+                  "approach",
+                  "--why lists what was refused");
+        }
     }
 
     void search_at(Altitude cruise) {
@@ -354,16 +285,29 @@ private:
             return held ? held->groundspeed : base::Speed::knots(1.0);
         };
         question.entries = entries_;
+        question.straight_ahead = departures_.straight_ahead;
+        question.own_departure = departures_.own_departure;
+        question.starts = departures_.chains;
+        question.arrivals = arrivals_.chains;
+        question.only_by_arrival = only_by_arrival();
         routing::Answer found =
             routing::search(world_, ground_, request_.aircraft.equipment, request_.settings, question);
         refused_at_.emplace_back(cruise, std::move(found.refused));
         for (routing::Way& way : found.ways) {
             Candidate candidate;
             candidate.cruise = cruise;
-            candidate.approach = entry_ways_[way.entry];
+            candidate.approach = entry_approaches_[way.entry];
+            candidate.start = way.start;
+            candidate.arrival = way.arrival;
             candidate.legs = std::move(way.legs);
-            candidate.cost_min = minutes_of(way.cost_nm, cruise, airspeed);
-            candidates_.push_back(std::move(candidate));
+            const std::size_t landings = candidate.approach ? candidate.approach->landings.size() : 1;
+            for (std::size_t i = 0; i < landings; ++i) {
+                const double harder_nm =
+                    candidate.approach ? candidate.approach->landings[i].weight().nautical_miles() : 0.0;
+                candidate.landing = i;
+                candidate.cost_min = minutes_of(way.cost_nm + harder_nm, cruise, airspeed);
+                candidates_.push_back(candidate);
+            }
         }
     }
 
@@ -389,27 +333,116 @@ private:
         return (thousands % 2 == 1) == eastbound;
     }
 
-    void take_first_admitted() {
-        if (candidates_.empty()) {
-            block("route.none", departure().ident + " to " + arrival().ident,
-                  "no way along conventional airways or legs that can be received leads to an entry of an "
-                  "approach",
-                  "--why lists what was refused");
-            return;
-        }
+    void take_best_admitted(std::ptrdiff_t first) {
         constexpr std::size_t most_judged = 12;
+        const std::size_t judged_before = not_admitted_.size();
+        std::optional<Option> best;
         std::optional<Option> best_blocked;
-        for (std::size_t i = 0; i < std::min(candidates_.size(), most_judged); ++i) {
-            Option option = option_of(candidates_[i]);
-            if (option.verdict != base::Verdict::not_flyable) {
-                answer_.option = std::move(option);
+        for (auto at = candidates_.begin() + first; at != candidates_.end(); ++at) {
+            const Candidate& candidate = *at;
+            // A climb overhead shows only in the whole flight: what costs more before it is looked at need not be.
+            if ((best && candidate.cost_min >= best->cost_min) ||
+                not_admitted_.size() == judged_before + most_judged) {
+                break;
+            }
+            // A runway that does not fit is no landing here, so that where one landing is refused the others of the same way
+            // are.
+            const bool refused_already =
+                std::any_of(not_admitted_.begin(), not_admitted_.end(), [&](const auto& each) {
+                    return each.first->approach == candidate.approach &&
+                           each.first->cruise == candidate.cruise && each.first->start == candidate.start &&
+                           each.first->arrival == candidate.arrival;
+                });
+            if (refused_already) {
+                continue;
+            }
+            Option option = option_of(candidate);
+            if (option.verdict == base::Verdict::not_flyable) {
+                not_admitted_.emplace_back(&candidate, option.findings.front());
+                if (!best_blocked) {
+                    best_blocked = std::move(option);
+                }
+            } else if (!best || option.cost_min < best->cost_min) {
+                taken_ = &candidate;
+                best = std::move(option);
+            }
+        }
+        if (best || !answer_.option) {
+            answer_.option = best ? std::move(best) : std::move(best_blocked);
+        }
+    }
+
+    // Every approach with its figures and why it was not taken: the one taken, the others by cost, those without a way to them,
+    // those that cannot be flown.
+    void list_approaches() {
+        std::vector<std::pair<const FlyableApproach*, std::size_t>> listed;
+        std::vector<ApproachConsidered> with_way;
+        const auto add = [&](const Candidate& candidate) {
+            const std::pair key(candidate.approach, candidate.landing);
+            if (candidate.approach == nullptr ||
+                std::find(listed.begin(), listed.end(), key) != listed.end()) {
                 return;
             }
-            if (!best_blocked) {
-                best_blocked = std::move(option);
+            listed.push_back(key);
+            with_way.push_back(considered_candidate(candidate));
+        };
+        if (taken_ != nullptr) {
+            add(*taken_);
+        }
+        for (const Candidate& candidate : candidates_) {
+            add(candidate);
+        }
+        for (std::size_t i = 0; i < with_way.size(); ++i) {
+            with_way[i].rank = i + 1;
+        }
+        answer_.approaches = std::move(with_way);
+        for (const FlyableApproach& approach : choice_.flyable) {
+            for (std::size_t i = 0; i < approach.landings.size(); ++i) {
+                if (std::find(listed.begin(), listed.end(), std::pair(&approach, i)) == listed.end()) {
+                    answer_.approaches.push_back(considered(world_, approach, approach.landings[i]));
+                    answer_.approaches.back().why_not = why_no_way(approach);
+                }
             }
         }
-        answer_.option = std::move(best_blocked);
+        for (const RefusedApproach& refused : choice_.refused) {
+            answer_.approaches.push_back(considered(refused));
+        }
+    }
+
+    ApproachConsidered considered_candidate(const Candidate& candidate) const {
+        const FlyableApproach& approach = *candidate.approach;
+        ApproachConsidered made = considered(world_, approach, approach.landings[candidate.landing]);
+        Length flown = approach.length;
+        for (const flight::Leg& leg : candidate.legs) {
+            flown += leg.length;
+        }
+        made.track_miles = flown;
+        if (&candidate == taken_) {
+            return made;
+        }
+        for (const auto& [refused, why] : not_admitted_) {
+            if (refused->approach == candidate.approach && refused->cruise == candidate.cruise) {
+                made.why_not = why.about + ": " + why.text;
+                return made;
+            }
+        }
+        made.why_not = taken_ != nullptr && taken_->approach != nullptr
+                           ? difference(considered_candidate(*taken_), made)
+                           : "none that was judged is admitted";
+        return made;
+    }
+
+    std::string why_no_way(const FlyableApproach& approach) const {
+        for (const auto& [cruise, findings] : refused_at_) {
+            for (const Finding& finding : findings) {
+                if (finding.code.starts_with("entry.") &&
+                    finding.about.find(approach.entry.fix.ident) != std::string::npos) {
+                    return "no way leads to " + approach.entry.fix.ident + ": " + finding.text;
+                }
+            }
+        }
+        return "no way that can be flown leads to " + approach.entry.fix.ident +
+               ", or none within 60 NM of the best";
     }
 
     // What was refused on the way: at the altitude flown, or where nothing is flown, what was refused at every altitude tried.
@@ -454,68 +487,36 @@ private:
         }
     }
 
-    static flight::Leg leg_of(const procedure::PlacedLeg& placed, const std::string& via,
-                              flight::Phase phase) {
-        flight::Leg leg;
-        leg.phase = phase;
-        leg.via = via;
-        leg.published = true;
-        leg.from = placed.from;
-        leg.to = placed.to;
-        leg.start = placed.start;
-        leg.finish = placed.finish;
-        leg.track = placed.track;
-        leg.arrival = placed.track;
-        leg.length = placed.length;
-        leg.stretches.push_back({Length(), placed.length, placed.guidance});
-        leg.ending = placed.ending;
-        leg.minimum = {flight::MinimumFrom::coded_procedure, placed.coded->altitude_1};
-        leg.coded = placed.coded;
-        return leg;
-    }
-
     Option option_of(const Candidate& candidate) const {
         Option option;
         option.cost_min = candidate.cost_min;
-        option.departure_runway = departure_runway_;
+        option.departure_runway =
+            candidate.start ? departures_.starts[*candidate.start].runway : departure_runway_;
         flight::Flight& flight = option.flight;
         flight.departure = request_.from;
-        flight.departure_runway = departure_runway_.runway;
+        flight.departure_runway = option.departure_runway.runway;
         flight.arrival = request_.to;
         flight.cruise = candidate.cruise;
         flight.legs = candidate.legs;
         if (candidate.approach != nullptr) {
-            const procedure::ApproachWay& way = *candidate.approach;
-            flight.approach = way.name();
-            flight.from_procedure = way.findings;
-            if (const flight::RunwayFit* fit = runway_of(way)) {
-                option.arrival_runway = *fit;
-                flight.arrival_runway = fit->runway;
-            }
-            for (const procedure::PlacedLeg& placed : way.legs) {
-                if (placed.coded->terminator != navdata::PathTerminator::IF) {
-                    flight.legs.push_back(leg_of(placed, flight.approach, flight::Phase::approach));
-                }
-            }
-            for (const procedure::PlacedLeg& placed : way.missed) {
-                flight.missed.push_back(leg_of(placed, "missed approach", flight::Phase::missed));
-            }
-            if (!way.published_entry) {
-                option.own_entry = true;
-                flight.from_procedure.push_back(
-                    {Grade::warns, "approach.own_entry", flight.approach,
-                     fmt::format("{} is not coded as an initial approach fix: the procedure is entered there "
-                                 "by own navigation",
-                                 way.entry.ident),
-                     ""});
-            }
+            add_approach(option, *candidate.approach, candidate.approach->landings[candidate.landing]);
+            take_findings(candidate, flight);
         } else if (!answer_.arrival_runways.empty()) {
+            take_findings(candidate, flight);
             option.arrival_runway = answer_.arrival_runways.front();
             flight.arrival_runway = option.arrival_runway->runway;
         }
         flight.profile =
             flight::profile_of(flight, request_.aircraft, departure().elevation.value_or(Altitude()),
-                               arrival().elevation.value_or(Altitude()));
+                               arrival().elevation.value_or(Altitude()), request_.wind);
+        const Length without_holds = flight.length();
+        flight::climb_overhead(world_, flight, request_.aircraft, departure().elevation.value_or(Altitude()),
+                               arrival().elevation.value_or(Altitude()), request_.wind);
+        option.cost_min +=
+            base::in_minutes((flight.length() - without_holds) /
+                             aircraft::true_airspeed_climb(request_.aircraft.performance, flight.cruise));
+        flight.top_of_descent = flight::top_of_descent(world_, ground_, request_.aircraft, request_.settings,
+                                                       request_.wind, flight);
         flight::read_distances_in_profile(world_, flight);
         option.card =
             flight::card_of(world_, request_.aircraft, model_, request_.today, request_.wind, flight);
@@ -530,6 +531,56 @@ private:
         base::rank(option.findings);
         option.verdict = base::verdict_of(option.findings);
         return option;
+    }
+
+    void take_findings(const Candidate& candidate, flight::Flight& flight) const {
+        if (candidate.start) {
+            const Departures::Start& start = departures_.starts[*candidate.start];
+            flight.sid = start.sid;
+            flight.from_procedure.insert(flight.from_procedure.end(), start.findings.begin(),
+                                         start.findings.end());
+        }
+        if (candidate.arrival) {
+            const auto& findings = arrivals_.findings[*candidate.arrival];
+            flight.star = arrivals_.stars[*candidate.arrival];
+            flight.from_procedure.insert(flight.from_procedure.end(), findings.begin(), findings.end());
+        }
+    }
+
+    void add_approach(Option& option, const FlyableApproach& approach, const LandingOption& landing) const {
+        const procedure::ApproachWay& way = *approach.way;
+        flight::Flight& flight = option.flight;
+        flight.approach = way.name();
+        flight.landing = landing.landing;
+        flight.minimum = landing.minimum;
+        flight.from_procedure = approach.findings;
+        // The row of an arc names the fix at its end.
+        if (!way.legs.empty() && way.legs.front().coded->terminator != navdata::PathTerminator::AF) {
+            flight.approach_entry = way.legs.front().coded;
+        }
+        flight.final_approach = procedure::final_segment(world_, way.legs, way.localizer, way.runway);
+        option.arrival_runway = landing.runway;
+        flight.arrival_runway = landing.runway.runway;
+        flight.legs.insert(flight.legs.end(), approach.legs.begin(), approach.legs.end());
+        flight.missed = approach.missed;
+        flight.missed_profile = approach.missed_profile;
+        auto& end = flight.legs.back().ending;
+        auto* decision = end ? std::get_if<procedure::AtDecisionAltitude>(&*end) : nullptr;
+        if (decision != nullptr && landing.minimum) {
+            decision->altitude = landing.minimum->altitude;
+        }
+        if (!way.published_entry) {
+            option.own_entry = true;
+            flight.from_procedure.push_back(
+                {Grade::warns, "approach.own_entry", flight.approach,
+                 fmt::format("{} is not coded as an initial approach fix: the procedure is entered there "
+                             "by own navigation",
+                             way.entry.ident),
+                 ""});
+        }
+        if (auto wind = wind_favours_other(world_, approach_question_, choice_, approach, landing)) {
+            flight.from_procedure.push_back(std::move(*wind));
+        }
     }
 
     void card_findings(Option& option) const {
@@ -557,9 +608,11 @@ private:
         if (candidates_.empty() && !refused_at_.empty()) {
             nearest_refusals();
         }
+        list_approaches();
         if (answer_.option) {
             answer_.findings = answer_.option->findings;
         }
+        answer_.findings.insert(answer_.findings.end(), minima_.findings().begin(), minima_.findings().end());
         base::rank(answer_.findings);
         answer_.verdict = answer_.option ? answer_.option->verdict : base::Verdict::not_flyable;
         return std::move(answer_);
@@ -573,8 +626,15 @@ private:
     earth::Position departure_place_;
     std::vector<procedure::ApproachWay> ways_;
     std::vector<routing::Entry> entries_;
-    std::vector<const procedure::ApproachWay*> entry_ways_;
-    std::vector<Candidate> candidates_;
+    procedure::Minima minima_;
+    ApproachQuestion approach_question_;
+    ApproachChoice choice_;
+    std::vector<const FlyableApproach*> entry_approaches_;
+    Departures departures_;
+    Arrivals arrivals_;
+    std::deque<Candidate> candidates_;  // a deque: what is judged is pointed at while more come
+    const Candidate* taken_ = nullptr;
+    std::vector<std::pair<const Candidate*, Finding>> not_admitted_;
     std::vector<std::pair<Altitude, std::vector<Finding>>> refused_at_;
     Answer answer_;
 };
@@ -680,11 +740,15 @@ std::vector<std::string> unblockers(const navdata::Snapshot& world, const radio:
 
 Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
             const Request& request) {
-    Answer answer = Planner(world, ground, model, request).result();
+    // One line is asked about at every altitude, and again for everything that might unblock.
+    earth::SurveyedCorridors corridors;
+    radio::Ground surveyed = ground;
+    surveyed.corridors = &corridors;
+    Answer answer = Planner(world, surveyed, model, request).result();
     answer.reception = ground.mode;
     answer.terrain_known = ground.terrain != nullptr && !ground.terrain->empty();
     if (answer.verdict == base::Verdict::not_flyable) {
-        answer.would_unblock = unblockers(world, ground, model, request);
+        answer.would_unblock = unblockers(world, surveyed, model, request);
     }
     return answer;
 }
@@ -696,11 +760,24 @@ std::string route_text(const navdata::Snapshot& world, const flight::Flight& fli
         if (leg.phase == flight::Phase::approach) {
             break;
         }
-        const bool direct = leg.phase == flight::Phase::departure || leg.via == "direct";
-        const bool goes_on = i + 1 < flight.legs.size() && flight.legs[i + 1].via == leg.via && !direct;
-        if (!goes_on && leg.to) {
-            text += " " + (direct ? std::string("DCT") : leg.via) + " " + leg.to->ident;
+        if (flight::is_climb_in_hold(leg)) {
+            continue;
         }
+        const bool direct = leg.via == "direct" || (leg.phase == flight::Phase::departure && !leg.published);
+        std::size_t next = i + 1;
+        while (next < flight.legs.size() && flight::is_climb_in_hold(flight.legs[next])) {
+            ++next;
+        }
+        const bool goes_on = next < flight.legs.size() && flight.legs[next].via == leg.via && !direct;
+        if (goes_on || !leg.to) {
+            continue;
+        }
+        text += " " + (direct ? std::string("DCT") : leg.via);
+        // A STAR that leads to the approach itself ends the route: its last fix is not named again.
+        const bool ends_the_route =
+            leg.phase == flight::Phase::arrival &&
+            (next == flight.legs.size() || flight.legs[next].phase == flight::Phase::approach);
+        text += ends_the_route ? std::string() : " " + leg.to->ident;
     }
     return text + " " + world[flight.arrival].ident;
 }

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "aircraft/aircraft.hpp"
@@ -11,11 +12,17 @@
 #include "flight/flight.hpp"
 #include "flight/runway_choice.hpp"
 #include "navdata/snapshot.hpp"
+#include "plan/approach_choice.hpp"
 #include "procedure/approach.hpp"
+#include "procedure/minima.hpp"
 #include "radio/ground.hpp"
 #include "weather/wind.hpp"
 
 namespace omniway::plan {
+
+/// What Request::departure and Request::arrival say besides the ident of a SID or STAR.
+inline constexpr std::string_view own_departure = "own";
+inline constexpr std::string_view no_arrival = "none";
 
 /// What is asked: from where to where, with what, in what wind.
 struct Request {
@@ -24,6 +31,9 @@ struct Request {
     aircraft::Aircraft aircraft;
     weather::Wind wind;
     std::optional<base::Altitude> cruise;  // none: chosen
+    procedure::Minima minima;              // of approaches, as the user has them from the charts
+    std::optional<std::string> departure;  // a SID's ident, or own_departure; none: chosen
+    std::optional<std::string> arrival;    // a STAR's ident, or no_arrival; none: chosen
     flight::Settings settings;
     earth::DecimalYear today;
 };
@@ -40,15 +50,15 @@ struct Option {
     double cost_min = 0.0;
 };
 
-/// An approach that was looked at and not taken.
-struct ApproachConsidered {
+/// A SID or STAR that was looked at.
+struct ProcedureConsidered {
     std::string name;
     bool flyable = false;
     std::string why_not;
 };
 
 /// The answer: a flight, or the conditions that block and what would unblock them.
-///   Model     approaches the equipment can fly at the runways the wind and length allow; from each entry the cheapest way back
+///   Model     approaches the equipment can fly at the runways the wind and length allow (plan/approach_choice.hpp); from each entry the cheapest way back
 ///             to the departure (routing/search.hpp) at each cruising altitude; the cheapest by time that the judge admits.
 ///             Where there is none, the same question is asked again with one thing changed at a time, where no one does with two,
 ///             then with three of the equipment: what unblocks is named.
@@ -63,7 +73,10 @@ struct Answer {
     std::vector<base::Finding> findings;  // of the option, or what blocks
     std::vector<std::string> would_unblock;
     std::vector<base::Finding> refused;  // ways not taken, with why
-    std::vector<ApproachConsidered> approaches;
+    std::vector<ApproachConsidered>
+        approaches;  // the one taken first, then by rank, then those that cannot be flown
+    std::vector<ProcedureConsidered> departures;  // from each runway that fits
+    std::vector<ProcedureConsidered> arrivals;
     std::vector<flight::RunwayFit> departure_runways;
     std::vector<flight::RunwayFit> arrival_runways;
     std::size_t routes_considered = 0;
@@ -74,7 +87,7 @@ struct Answer {
 Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
             const Request& request);
 
-/// "X DCT Y V12 Z": the way as item 15 of a flight plan would name it.
+/// "X DCT Y V12 Z", "X SID1 Y V12 Z STAR1": the way as item 15 of a flight plan would name it (trade-facts 12).
 std::string route_text(const navdata::Snapshot& world, const flight::Flight& flight);
 
 }  // namespace omniway::plan

@@ -599,4 +599,156 @@ TEST(CasePlan, TwoChangesAreNamedWhereOneIsNotEnough) {
     EXPECT_THAT(answer.would_unblock, ::testing::ElementsAre("another cruising altitude and an ADF"));
 }
 
+namespace {
+
+// A published departure from RW09 over AAA: ahead to 800 ft, then direct.
+void draw_sid(Sketch& sketch, char route_type = '1') {
+    sketch.branch(navdata::ProcedureKind::departure, "XDEP", "SIDA1", route_type, "RW09",
+                  {sketch.leg(PathTerminator::VA, "", {.course_deg = 90.0, .altitude_ft = 800.0}),
+                   sketch.leg(PathTerminator::DF, "AAA")});
+}
+
+// From MMM toward the arrival; where it ends is the test's.
+void draw_star(Sketch& sketch, const std::string& to, bool vectors = false) {
+    std::vector<navdata::Leg> legs{sketch.leg(PathTerminator::IF, "MMM"),
+                                   sketch.leg(PathTerminator::TF, to, {.recommended = "MMM"})};
+    if (vectors) {
+        legs.push_back(sketch.leg(PathTerminator::FM, to, {.recommended = "MMM", .course_deg = 90.0}));
+    }
+    sketch.branch(navdata::ProcedureKind::arrival, "XARR", "STRA1", '2', "ALL", legs);
+}
+
+bool asks_for_obstacles(const Answer& answer) {
+    return std::any_of(answer.findings.begin(), answer.findings.end(),
+                       [](const base::Finding& finding) { return finding.code == "departure.obstacles"; });
+}
+
+}  // namespace
+
+// trade-facts 12: a SID stands in item 15 by its ident, before its last fix.
+TEST(TruthPlan, ASidThatFitsIsFlownAndNamedInTheRouteAndNobodyAsksForASurvey) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    draw_sid(sketch);
+    const auto world = sketch.world();
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    ASSERT_TRUE(answer.option);
+    EXPECT_EQ(route_text(world, answer.option->flight), "XDEP SIDA1 AAA V2 INI XARR");
+    EXPECT_EQ(answer.option->flight.sid, "SIDA1");
+    EXPECT_FALSE(asks_for_obstacles(answer));
+    ASSERT_EQ(answer.departures.size(), 1U);
+    EXPECT_EQ(answer.departures[0].name, "RW09 SIDA1");
+    EXPECT_TRUE(answer.departures[0].flyable);
+}
+
+TEST(CasePlan, AnRnavSidIsListedWithItsReasonAndAnOwnDepartureFlown) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    draw_sid(sketch, '4');
+    const auto world = sketch.world();
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    ASSERT_TRUE(answer.option);
+    EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V2 INI XARR");
+    EXPECT_TRUE(asks_for_obstacles(answer));
+    ASSERT_EQ(answer.departures.size(), 1U);
+    EXPECT_FALSE(answer.departures[0].flyable);
+    EXPECT_THAT(answer.departures[0].why_not, ::testing::HasSubstr("RNAV"));
+}
+
+TEST(CasePlan, AskedForAnOwnDepartureTheSidIsLeft) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    draw_sid(sketch);
+    const auto world = sketch.world();
+    Request asked = request(world, everything);
+    asked.departure = std::string(own_departure);
+    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    ASSERT_TRUE(answer.option);
+    EXPECT_TRUE(answer.option->flight.sid.empty());
+}
+
+// AIM 5-2-9, from memory: straight ahead to 400 ft; the card says at what altitude.
+TEST(CasePlan, AnOwnDepartureBeginsStraightAheadTo400FeetAboveTheField) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    const auto world = sketch.world();
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    ASSERT_TRUE(answer.option);
+    const flight::Step& first = answer.option->card.steps.at(0);
+    EXPECT_TRUE(first.along_runway);
+    EXPECT_DOUBLE_EQ(first.altitude.feet(), 400.0);
+    EXPECT_TRUE(std::holds_alternative<procedure::AtAltitude>(*first.ending));
+}
+
+// trade-facts 12: a STAR that leads to the approach ends the route by its ident.
+TEST(TruthPlan, AStarThatEndsAtAnInitialFixIsFlownAndEndsTheRoute) {
+    Sketch sketch = drawn();
+    sketch.airway("V1", {"AAA", "MMM"});
+    draw_star(sketch, "INI");
+    const auto world = sketch.world();
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    ASSERT_TRUE(answer.option);
+    EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V1 MMM STRA1 XARR");
+    EXPECT_EQ(answer.option->flight.star, "STRA1");
+    ASSERT_EQ(answer.arrivals.size(), 1U);
+    EXPECT_TRUE(answer.arrivals[0].flyable);
+}
+
+// Vectors follow JJJ, a VOR 19 NM before the initial fix: a leg from aid to aid joins them.
+TEST(CasePlan, AStarThatEndsInVectorsIsJoinedToTheInitialFixByALegThatIsHeard) {
+    Sketch sketch = drawn();
+    sketch.vor("JJJ", {108, 6}, {.service = ServiceClass::terminal});
+    sketch.airway("V1", {"AAA", "MMM"});
+    draw_star(sketch, "JJJ", true);
+    const auto world = sketch.world();
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    ASSERT_TRUE(answer.option);
+    EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V1 MMM STRA1 JJJ DCT INI XARR");
+}
+
+// JJAAA is a fix 60 degrees off the final course, on no radial that leads to the initial fix.
+TEST(CasePlan, AStarThatEndsNowhereIsNotUsedAndSaysWhy) {
+    Sketch sketch = drawn();
+    sketch.fix("JJAAA", {100, 70});
+    sketch.airway("V2", {"AAA", "INI"});
+    draw_star(sketch, "JJAAA", true);
+    const auto world = sketch.world();
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    ASSERT_TRUE(answer.option);
+    EXPECT_TRUE(answer.option->flight.star.empty());
+    ASSERT_EQ(answer.arrivals.size(), 1U);
+    EXPECT_FALSE(answer.arrivals[0].flyable);
+    EXPECT_FALSE(answer.arrivals[0].why_not.empty());
+}
+
+TEST(CasePlan, AskedForNoArrivalTheStarIsLeftAndAskedForOneItIsFlown) {
+    Sketch sketch = drawn();
+    sketch.airway("V1", {"AAA", "MMM"}).airway("V2", {"AAA", "INI"});
+    draw_star(sketch, "INI");
+    const auto world = sketch.world();
+    Request asked = request(world, everything);
+    asked.arrival = std::string(no_arrival);
+    EXPECT_TRUE(plan(world, radio::Ground{}, model(), asked).option->flight.star.empty());
+    asked.arrival = "STRA1";
+    EXPECT_EQ(plan(world, radio::Ground{}, model(), asked).option->flight.star, "STRA1");
+}
+
+// Ten miles out near 6,700 ft: an MEA of 9,000 ft is climbed to over AAA, as a step of its own with time and fuel.
+TEST(CasePlan, AnMeaNotReachedAtTheFirstStationIsClimbedToOverhead) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"}, {.minimum_ft = 9000});
+    const auto world = sketch.world();
+    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything, 9000.0));
+    ASSERT_TRUE(answer.option);
+    EXPECT_NE(answer.verdict, Verdict::not_flyable);
+    const auto& steps = answer.option->card.steps;
+    const auto hold = std::find_if(steps.begin(), steps.end(),
+                                   [](const flight::Step& step) { return step.via == "climb overhead"; });
+    ASSERT_NE(hold, steps.end());
+    ASSERT_TRUE(hold->time);
+    EXPECT_NEAR(base::in_minutes(*hold->time), 4.0, 0.1);
+    EXPECT_GT(hold->fuel.pounds(), 0.0);
+    EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V2 INI XARR");
+}
+
 }  // namespace omniway::plan

@@ -68,10 +68,7 @@ std::string guidance_text(const Snapshot& world, const flight::Step& step) {
                                g.clockwise ? "clockwise" : "anticlockwise");
         }
         std::string operator()(const procedure::OnHeading&) const {
-            return fmt::format("{}by heading, track {} magnetic",
-                               step.phase == flight::Phase::departure
-                                   ? "straight ahead to 400 ft above the field, then "
-                                   : "",
+            return fmt::format("{}by heading, track {} magnetic", step.along_runway ? "straight ahead, " : "",
                                three_figures(step.course.degrees()));
         }
     };
@@ -126,7 +123,7 @@ std::string reversal_text(const procedure::AtCourseReversed& end) {
     return text;
 }
 
-std::string hold_text(const procedure::AtHold& end) {
+std::string hold_text(const procedure::AtHold& end, bool climbs_overhead) {
     const std::string side = end.side == navdata::Turn::right  ? ", right turns"
                              : end.side == navdata::Turn::left ? ", left turns"
                                                                : "";
@@ -134,8 +131,11 @@ std::string hold_text(const procedure::AtHold& end) {
         return fmt::format("inbound over {} after one circuit of the hold{}", end.fix.ident, side);
     }
     if (end.altitude) {
-        return fmt::format("reaching {:.0f} ft in the hold at {}{}", end.altitude->feet(), end.fix.ident,
-                           side);
+        // A climb overhead is flown in whole circuits; a coded hold to an altitude is left where that is reached.
+        return climbs_overhead ? fmt::format("over {} in the hold at {:.0f} ft or above{}", end.fix.ident,
+                                             end.altitude->feet(), side)
+                               : fmt::format("reaching {:.0f} ft in the hold at {}{}", end.altitude->feet(),
+                                             end.fix.ident, side);
     }
     return fmt::format("hold at {}{}", end.fix.ident, side);
 }
@@ -149,6 +149,7 @@ std::string ending_text(const Snapshot& world, const flight::Step& step) {
     }
     struct Say {
         const Snapshot& world;
+        const flight::Step& step;
         std::string operator()(const procedure::AtFix& e) const {
             return fmt::format("{}: {}", e.fix.ident, std::visit(SayWay{world}, e.telling.way));
         }
@@ -169,17 +170,134 @@ std::string ending_text(const Snapshot& world, const flight::Step& step) {
                        ? fmt::format("{}: glideslope centres at {:.0f} ft", e.fix.ident, e.altitude->feet())
                        : fmt::format("{}: glideslope centres", e.fix.ident);
         }
-        std::string operator()(const procedure::AtDecisionAltitude&) const {
-            return "decision altitude on the glideslope (from the chart)";
+        std::string operator()(const procedure::AtDecisionAltitude& e) const {
+            return e.altitude
+                       ? fmt::format("decision altitude {:.0f} ft on the glideslope", e.altitude->feet())
+                       : std::string("decision altitude on the glideslope (from the chart)");
         }
         std::string operator()(const procedure::AtMissedApproachPoint& e) const {
             return e.telling
                        ? fmt::format("missed approach point: {}", std::visit(SayWay{world}, e.telling->way))
-                       : std::string("missed approach point by time from the final fix");
+                       : "missed approach point by time from the final fix" +
+                             (step.timed_from_final_fix ? ": " + clock_text(*step.timed_from_final_fix)
+                                                        : std::string());
         }
-        std::string operator()(const procedure::AtHold& e) const { return hold_text(e); }
+        std::string operator()(const procedure::AtHold& e) const {
+            return hold_text(e, step.length > base::Length());
+        }
     };
-    return std::visit(Say{world}, *step.ending);
+    return std::visit(Say{world, step}, *step.ending);
+}
+
+std::string clock_text(base::Duration time) {
+    const long seconds = std::lround(time.count());
+    return seconds >= 3600 ? fmt::format("{}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
+                           : fmt::format("{}:{:02}", seconds / 60, seconds % 60);
+}
+
+std::string descent_text(const Snapshot& world, const flight::TopOfDescent& top) {
+    struct Say {
+        const Snapshot& world;
+        std::string operator()(const flight::TimeFromFix& mark) const {
+            return mark.time.count() < 1.0 ? "over " + mark.fix
+                                           : fmt::format("{} {} {}", clock_text(mark.time),
+                                                         mark.after ? "after" : "before", mark.fix);
+        }
+        std::string operator()(const fixing::Way& way) const {
+            if (const auto* reading = std::get_if<fixing::DmeReading>(&way)) {
+                return fmt::format("at {:.1f} DME {}", reading->slant_range.nautical_miles(),
+                                   world[reading->station].ident);
+            }
+            return "when " + way_text(world, way);
+        }
+    };
+    return fmt::format("leave {:.0f} ft {}", top.altitude.feet(), std::visit(Say{world}, top.mark));
+}
+
+namespace {
+
+std::string glideslope_line(const procedure::FinalSegment& segment) {
+    std::string text =
+        fmt::format("glideslope {:.2f} degrees", segment.angle ? segment.angle->degrees() : 0.0);
+    if (!segment.glideslope_at_fix) {
+        return text + fmt::format(": its height over {} is not known", segment.final_fix.ident);
+    }
+    text += fmt::format(": {} at {:.0f} ft", segment.final_fix.ident, segment.glideslope_at_fix->feet());
+    if (const auto off = segment.glideslope_difference()) {
+        text +=
+            fmt::format(", published {:.0f} ft ({:+.0f} ft)", segment.published_at_fix->feet(), off->feet());
+    }
+    return text;
+}
+
+std::string step_down_line(const Snapshot& world, const procedure::StepDown& step) {
+    std::string text =
+        step.window.at_or_above
+            ? fmt::format("not below {:.0f} ft until {}", step.window.at_or_above->feet(), step.fix.ident)
+            : fmt::format("not above {:.0f} ft from {}", step.window.at_or_below->feet(), step.fix.ident);
+    if (step.telling) {
+        text += ": " + way_text(world, step.telling->way);
+    }
+    return text;
+}
+
+std::string advisory_line(const Snapshot& world, const procedure::AdvisoryTable& advisory) {
+    std::string text = "by DME " + world[advisory.station].ident + ":";
+    for (const procedure::AdvisoryAltitude& row : advisory.rows) {
+        text += fmt::format("{} {:.1f} {:.0f} ft", &row == &advisory.rows.front() ? "" : ",",
+                            row.shown.nautical_miles(), row.altitude.feet());
+    }
+    return text;
+}
+
+std::string times_line(const flight::FinalApproach& final_approach) {
+    const procedure::FinalSegment& segment = final_approach.segment;
+    std::string text = fmt::format("{} to {} {:.1f} NM", segment.final_fix.ident, segment.end.ident,
+                                   segment.length.nautical_miles());
+    if (final_approach.time) {
+        text += fmt::format(", {} at {:.0f} kt in this wind", clock_text(*final_approach.time),
+                            final_approach.groundspeed->knots());
+    }
+    text += ";";
+    for (const procedure::TimeAtSpeed& row : final_approach.times) {
+        text += fmt::format(" {:.0f} kt {}", row.groundspeed.knots(), clock_text(row.time));
+    }
+    return text;
+}
+
+}  // namespace
+
+std::vector<std::string> final_lines(const Snapshot& world, const flight::FinalApproach& final_approach) {
+    const procedure::FinalSegment& segment = final_approach.segment;
+    std::vector<std::string> lines;
+    if (segment.on_glideslope) {
+        lines.push_back(glideslope_line(segment));
+    }
+    if (segment.gradient && *segment.gradient > procedure::Gradient()) {
+        lines.push_back(
+            fmt::format("down {:.0f} ft/NM", segment.gradient->feet_per_nautical_mile()) +
+            (final_approach.descent_rate
+                 ? fmt::format(", {:.0f} ft/min at {:.0f} kt", final_approach.descent_rate->feet_per_minute(),
+                               final_approach.groundspeed->knots())
+                 : std::string()));
+    }
+    if (segment.advisory && segment.advisory->rows.size() > 1) {
+        lines.push_back(advisory_line(world, *segment.advisory));
+    }
+    for (const procedure::StepDown& step : segment.step_downs) {
+        lines.push_back(step_down_line(world, step));
+    }
+    lines.push_back(times_line(final_approach));
+    if (final_approach.decision) {
+        const flight::DecisionPoint& point = *final_approach.decision;
+        lines.push_back(
+            fmt::format("decision at {:.0f} ft: {:.1f} NM before the threshold", point.altitude.feet(),
+                        point.before_threshold.nautical_miles()) +
+            (point.from_final_fix
+                 ? fmt::format(", {} after {}", clock_text(*point.from_final_fix), segment.final_fix.ident)
+                 : std::string()));
+    }
+    return lines;
 }
 
 std::string minimum_text(const flight::LegMinimum& minimum) {
@@ -212,6 +330,8 @@ std::string_view to_text(flight::Phase phase) {
             return "departure";
         case flight::Phase::en_route:
             return "en route";
+        case flight::Phase::arrival:
+            return "arrival";
         case flight::Phase::approach:
             return "approach";
         case flight::Phase::missed:

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "flight/card.hpp"
 #include "navdata/snapshot.hpp"
@@ -16,6 +17,13 @@ namespace omniway::plan {
 ///   Source    phraseology as in FAA-H-8083-15 and AIM; common practice, no source.
 std::string guidance_text(const navdata::Snapshot& world, const flight::Step& step);
 std::string ending_text(const navdata::Snapshot& world, const flight::Step& step);
+/// "leave 8000 ft at 12.0 DME XAB".
+std::string descent_text(const navdata::Snapshot& world, const flight::TopOfDescent& top);
+/// The final in lines: the check at the final fix, the rate of descent, altitudes by DME, step-downs, times.
+std::vector<std::string> final_lines(const navdata::Snapshot& world,
+                                     const flight::FinalApproach& final_approach);
+/// "3:11", or "1:03:11" from an hour on.
+std::string clock_text(base::Duration time);
 std::string way_text(const navdata::Snapshot& world, const fixing::Way& way);
 std::string minimum_text(const flight::LegMinimum& minimum);
 std::string_view to_text(flight::Phase phase);

@@ -164,4 +164,57 @@ TEST(CaseWording, AMinimumThatIsNotKnownIsNeverAFigure) {
     EXPECT_EQ(minimum_text({MinimumFrom::coded_procedure, std::nullopt}), "as coded");
 }
 
+TEST(CaseWording, TheTopOfDescentIsSaidAsTheCockpitTellsIt) {
+    const Drawn drawn;
+    flight::TopOfDescent top;
+    top.altitude = Altitude::feet(8000);
+    top.mark =
+        fixing::Way(fixing::DmeReading{station_of(drawn.world, "AAA"), Length::nautical_miles(12.04), true});
+    EXPECT_EQ(descent_text(drawn.world, top), "leave 8000 ft at 12.0 DME AAA");
+    top.mark =
+        fixing::Way(fixing::CrossingRadial{station_of(drawn.world, "AAA"), base::Radial::degrees(123)});
+    EXPECT_EQ(descent_text(drawn.world, top), "leave 8000 ft when radial 123 of AAA centres");
+    top.mark = flight::TimeFromFix{"AAA", base::Duration(191), true};
+    EXPECT_EQ(descent_text(drawn.world, top), "leave 8000 ft 3:11 after AAA");
+    top.mark = flight::TimeFromFix{"AAA", base::Duration(0), true};
+    EXPECT_EQ(descent_text(drawn.world, top), "leave 8000 ft over AAA");
+}
+
+TEST(CaseWording, AFinalEndedByTheClockSaysItsTime) {
+    const Drawn drawn;
+    flight::Step step;
+    step.ending = procedure::AtMissedApproachPoint{drawn.fix("RW09"), std::nullopt};
+    EXPECT_EQ(ending_text(drawn.world, step), "missed approach point by time from the final fix");
+    step.timed_from_final_fix = base::Duration(191);
+    EXPECT_EQ(ending_text(drawn.world, step), "missed approach point by time from the final fix: 3:11");
+}
+
+TEST(CaseWording, TheFinalIsSaidInLines) {
+    const Drawn drawn;
+    flight::FinalApproach final_approach;
+    procedure::FinalSegment& segment = final_approach.segment;
+    segment.final_fix = drawn.fix("FINAA");
+    segment.end = drawn.fix("RW09");
+    segment.length = Length::nautical_miles(6);
+    segment.on_glideslope = true;
+    segment.angle = base::Angle::degrees(3.0);
+    segment.gradient = procedure::Gradient::of(*segment.angle);
+    segment.published_at_fix = Altitude::feet(1980);
+    segment.glideslope_at_fix = Altitude::feet(1993);
+    segment.advisory = procedure::AdvisoryTable{station_of(drawn.world, "AAA"),
+                                                {{Length::nautical_miles(6.2), Altitude::feet(1970)},
+                                                 {Length::nautical_miles(5.2), Altitude::feet(1652)}}};
+    segment.step_downs = {
+        {drawn.fix("STEPA"), Length::nautical_miles(2), {Altitude::feet(700), std::nullopt}, {}}};
+    final_approach.times = procedure::time_table(segment.length);
+    EXPECT_THAT(final_lines(drawn.world, final_approach),
+                ::testing::ElementsAre(
+                    "glideslope 3.00 degrees: FINAA at 1993 ft, published 1980 ft (+13 ft)", "down 318 ft/NM",
+                    "by DME AAA: 6.2 1970 ft, 5.2 1652 ft", "not below 700 ft until STEPA",
+                    "FINAA to RW09 6.0 NM; 60 kt 6:00 90 kt 4:00 120 kt 3:00 150 kt 2:24 180 kt 2:00"));
+    segment.glideslope_at_fix.reset();
+    EXPECT_EQ(final_lines(drawn.world, final_approach).front(),
+              "glideslope 3.00 degrees: its height over FINAA is not known");
+}
+
 }  // namespace omniway::plan
