@@ -10,6 +10,7 @@
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "readers/aircraft_toml.hpp"
+#include "readers/minima_csv.hpp"
 
 namespace omniway::app {
 
@@ -29,6 +30,32 @@ std::vector<std::string> shipped_aircraft(const Shipped& shipped) {
     }
     std::sort(names.begin(), names.end());
     return names;
+}
+
+// A SID or STAR by its ident, or the word for none; what is near where there is no such one.
+void check_procedure(Faults& faults, const navdata::Snapshot& world, navdata::AirportId airport,
+                     navdata::ProcedureKind kind, const std::optional<std::string>& ident,
+                     std::string_view none) {
+    if (!ident || *ident == none) {
+        return;
+    }
+    const bool departing = kind == navdata::ProcedureKind::departure;
+    std::vector<std::string> known{std::string(none)};
+    for (const navdata::Procedure* procedure : world.procedures_of(world[airport].ident, kind)) {
+        known.push_back(procedure->ident);
+    }
+    if (std::find(known.begin(), known.end(), *ident) != known.end()) {
+        return;
+    }
+    std::string all;
+    for (const std::string& each : known) {
+        all += (all.empty() ? "" : ", ") + each;
+    }
+    const std::string near = base::did_you_mean(base::near_matches(*ident, known));
+    faults.push_back({departing ? "app.unknown_departure" : "app.unknown_arrival",
+                      fmt::format("{} has no {} {}: {}", world[airport].ident, departing ? "SID" : "STAR",
+                                  base::in_quotes(*ident), near.empty() ? "one of " + all : near),
+                      departing ? "--departure" : "--arrival"});
 }
 
 }  // namespace
@@ -84,6 +111,14 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (!criteria) {
         faults.push_back(criteria.error());
     }
+    procedure::Minima minima;
+    if (question.minima) {
+        if (auto loaded = readers::read_minima_file(*question.minima)) {
+            minima = readers::minima_of(std::move(*loaded));
+        } else {
+            faults.insert(faults.end(), loaded.error().begin(), loaded.error().end());
+        }
+    }
     detail::check_range(faults, question.obstacle_allowance_ft, 0, 2000, "obstacle allowance", "ft",
                         "--obstacle-allowance");
     detail::check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
@@ -119,6 +154,12 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
                           "the atlas holds no terrain: import some, or take the horizon of a smooth earth",
                           "--reception"});
     }
+    if (from && to) {
+        check_procedure(faults, *world->snapshot, *from, navdata::ProcedureKind::departure,
+                        question.departure, plan::own_departure);
+        check_procedure(faults, *world->snapshot, *to, navdata::ProcedureKind::arrival, question.arrival,
+                        plan::no_arrival);
+    }
     if (!faults.empty()) {
         return tl::unexpected(faults);
     }
@@ -129,6 +170,9 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     planned.request.aircraft = std::move(*aircraft);
     planned.request.wind = *wind;
     planned.request.today = question.today;
+    planned.request.minima = std::move(minima);
+    planned.request.departure = question.departure;
+    planned.request.arrival = question.arrival;
     if (question.altitude_ft) {
         planned.request.cruise = Altitude::feet(*question.altitude_ft);
     }

@@ -15,6 +15,7 @@
 #include "app/show.hpp"
 #include "app/telling.hpp"
 #include "cli/detail/hear_command.hpp"
+#include "cli/detail/procedure_command.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
 #include "wire/plan_json.hpp"
@@ -72,9 +73,8 @@ public:
     explicit Commands(const Surroundings& surroundings)
         : around_(surroundings),
           shipped_{surroundings.share_folder, surroundings.raster_program},
-          hear_({around_, shipped_, json_, status_, [this] { return atlas_path(); }, [this] { return day(); },
-                 [this](const Faults& faults) { refuse(faults); },
-                 [this](const app::World& world) { tell_troubles(world); }}) {}
+          hear_(host()),
+          procedure_(host()) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -108,6 +108,17 @@ public:
     }
 
 private:
+    detail::CommandHost host() {
+        return {around_,
+                shipped_,
+                json_,
+                status_,
+                [this] { return atlas_path(); },
+                [this] { return day(); },
+                [this](const Faults& faults) { refuse(faults); },
+                [this](const app::World& world) { tell_troubles(world); }};
+    }
+
     std::string version_text() const {
         if (!json_) {
             return "omniway " OMNIWAY_VERSION;
@@ -306,6 +317,8 @@ private:
         command->add_option("--wind", question_.wind, "Wind from true north, DDD/FF in knots, e.g. 270/15");
         command->add_option("--altitude", question_.altitude_ft, "Cruising altitude in feet (else chosen)");
         command->add_option("--minimum", question_.minimum_ft, "Minimum altitude off the airways, in feet");
+        command->add_option("--minima", question_.minima,
+                            "CSV file of approach minima from the charts (docs/minima-file.md)");
         command->add_option("--obstacle-allowance", question_.obstacle_allowance_ft,
                             "Added to the ground off the airways for what stands on it, in feet (else 200)");
         command->add_option("--criteria", question_.criteria,
@@ -319,6 +332,9 @@ private:
             "Who is heard by: volume, horizon or terrain (else terrain where the atlas has it)");
         command->add_option("--without", question_.without,
                             "Station out of service, by ident (may be repeated)");
+        command->add_option("--departure", question_.departure,
+                            "SID to fly, by ident, or own for an own departure (else chosen)");
+        command->add_option("--arrival", question_.arrival, "STAR to fly, by ident, or none (else chosen)");
         command->add_option("--date", date_, "Date of the flight, YYYY-MM-DD (else today)");
         command->add_flag("--why", why_, "List all findings, and what was refused with the reason");
         add_common(*command, true);
@@ -364,7 +380,7 @@ private:
         } else {
             around_.out << writers::card_text(world, planned->request, planned->answer, why_);
             if (why_) {
-                around_.out << "\n" << writers::refused_text(planned->answer);
+                around_.out << "\n" << writers::refused_text(world, planned->answer);
             }
         }
         tell_troubles(planned->world);
@@ -383,38 +399,62 @@ private:
         command->footer(
             "Examples: omniway show KJFK; omniway show KJFK/I22L; omniway show KJFK/RW22L; omniway show "
             "V16;\n"
-            "omniway show MERIT --telling --altitude 5000 --aircraft twin");
-        command->add_option("IDENT", ident_, "Ident; a procedure or runway as AIRPORT/IDENT")->required();
+            "omniway show MERIT --telling --altitude 5000 --aircraft twin;\n"
+            "omniway show KJFK I22L --aircraft twin --wind 240/20 --svg i22l.svg; omniway show KJFK "
+            "--procedures");
+        command->add_option("IDENT", ident_, "Ident; a procedure or runway, as recorded, as AIRPORT/IDENT")
+            ->required();
+        procedure_.declare(*command);
         CLI::Option* telling = command->add_flag("--telling", telling_,
                                                  "Show every way in which a fix can be told, and how well");
         command
             ->add_option("--altitude", asked_fix_.altitude_ft,
                          "Altitude over the fix in feet (else the airway's minimum, else 5000)")
             ->needs(telling);
-        command
-            ->add_option("--aircraft", asked_fix_.aircraft,
-                         "Whose equipment tells it: an aircraft file, or trainer, single, twin, jet")
-            ->needs(telling);
+        command->add_option(
+            "--aircraft", asked_fix_.aircraft,
+            "Who flies it, or tells the fix: an aircraft file, or trainer, single (the default), twin, jet");
         command
             ->add_option("--track", asked_fix_.track_deg,
                          "Magnetic track on arriving, degrees (else the airways through the fix)")
             ->needs(telling);
-        command
-            ->add_option("--criteria", asked_fix_.criteria,
-                         "Whose tolerances: terps (the default) or pans-ops")
-            ->needs(telling);
+        command->add_option("--criteria", show_criteria_,
+                            "Whose tolerances: terps (the default) or pans-ops");
         command
             ->add_option("--use", asked_fix_.use,
                          "What the fix is used for: en-route (the default), terminal or holding")
             ->needs(telling);
-        command
-            ->add_option("--reception", asked_fix_.reception,
-                         "What stands between stations and aircraft: volume, horizon or terrain")
-            ->needs(telling);
+        command->add_option("--reception", asked_fix_.reception,
+                            "What stands between stations and aircraft: volume, horizon or terrain");
         command->add_option("--date", date_, "Date for magnetic tracks, YYYY-MM-DD (else today)")
             ->needs(telling);
         add_common(*command, true);
-        command->callback([this] { telling_ ? tell() : show(); });
+        command->callback([this] { show_what_is_asked(); });
+    }
+
+    void show_what_is_asked() {
+        const std::string stray = procedure_.is_asked()         ? ""
+                                  : !procedure_.stray().empty() ? procedure_.stray()
+                                  : telling_                    ? ""
+                                  : asked_fix_.aircraft         ? "--aircraft"
+                                  : show_criteria_              ? "--criteria"
+                                  : asked_fix_.reception        ? "--reception"
+                                                                : "";
+        if (!stray.empty() || (telling_ && procedure_.is_asked())) {
+            refuse({{"cli.arguments",
+                     (stray.empty() ? std::string("--telling is of a fix, not of a procedure")
+                                    : stray + " is of a procedure: name one after its airport") +
+                         ": omniway show --help says what is understood",
+                     ""}});
+            return;
+        }
+        const std::string criteria = show_criteria_.value_or("terps");
+        if (procedure_.is_asked()) {
+            procedure_.show(ident_, asked_fix_.aircraft, criteria, asked_fix_.reception);
+            return;
+        }
+        asked_fix_.criteria = criteria;
+        telling_ ? tell() : show();
     }
 
     void tell() {
@@ -632,7 +672,9 @@ private:
     std::string ident_;
     bool telling_ = false;
     app::TellingQuestion asked_fix_;
+    std::optional<std::string> show_criteria_;
     detail::HearCommand hear_;
+    detail::ProcedureCommand procedure_;
 };
 
 }  // namespace

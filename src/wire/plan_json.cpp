@@ -8,6 +8,7 @@
 
 #include "plan/wording.hpp"
 #include "wire/detail/parts.hpp"
+#include "wire/detail/steps.hpp"
 
 namespace omniway::wire {
 
@@ -21,6 +22,10 @@ using detail::station_json;
 using detail::telling_json;
 using detail::tenths;
 using detail::thousandths;
+
+}  // namespace
+
+namespace detail {
 
 Json finding_json(const base::Finding& finding) {
     Json json{{"grade", base::to_text(finding.grade)},
@@ -116,8 +121,12 @@ Json ending_json(const navdata::Snapshot& world, const flight::Step& step) {
             }
             return json;
         }
-        Json operator()(const procedure::AtDecisionAltitude&) const {
-            return {{"kind", "decision_altitude"}};
+        Json operator()(const procedure::AtDecisionAltitude& e) const {
+            Json json{{"kind", "decision_altitude"}};
+            if (e.altitude) {
+                json["altitude_msl_ft"] = std::round(e.altitude->feet());
+            }
+            return json;
         }
         Json operator()(const procedure::AtMissedApproachPoint& e) const {
             Json json = fix("missed_approach_point", e.fix);
@@ -125,10 +134,24 @@ Json ending_json(const navdata::Snapshot& world, const flight::Step& step) {
                 e.telling ? telling_json(world, *e.telling) : Json{{"kind", "time_from_final_fix"}};
             return json;
         }
-        Json operator()(const procedure::AtHold& e) const { return fix("hold", e.fix); }
+        Json operator()(const procedure::AtHold& e) const {
+            Json json = fix("hold", e.fix);
+            if (e.altitude) {
+                json["altitude_msl_ft"] = std::round(e.altitude->feet());
+            }
+            return json;
+        }
     };
     return std::visit(Write{world}, *step.ending);
 }
+
+}  // namespace detail
+
+namespace {
+
+using detail::ending_json;
+using detail::findings_json;
+using detail::guidance_json;
 
 Json step_json(const navdata::Snapshot& world, const flight::Step& step) {
     Json json{{"number", step.number},
@@ -162,6 +185,10 @@ Json step_json(const navdata::Snapshot& world, const flight::Step& step) {
     return json;
 }
 
+Json knots_or_null(const std::optional<base::Speed>& speed) {
+    return speed ? Json(tenths(speed->knots())) : Json(nullptr);
+}
+
 Json runway_json(const navdata::Snapshot& world, const flight::RunwayFit& fit) {
     return {
         {"ident", world[fit.runway].ident},
@@ -169,12 +196,172 @@ Json runway_json(const navdata::Snapshot& world, const flight::RunwayFit& fit) {
         {"length_ft", std::round(world[fit.runway].length.feet())},
         {"headwind_kt", tenths(fit.headwind.knots())},
         {"crosswind_from_right_kt", tenths(fit.crosswind.knots())},
+        {"headwind_in_gusts_kt", knots_or_null(fit.headwind_in_gusts)},
+        {"crosswind_from_right_in_gusts_kt", knots_or_null(fit.crosswind_in_gusts)},
+        {"crosswind_limit_kt", tenths(fit.crosswind_limit.knots())},
+        {"tailwind_limit_kt", tenths(fit.tailwind_limit.knots())},
+        {"usable_ft", std::round(fit.usable.feet())},
+        {"needed_ft", std::round(fit.needed.feet())},
         {"fits", fit.fits()},
         {"findings", findings_json(fit.findings)}};
 }
 
+Json runways_json(const navdata::Snapshot& world, const std::vector<flight::RunwayFit>& fits) {
+    Json list = Json::array();
+    for (const flight::RunwayFit& fit : fits) {
+        list.push_back(runway_json(world, fit));
+        list.back()["why_behind"] =
+            &fit == &fits.front() && fit.fits() ? std::string() : flight::why_behind(fits.front(), fit);
+    }
+    return list;
+}
+
+Json minimum_json(const procedure::ApproachMinimum& minimum) {
+    struct Write {
+        Json& json;
+        void operator()(procedure::StatuteMiles v) const { json["visibility_sm"] = v.miles; }
+        void operator()(procedure::VisibilityMetres v) const { json["visibility_m"] = v.metres; }
+        void operator()(const procedure::RunwayVisualRange& v) const {
+            json["runway_visual_range_ft"] = std::round(v.range.feet());
+        }
+    };
+    Json json{{"kind", procedure::to_text(minimum.kind)},
+              {"landing", procedure::to_text(minimum.landing)},
+              {"altitude_msl_ft", std::round(minimum.altitude.feet())}};
+    if (minimum.visibility) {
+        std::visit(Write{json}, *minimum.visibility);
+    }
+    json["with_fix"] = minimum.with_fix;
+    json["remark"] = minimum.remark;
+    json["from"] = minimum.where;
+    return json;
+}
+
+Json considered_json(const plan::ApproachConsidered& approach) {
+    Json json{
+        {"name", approach.name},
+        {"flyable", approach.flyable},
+        {"why_not", approach.why_not},
+        {"procedure", approach.procedure},
+        {"transition", approach.transition},
+        {"entry", approach.entry},
+        {"rank", approach.rank ? Json(*approach.rank) : Json(nullptr)},
+        {"runway", approach.runway},
+        {"landing", procedure::to_text(approach.landing)},
+        {"track_miles_nm",
+         approach.track_miles ? Json(thousandths(approach.track_miles->nautical_miles())) : Json(nullptr)},
+        {"approach_miles_nm", thousandths(approach.approach_miles.nautical_miles())},
+        {"headwind_kt", knots_or_null(approach.headwind)},
+        {"minimum", approach.minimum ? minimum_json(*approach.minimum) : Json(nullptr)},
+        {"typical_minimum_msl_ft",
+         approach.typical_minimum ? Json(std::round(approach.typical_minimum->feet())) : Json(nullptr)},
+        {"work", Json::array()}};
+    for (const plan::WorkItem& item : approach.work) {
+        json["work"].push_back({{"what", item.what}, {"worth_nm", tenths(item.worth.nautical_miles())}});
+    }
+    return json;
+}
+
 Json airport_json(const navdata::Snapshot& world, navdata::AirportId id) {
     return {{"ident", world[id].ident}, {"name", world[id].name}, {"place", place(world[id].position)}};
+}
+
+Json descent_json(const navdata::Snapshot& world, const flight::DescentEvent& event) {
+    struct Write {
+        const navdata::Snapshot& world;
+        Json operator()(const fixing::Way& way) const {
+            Json json = telling_json(world, {way, base::Length(), base::Angle()});
+            json.erase("along_error_nm");
+            json.erase("crossing_deg");
+            return json;
+        }
+        Json operator()(const flight::TimeFromFix& mark) const {
+            return {{"kind", mark.after ? "time_after_fix" : "time_before_fix"},
+                    {"fix", mark.fix},
+                    {"time_s", std::round(mark.time.count())}};
+        }
+    };
+    return {{"step", event.step},
+            {"altitude_msl_ft", std::round(event.top.altitude.feet())},
+            {"distance_from_start_nm", thousandths(event.top.along.nautical_miles())},
+            {"told_by", std::visit(Write{world}, event.top.mark)},
+            {"says", plan::descent_text(world, event.top)}};
+}
+
+template <class Value>
+Json whole_feet(const std::optional<Value>& value) {
+    return value ? Json(std::round(value->feet())) : Json(nullptr);
+}
+
+Json advisory_json(const navdata::Snapshot& world, const procedure::AdvisoryTable& table) {
+    Json json{{"station", station_json(world[table.station])}, {"altitudes", Json::array()}};
+    for (const procedure::AdvisoryAltitude& row : table.rows) {
+        json["altitudes"].push_back({{"slant_range_nm", thousandths(row.shown.nautical_miles())},
+                                     {"altitude_msl_ft", std::round(row.altitude.feet())}});
+    }
+    return json;
+}
+
+Json step_downs_json(const navdata::Snapshot& world, const procedure::FinalSegment& segment) {
+    Json list = Json::array();
+    for (const procedure::StepDown& step : segment.step_downs) {
+        list.push_back({{"fix", step.fix.ident},
+                        {"before_end_nm", thousandths(step.before_end.nautical_miles())},
+                        {"at_or_above_msl_ft", whole_feet(step.window.at_or_above)},
+                        {"at_or_below_msl_ft", whole_feet(step.window.at_or_below)}});
+        if (step.telling) {
+            list.back()["told_by"] = telling_json(world, *step.telling);
+        }
+    }
+    return list;
+}
+
+Json glideslope_json(const procedure::FinalSegment& segment) {
+    return {{"altitude_at_final_fix_msl_ft", whole_feet(segment.glideslope_at_fix)},
+            {"published_at_final_fix_msl_ft", whole_feet(segment.published_at_fix)},
+            {"difference_ft", whole_feet(segment.glideslope_difference())},
+            {"intercept_before_final_fix_nm",
+             segment.intercept_before_fix ? Json(thousandths(segment.intercept_before_fix->nautical_miles()))
+                                          : Json(nullptr)}};
+}
+
+Json decision_json(const flight::DecisionPoint& point) {
+    return {{"altitude_msl_ft", std::round(point.altitude.feet())},
+            {"before_threshold_nm", thousandths(point.before_threshold.nautical_miles())},
+            {"time_from_final_fix_s",
+             point.from_final_fix ? Json(std::round(point.from_final_fix->count())) : Json(nullptr)}};
+}
+
+Json final_json(const navdata::Snapshot& world, const flight::FinalApproach& final_approach) {
+    const procedure::FinalSegment& segment = final_approach.segment;
+    Json json{{"first_step", final_approach.first_step},
+              {"last_step", final_approach.last_step},
+              {"final_fix", segment.final_fix.ident},
+              {"missed_approach_point", segment.end.ident},
+              {"distance_nm", thousandths(segment.length.nautical_miles())},
+              {"ends_by", segment.on_glideslope ? "decision_altitude"
+                          : segment.timed       ? "time"
+                                                : "fix"}};
+    json["angle_deg"] = segment.angle ? Json(hundredths(segment.angle->degrees())) : Json(nullptr);
+    json["gradient_ft_per_nm"] =
+        segment.gradient ? Json(tenths(segment.gradient->feet_per_nautical_mile())) : Json(nullptr);
+    json["groundspeed_kt"] =
+        final_approach.groundspeed ? Json(tenths(final_approach.groundspeed->knots())) : Json(nullptr);
+    json["time_s"] = final_approach.time ? Json(std::round(final_approach.time->count())) : Json(nullptr);
+    json["descent_rate_ft_per_min"] = final_approach.descent_rate
+                                          ? Json(std::round(final_approach.descent_rate->feet_per_minute()))
+                                          : Json(nullptr);
+    json["times"] = Json::array();
+    for (const procedure::TimeAtSpeed& row : final_approach.times) {
+        json["times"].push_back(
+            {{"groundspeed_kt", tenths(row.groundspeed.knots())}, {"time_s", std::round(row.time.count())}});
+    }
+    json["glideslope"] = segment.on_glideslope ? glideslope_json(segment) : Json(nullptr);
+    json["step_downs"] = step_downs_json(world, segment);
+    json["advisory"] = segment.advisory ? advisory_json(world, *segment.advisory) : Json(nullptr);
+    json["decision"] = final_approach.decision ? decision_json(*final_approach.decision) : Json(nullptr);
+    json["says"] = plan::final_lines(world, final_approach);
+    return json;
 }
 
 Json option_json(const navdata::Snapshot& world, const plan::Option& option) {
@@ -182,7 +369,11 @@ Json option_json(const navdata::Snapshot& world, const plan::Option& option) {
               {"departure_runway", runway_json(world, option.departure_runway)},
               {"arrival_runway",
                option.arrival_runway ? runway_json(world, *option.arrival_runway) : Json(nullptr)},
+              {"departure", option.flight.sid},
+              {"arrival", option.flight.star},
               {"approach", option.flight.approach},
+              {"landing", procedure::to_text(option.flight.landing)},
+              {"minimum", option.flight.minimum ? minimum_json(*option.flight.minimum) : Json(nullptr)},
               {"cruise_altitude_msl_ft", std::round(option.flight.cruise.feet())},
               {"distance_nm", thousandths(option.card.length.nautical_miles())},
               {"time_min",
@@ -194,10 +385,21 @@ Json option_json(const navdata::Snapshot& world, const plan::Option& option) {
     for (const flight::Step& step : option.card.steps) {
         json["steps"].push_back(step_json(world, step));
     }
+    json["top_of_descent"] = option.card.descent ? descent_json(world, *option.card.descent) : Json(nullptr);
+    json["final_approach"] =
+        option.card.final_approach ? final_json(world, *option.card.final_approach) : Json(nullptr);
     for (const flight::Step& step : option.card.missed) {
         json["missed_approach"].push_back(step_json(world, step));
     }
     return json;
+}
+
+Json considered_json(const std::vector<plan::ProcedureConsidered>& considered) {
+    Json list = Json::array();
+    for (const plan::ProcedureConsidered& each : considered) {
+        list.push_back({{"name", each.name}, {"flyable", each.flyable}, {"why_not", each.why_not}});
+    }
+    return list;
 }
 
 Json reception_json(const plan::Answer& answer) {
@@ -227,13 +429,16 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
         {"findings", findings_json(answer.findings)},
         {"would_unblock", answer.would_unblock},
         {"flight", answer.option ? option_json(world, *answer.option) : Json(nullptr)},
+        {"departure_runways", runways_json(world, answer.departure_runways)},
+        {"arrival_runways", runways_json(world, answer.arrival_runways)},
         {"approaches", Json::array()},
+        {"departures", considered_json(answer.departures)},
+        {"arrivals", considered_json(answer.arrivals)},
         {"refused", findings_json(answer.refused)},
         {"routes_considered", answer.routes_considered},
         {"sources", detail::sources_json(world.sources())}};
     for (const plan::ApproachConsidered& approach : answer.approaches) {
-        json["approaches"].push_back(
-            {{"name", approach.name}, {"flyable", approach.flyable}, {"why_not", approach.why_not}});
+        json["approaches"].push_back(considered_json(approach));
     }
     return json.dump(2);
 }

@@ -18,19 +18,86 @@ namespace {
 
 using base::Finding;
 using base::Grade;
+using plan::clock_text;
 using plan::three_figures;
-
-std::string clock_text(base::Duration time) {
-    const long seconds = std::lround(time.count());
-    return seconds >= 3600 ? fmt::format("{}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
-                           : fmt::format("{}:{:02}", seconds / 60, seconds % 60);
-}
 
 std::string runway_text(const navdata::Snapshot& world, const flight::RunwayFit& fit) {
     const long along = std::lround(fit.headwind.knots());
     const long across = std::lround(std::abs(fit.crosswind.knots()));
-    return fmt::format("{} ({} {} kt, across {} kt)", world[fit.runway].ident,
-                       along < 0 ? "tailwind" : "headwind", std::abs(along), across);
+    std::string text = fmt::format("{} ({} {} kt, across {} kt", world[fit.runway].ident,
+                                   along < 0 ? "tailwind" : "headwind", std::abs(along), across);
+    if (fit.headwind_in_gusts && fit.crosswind_in_gusts) {
+        text += fmt::format("; in gusts {:.0f} and {:.0f}", std::abs(fit.headwind_in_gusts->knots()),
+                            std::abs(fit.crosswind_in_gusts->knots()));
+    }
+    return text + ")";
+}
+
+// "straight-in, DA 292 ft, 1/2 SM (minima.csv:2)"; a minimum that is not given is said to be the chart's.
+std::string landing_text(const flight::Flight& flight) {
+    const bool circling = flight.landing == procedure::Landing::circling;
+    if (!flight.minimum) {
+        return circling ? ", circling, minimum from the chart" : ", minimum from the chart";
+    }
+    return ", " + procedure::to_text(*flight.minimum);
+}
+
+std::string considered_text(const plan::ApproachConsidered& approach) {
+    std::string text = approach.name;
+    if (!approach.flyable) {
+        return text + ": " + approach.why_not;
+    }
+    if (approach.landing == procedure::Landing::circling) {
+        text += ", circling to " + approach.runway;
+    }
+    text += ":";
+    if (approach.track_miles) {
+        text += fmt::format(" {:.0f} NM,", approach.track_miles->nautical_miles());
+    }
+    if (approach.minimum) {
+        text += fmt::format(" {} {:.0f} ft,", procedure::to_text(approach.minimum->kind),
+                            approach.minimum->altitude.feet());
+    } else if (approach.typical_minimum) {
+        text += fmt::format(" about {:.0f} ft (typical),", approach.typical_minimum->feet());
+    }
+    base::Length work;
+    for (const plan::WorkItem& item : approach.work) {
+        work += item.worth;
+    }
+    text += fmt::format(" work and minimum {:.0f}", work.nautical_miles());
+    return text + (approach.why_not.empty() ? ": taken" : ": " + approach.why_not);
+}
+
+std::string runways_text(const navdata::Snapshot& world, const std::vector<flight::RunwayFit>& fits) {
+    std::string text;
+    for (const flight::RunwayFit& fit : fits) {
+        text += fmt::format("  {}, {:.0f} ft of {:.0f} needed: {}\n", runway_text(world, fit),
+                            fit.usable.feet(), fit.needed.feet(),
+                            &fit == &fits.front() && fit.fits() ? std::string("most headwind")
+                                                                : flight::why_behind(fits.front(), fit));
+    }
+    return text;
+}
+
+// Breaks text at spaces so that no line passes `width` columns; lines after the first are indented.
+std::string wrapped(const std::string& text, std::size_t width, const std::string& indent) {
+    std::string out;
+    std::size_t column = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = std::min(text.find(' ', at), text.size());
+        const std::size_t length = end - at;
+        if (column > 0 && column + 1 + length > width) {
+            out += "\n" + indent;
+            column = indent.size();
+        } else if (at > 0) {
+            out += ' ';
+            ++column;
+        }
+        out.append(text, at, length);
+        column += length;
+        at = end + 1;
+    }
+    return out;
 }
 
 std::string step_text(const navdata::Snapshot& world, const flight::Step& step) {
@@ -62,25 +129,18 @@ std::string step_text(const navdata::Snapshot& world, const flight::Step& step) 
     return text;
 }
 
-// Breaks text at spaces so that no line passes `width` columns; lines after the first are indented.
-std::string wrapped(const std::string& text, std::size_t width, const std::string& indent) {
-    std::string out;
-    std::size_t column = 0;
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = std::min(text.find(' ', at), text.size());
-        const std::size_t length = end - at;
-        if (column > 0 && column + 1 + length > width) {
-            out += "\n" + indent;
-            column = indent.size();
-        } else if (at > 0) {
-            out += ' ';
-            ++column;
-        }
-        out.append(text, at, length);
-        column += length;
-        at = end + 1;
+// What the card adds to a step: the top of descent, and at its end the lines of the final.
+std::string events_text(const navdata::Snapshot& world, const flight::Card& card, const flight::Step& step) {
+    std::string text;
+    if (card.descent && card.descent->step == step.number) {
+        text += "     " + plan::descent_text(world, card.descent->top) + "\n";
     }
-    return out;
+    if (card.final_approach && card.final_approach->last_step == step.number) {
+        for (const std::string& line : plan::final_lines(world, *card.final_approach)) {
+            text += "     " + wrapped(line, 90, "       ") + "\n";
+        }
+    }
+    return text;
 }
 
 std::string findings_text(const std::vector<Finding>& findings, bool everything) {
@@ -130,7 +190,7 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
         }
         text += fmt::format("\n  {}\n", option.flight.approach.empty()
                                             ? std::string("arrival without a procedure")
-                                            : option.flight.approach);
+                                            : option.flight.approach + landing_text(option.flight));
         text += fmt::format("  {:.0f} ft, {:.0f} NM", option.flight.cruise.feet(),
                             option.card.length.nautical_miles());
         if (option.card.time) {
@@ -145,10 +205,12 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
                 phase = step.phase;
                 text += fmt::format("{}\n", plan::to_text(phase));
             }
-            if (step.number > 1 && step.via != "direct" && phase == flight::Phase::en_route) {
+            const bool named = phase == flight::Phase::en_route || phase == flight::Phase::arrival;
+            if (step.number > 1 && step.via != "direct" && named) {
                 text += fmt::format("     {}\n", step.via);
             }
             text += step_text(world, step);
+            text += events_text(world, option.card, step);
         }
         if (!option.card.missed.empty()) {
             text += "if missed\n";
@@ -171,11 +233,27 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
     return text + "\n" + not_for_navigation + "\n";
 }
 
-std::string refused_text(const plan::Answer& answer) {
-    std::string text = "Approaches\n";
+namespace {
+
+std::string considered_text(const char* heading, const std::vector<plan::ProcedureConsidered>& considered) {
+    std::string text;
+    for (const plan::ProcedureConsidered& each : considered) {
+        text += fmt::format("  {}: {}\n", each.name, each.flyable ? "can be flown" : each.why_not);
+    }
+    return text.empty() ? text : heading + text;
+}
+
+}  // namespace
+
+std::string refused_text(const navdata::Snapshot& world, const plan::Answer& answer) {
+    std::string text = "Runways for take-off\n" + runways_text(world, answer.departure_runways) +
+                       considered_text("Departures\n", answer.departures) + "Runways for landing\n" +
+                       runways_text(world, answer.arrival_runways) +
+                       considered_text("Arrivals\n", answer.arrivals) +
+                       "Approaches (work and minimum: NM of detour they are worth)\n";
     for (const plan::ApproachConsidered& approach : answer.approaches) {
-        text += approach.flyable ? fmt::format("  {}: can be flown\n", approach.name)
-                                 : fmt::format("  {}: {}\n", approach.name, approach.why_not);
+        const std::string rank = approach.rank ? fmt::format("{:>2} ", *approach.rank) : "   ";
+        text += rank + wrapped(considered_text(approach), 110, "       ") + "\n";
     }
     text += "Ways\n";
     for (const Finding& finding : answer.refused) {

@@ -22,6 +22,6 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
                       const plan::Answer& answer, bool everything);
 
 /// What was refused and why, grouped.
-std::string refused_text(const plan::Answer& answer);
+std::string refused_text(const navdata::Snapshot& world, const plan::Answer& answer);
 
 }  // namespace omniway::writers
