@@ -34,9 +34,19 @@ constexpr std::array west_island = {
     Corner{3926, -17178}, Corner{3918, -17194},
 };
 
+constexpr std::array north_west_island = {
+    Corner{4188, -17162}, Corner{4200, -17158}, Corner{4204, -17142},
+    Corner{4196, -17134}, Corner{4186, -17144},
+};
+constexpr std::array south_east_island = {
+    Corner{3922, -16740}, Corner{3934, -16744}, Corner{3940, -16730},
+    Corner{3932, -16716}, Corner{3920, -16722},
+};
+
 constexpr std::array all_islands = {
     Island{"Great Xaravel", main_island}, Island{"Xenora", north_island}, Island{"Xusulo", south_island},
-    Island{"Xapiren", east_island},       Island{"Xagilla", west_island},
+    Island{"Xapiren", east_island},       Island{"Xagilla", west_island}, Island{"Xurlin", north_west_island},
+    Island{"Xomber", south_east_island},
 };
 
 constexpr std::array all_mountains = {
@@ -69,6 +79,8 @@ constexpr std::array all_mountains = {
     Mountain{"Mount Xusk", 3861, -16976, 1750, 0.2, 4.5},
     Mountain{"Mount Xapra", 4136, -16600, 2950, 0.2, 5.5},
     Mountain{"Xagilla hill", 3927, -17194, 1420, 0.2, 4.0},
+    Mountain{"Xurlin hill", 4200, -17145, 620, 0.2, 2.5},
+    Mountain{"Mount Xomb", 3937, -16733, 840, 0.2, 3.0},
 };
 
 constexpr std::array all_ridges = {

@@ -178,9 +178,11 @@ struct Book {
 
     /// Legs of an approach by airport and ident, then by route type and transition.
     using Branches = std::map<std::string, std::vector<Line132>>;
-    std::map<std::string, Branches> approaches() const {
+    std::map<std::string, Branches> approaches() const { return procedures("PF"); }
+    /// Of one section: departures PD, arrivals PE, approaches PF.
+    std::map<std::string, Branches> procedures(const std::string& section) const {
         std::map<std::string, Branches> found;
-        for (const Line132& row : rows("PF")) {
+        for (const Line132& row : rows(section)) {
             found[row.columns(7, 10) + " " + row.word(14, 19)][row.word(20, 25)].push_back(row);
         }
         return found;
@@ -202,6 +204,16 @@ const std::string& country_text() {
 const Book& country() {
     static const Book book(country_text());
     return book;
+}
+
+/// By its route type or by its letter (ICAO Annex 11 appendix 1, trade-facts 9.2).
+bool by_area_navigation(const std::vector<Line132>& airway) {
+    const char letter = airway.front().columns(14, 14)[0];
+    return airway.front().columns(45, 45) == "R" || std::string("LMNPQTYZ").find(letter) != std::string::npos;
+}
+
+bool published(const Line132& row, std::size_t first) {
+    return !row.blank(first, first + 4) && row.columns(first, first + 4) != "UNKNN";
 }
 
 bool own_part(const std::string& branch) {
@@ -316,36 +328,76 @@ TEST(LawDemoRegion, EveryIdentBeginsWithXAndStandsOnceInItsKind) {
     for (const Line132& row : country().rows("PA")) {
         look("airport", row.word(7, 10), "X", 4);
     }
-    // Nothing is both a VHF station and a beacon yet.
+    // Trap: one ident on a VOR and on a beacon.
+    std::set<std::string> both;
     for (const std::string& ident : seen["NDB"]) {
-        EXPECT_FALSE(seen["VHF"].contains(ident)) << ident;
+        if (seen["VHF"].contains(ident)) {
+            both.insert(ident);
+        }
     }
+    EXPECT_EQ(both, (std::set<std::string>{"XUR"}));
+    EXPECT_GT(measured(country().find("D ", "", "XUR")->place, country().find("DB", "", "XUR")->place).miles,
+              1.0);
 }
 
 TEST(LawDemoRegion, TheCountryHasWhatWasAskedFor) {
-    EXPECT_EQ(country().rows("PA").size(), 8U);
+    EXPECT_EQ(country().rows("PA").size(), 15U);
     std::map<std::string, int> kinds;
+    std::map<char, int> ranges;
+    int en_route = 0;
     for (const Line132& row : country().rows("D ")) {
         ++kinds[row.columns(28, 29)];
+        if (row.columns(29, 29) != "I") {
+            ++en_route;
+            ++ranges[row.columns(30, 30)[0]];
+        }
     }
-    EXPECT_EQ(kinds["VT"], 4) << "VORTAC";
-    EXPECT_EQ(kinds["VD"], 2) << "VOR/DME";
-    EXPECT_EQ(kinds["V "], 2) << "VOR alone";
-    EXPECT_EQ(kinds[" D"], 1) << "DME alone";
-    EXPECT_EQ(kinds[" I"], 2) << "DME of a localizer";
-    EXPECT_EQ(country().rows("DB").size() + country().rows("PN").size(), 5U);
-    EXPECT_EQ(country().rows("PI").size(), 4U);
-    EXPECT_GE(country().rows("EA").size() + country().rows("PC").size(), 40U);
-    EXPECT_GE(country().airways().size(), 10U);
-    EXPECT_EQ(country().approaches().size(), 16U);
+    EXPECT_EQ(en_route, 30);
+    EXPECT_EQ(kinds["VT"], 9) << "VORTAC";
+    EXPECT_EQ(kinds["VD"], 6) << "VOR/DME";
+    EXPECT_EQ(kinds["V "], 9) << "VOR alone";
+    EXPECT_EQ(kinds[" D"], 5) << "DME alone";
+    EXPECT_EQ(kinds[" T"], 1) << "TACAN";
+    EXPECT_EQ(kinds[" I"], 7) << "DME of a localizer";
+    EXPECT_EQ(ranges, (std::map<char, int>{{'T', 4}, {'L', 14}, {'H', 12}}));
+    // Beacons by power (trade-facts 13.5): HH, H, MH, compass locators.
+    std::map<std::string, int> powers;
+    for (const std::string section : {"DB", "PN"}) {
+        for (const Line132& row : country().rows(section)) {
+            ++powers[row.columns(30, 30)];
+        }
+    }
+    EXPECT_EQ(powers, (std::map<std::string, int>{{"H", 2}, {" ", 3}, {"M", 1}, {"L", 3}}));
+    std::map<std::string, int> categories;
+    for (const Line132& row : country().rows("PI")) {
+        ++categories[row.columns(18, 18)];
+    }
+    EXPECT_EQ(categories, (std::map<std::string, int>{{"0", 2}, {"1", 6}, {"A", 1}, {"L", 1}}));
+    EXPECT_GE(country().rows("EA").size() + country().rows("PC").size(), 160U);
+    std::map<std::string, int> routes;
+    for (const auto& [designator, rows] : country().airways()) {
+        ++routes[by_area_navigation(rows) ? "RNAV" : rows.front().columns(46, 46)];
+    }
+    EXPECT_GE(routes["L"], 24);
+    EXPECT_GE(routes["H"], 6);
+    EXPECT_EQ(routes["RNAV"], 8);
     std::set<std::string> types;
     std::set<std::string> terminators;
-    for (const Line132& row : country().rows("PF")) {
-        types.insert(row.columns(20, 20));
-        terminators.insert(row.columns(48, 49));
+    std::map<std::string, std::size_t> procedures;
+    for (const std::string section : {"PD", "PE", "PF"}) {
+        procedures[section] = country().procedures(section).size();
+        for (const Line132& row : country().rows(section)) {
+            types.insert(section.substr(1) + row.columns(20, 20));
+            terminators.insert(row.columns(48, 49));
+        }
     }
-    EXPECT_EQ(types, (std::set<std::string>{"A", "B", "D", "I", "L", "N", "R", "S", "V"}));
-    EXPECT_EQ(terminators, (std::set<std::string>{"AF", "CA", "CF", "DF", "HF", "HM", "IF", "PI", "TF"}));
+    EXPECT_EQ(procedures, (std::map<std::string, std::size_t>{{"PD", 19}, {"PE", 16}, {"PF", 33}}));
+    EXPECT_EQ(types, (std::set<std::string>{"D1", "D3", "D4", "D6", "DT", "E1", "E2", "E4", "E5", "FA",
+                                            "FB", "FD", "FI", "FL", "FN", "FQ", "FR", "FS", "FV", "FX"}));
+    // All 23 of trade-facts 11.1.
+    EXPECT_EQ(terminators,
+              (std::set<std::string>{"AF", "CA", "CD", "CF", "CI", "CR", "DF", "FA", "FC", "FD", "FM", "HA",
+                                     "HF", "HM", "IF", "PI", "RF", "TF", "VA", "VD", "VI", "VM", "VR"}));
 }
 
 TEST(LawDemoRegion, EverythingLiesInEmptyOceanBetween38And43North165And173West) {
@@ -357,13 +409,13 @@ TEST(LawDemoRegion, EverythingLiesInEmptyOceanBetween38And43North165And173West) 
     }
 }
 
-TEST(LawDemoRegion, AirportsStand60To310MilesApart) {
+TEST(LawDemoRegion, AirportsStand20To310MilesApart) {
     const std::vector<Line132>& airports = country().rows("PA");
     double farthest = 0.0;
     for (std::size_t i = 0; i < airports.size(); ++i) {
         for (std::size_t j = i + 1; j < airports.size(); ++j) {
             const double miles = measured(airports[i].place(33), airports[j].place(33)).miles;
-            EXPECT_GE(miles, 58.0) << airports[i].word(7, 10) << ' ' << airports[j].word(7, 10);
+            EXPECT_GE(miles, 20.0) << airports[i].word(7, 10) << ' ' << airports[j].word(7, 10);
             farthest = std::max(farthest, miles);
         }
     }
@@ -407,7 +459,7 @@ TEST(TruthDemoRegion, LocalizersHaveOneOfTheFortyChannels) {
 }
 
 // ICAO Annex 10 keeps co-channel VORs some 150 to 500 NM apart [memory]; the demo region asks for 150.
-TEST(LawDemoRegion, NoTwoAidsShareAFrequencyWithin150Miles) {
+TEST(LawDemoRegion, NoTwoAidsShareAFrequencyWithin150MilesButAtOppositeEndsOfARunway) {
     struct Aid {
         std::string ident;
         long frequency;
@@ -428,14 +480,29 @@ TEST(LawDemoRegion, NoTwoAidsShareAFrequencyWithin150Miles) {
             aids.push_back({row.word(14, 17), std::lround(row.number(23, 27)), row.place(33)});
         }
     }
+    std::set<std::string> shared;
     for (std::size_t i = 0; i < aids.size(); ++i) {
         for (std::size_t j = i + 1; j < aids.size(); ++j) {
             if (aids[i].frequency == aids[j].frequency) {
-                EXPECT_GE(measured(aids[i].place, aids[j].place).miles, 150.0)
+                shared.insert(aids[i].ident + " " + aids[j].ident);
+                const bool opposite_ends = aids[i].ident == "IXIC" && aids[j].ident == "IXIE";
+                EXPECT_TRUE(opposite_ends || measured(aids[i].place, aids[j].place).miles >= 150.0)
                     << aids[i].ident << ' ' << aids[j].ident;
             }
         }
     }
+    // Traps: two VORs in one country on one frequency, and two localizers at opposite ends of one runway.
+    EXPECT_EQ(shared, (std::set<std::string>{"IXIC IXIE", "XUR XOB"}));
+    const auto approach_end = [](const std::string& ident) {
+        for (const Line132& row : country().rows("PI")) {
+            if (row.word(14, 17) == ident) {
+                return row.word(7, 10) + "/" + row.word(28, 32);
+            }
+        }
+        return std::string();
+    };
+    EXPECT_EQ(approach_end("IXIC"), "XICO/RW09");
+    EXPECT_EQ(approach_end("IXIE"), "XICO/RW27");
 }
 
 // Trade-facts 13.3 with its worked check: length from threshold to threshold, bearing true less the airport's variation.
@@ -461,9 +528,30 @@ TEST(TruthDemoRegion, RunwaysMeasureWhatTheirRowsSay) {
     }
 }
 
+namespace {
+
+/// The line of an offset localizer meets the extended centreline between 0.4 and 1 mile before the threshold; there both are
+/// within 100 ft of each other.
+void expect_crossing_before_the_threshold(const Line132& end, const Line132& localizer) {
+    const double along = end.number(28, 31) / 10.0 + localizer.east(91);
+    const double course = localizer.number(52, 55) / 10.0 + localizer.east(91);
+    double nearest_feet = 1.0e9;
+    for (double out = 0.4; out <= 1.0; out += 0.02) {
+        const At here = gone(end.place(33), along + 180.0, out);
+        const Span seen = measured(localizer.place(33), here);
+        const double beside =
+            std::sin((seen.leaving - course - 180.0) * std::acos(-1.0) / 180.0) * seen.miles;
+        nearest_feet = std::min(nearest_feet, std::abs(beside) * feet_per_mile);
+    }
+    EXPECT_LE(nearest_feet, 100.0) << localizer.text;
+}
+
+}  // namespace
+
 // Trade-facts 13.10 with its worked check, and 1.3: course width 700 ft at the threshold, 3 to 6 degrees; the glideslope mast
 // 750-1,250 ft from the approach end and 250-650 ft off the centreline.
-TEST(TruthDemoRegion, LocalizersStandOnTheirCentrelines) {
+TEST(TruthDemoRegion, LocalizersStandOnTheirCentrelinesOrAreOffset) {
+    std::map<std::string, double> turned_off;
     for (const Line132& row : country().rows("PI")) {
         const std::string runway = row.word(28, 32);
         const auto end =
@@ -473,20 +561,28 @@ TEST(TruthDemoRegion, LocalizersStandOnTheirCentrelines) {
         ASSERT_NE(end, country().rows("PG").end()) << row.text;
         EXPECT_EQ(end->word(82, 85), row.word(14, 17));
         EXPECT_EQ(end->columns(86, 86), row.columns(18, 18));
-        EXPECT_EQ(end->columns(28, 31), row.columns(52, 55)) << "the course is the runway's";
         const Span span = measured(end->place(33), row.place(33));
-        EXPECT_NEAR(span.miles * feet_per_mile, end->number(23, 27) + row.number(75, 78), 3.0) << row.text;
-        EXPECT_LE(turned(span.leaving - row.east(91), row.number(52, 55) / 10.0), 0.06) << row.text;
-        const double width = 2.0 * std::atan(350.0 / (span.miles * feet_per_mile)) * 180.0 / std::acos(-1.0);
+        const double runway_deg = end->number(28, 31) / 10.0;
+        const double off_deg = turned(row.number(52, 55) / 10.0, runway_deg);
+        if (off_deg == 0.0) {
+            EXPECT_NEAR(span.miles * feet_per_mile, end->number(23, 27) + row.number(75, 78), 3.0)
+                << row.text;
+            EXPECT_LE(turned(span.leaving - row.east(91), row.number(52, 55) / 10.0), 0.06) << row.text;
+        } else {
+            turned_off[row.word(14, 17)] = off_deg;
+            expect_crossing_before_the_threshold(*end, row);
+        }
+        const double width =
+            std::min(2.0 * std::atan(350.0 / (span.miles * feet_per_mile)) * 180.0 / std::acos(-1.0), 6.0);
         EXPECT_NEAR(row.number(84, 87) / 100.0, width, 0.01) << row.text;
         EXPECT_GE(row.number(84, 87), 300) << row.text;
         EXPECT_LE(row.number(84, 87), 600) << row.text;
-        const bool glideslope = row.columns(18, 18) != "0";
+        const bool glideslope = row.columns(18, 18) != "0" && row.columns(18, 18) != "A";
         EXPECT_EQ(glideslope, !row.blank(56, 74)) << row.text;
         EXPECT_EQ(glideslope, !row.blank(88, 90)) << row.text;
         if (glideslope) {
             const Span mast = measured(end->place(33), row.place(56));
-            const double off = turned(mast.leaving, span.leaving) * std::acos(-1.0) / 180.0;
+            const double off = turned(mast.leaving - row.east(91), runway_deg) * std::acos(-1.0) / 180.0;
             const double feet = mast.miles * feet_per_mile;
             EXPECT_NEAR(feet * std::cos(off), row.number(80, 83), 3.0) << row.text;
             EXPECT_GE(feet * std::sin(off), 250.0) << row.text;
@@ -494,6 +590,11 @@ TEST(TruthDemoRegion, LocalizersStandOnTheirCentrelines) {
             EXPECT_EQ(row.number(88, 90), 300) << row.text;
         }
     }
+    // Traps: an offset localizer, at most 3 degrees; LDAs, more than 3 and at most 30 (AIM 1-1-9 c).
+    ASSERT_EQ(turned_off.size(), 3U);
+    EXPECT_NEAR(turned_off.at("IXAL"), 2.5, 0.1);
+    EXPECT_NEAR(turned_off.at("IXUR"), 6.0, 0.1);
+    EXPECT_NEAR(turned_off.at("IXOR"), 12.0, 0.1);
 }
 
 // Trade-facts 13.4 and 13.7: the DME of a localizer has its frequency and stands with it.
@@ -535,7 +636,7 @@ TEST(TruthDemoRegion, AirwayLegsAgreeWithTheGeodesic) {
             EXPECT_LE(turned(span.arriving - to->declination, rows[i + 1].number(79, 82) / 10.0),
                       to_station ? 0.051 : 3.0)
                 << rows[i + 1].text;
-            EXPECT_GT(rows[i].number(84, 88), 0) << rows[i].text;
+            EXPECT_TRUE(!published(rows[i], 84) || rows[i].number(84, 88) > 0) << rows[i].text;
             EXPECT_EQ(rows[i].columns(41, 41), " ");
         }
         EXPECT_EQ(rows.back().columns(41, 41), "E") << designator;
@@ -546,7 +647,7 @@ TEST(TruthDemoRegion, AirwayLegsAgreeWithTheGeodesic) {
 // Between fixes the coded courses are radials: with a conventional airway straight between stations each fix lies on the line.
 TEST(TruthDemoRegion, FixesOfConventionalAirwaysLieOnTheRadialsOfTheirStations) {
     for (const auto& [designator, rows] : country().airways()) {
-        if (rows.front().columns(45, 45) != "O") {
+        if (by_area_navigation(rows)) {
             continue;
         }
         std::optional<std::size_t> behind;
@@ -560,6 +661,13 @@ TEST(TruthDemoRegion, FixesOfConventionalAirwaysLieOnTheRadialsOfTheirStations) 
                 const double line = measured(a->place, b->place).leaving;
                 for (std::size_t k = *behind + 1; k < i; ++k) {
                     const At fix = country().fix_of(rows[k])->place;
+                    if (designator == "V39") {
+                        // The dog-leg: on the radial of the bend instead.
+                        const At bend = country().find("EA", "", "XARAT")->place;
+                        EXPECT_LE(turned(measured(a->place, fix).leaving, measured(a->place, bend).leaving),
+                                  0.05);
+                        continue;
+                    }
                     EXPECT_LE(turned(measured(a->place, fix).leaving, line), 0.05) << rows[k].text;
                 }
             }
@@ -571,47 +679,81 @@ TEST(TruthDemoRegion, FixesOfConventionalAirwaysLieOnTheRadialsOfTheirStations) 
 // Trade-facts 13.9: theta and rho are from the recommended aid to the fix, in the aid's own degrees.
 TEST(TruthDemoRegion, ThetaAndRhoOfEveryLegAgreeWithTheGeodesic) {
     int checked = 0;
-    for (const Line132& leg : country().rows("PF")) {
-        if (leg.blank(51, 54)) {
-            continue;
+    for (const std::string section : {"PD", "PE", "PF"}) {
+        for (const Line132& leg : country().rows(section)) {
+            if (leg.blank(51, 54)) {
+                continue;
+            }
+            const Named* navaid = country().navaid_of(leg);
+            ASSERT_NE(navaid, nullptr) << leg.text;
+            if (leg.blank(30, 34)) {
+                continue;  // it ends at a radial or a reading, not at a fix
+            }
+            const std::optional<At> fix = country().place_of(leg);
+            ASSERT_TRUE(fix.has_value()) << leg.text;
+            const Span span = measured(navaid->place, *fix);
+            EXPECT_NEAR(span.miles, leg.number(67, 70) / 10.0, 0.0501) << leg.text;
+            if (span.miles > 0.5) {
+                EXPECT_LE(turned(span.leaving - navaid->declination, leg.number(63, 66) / 10.0), 0.101)
+                    << leg.text;
+            }
+            ++checked;
         }
-        const Named* navaid = country().navaid_of(leg);
-        ASSERT_NE(navaid, nullptr) << leg.text;
-        const std::optional<At> fix = country().place_of(leg);
-        ASSERT_TRUE(fix.has_value()) << leg.text;
-        const Span span = measured(navaid->place, *fix);
-        EXPECT_NEAR(span.miles, leg.number(67, 70) / 10.0, 0.0501) << leg.text;
-        if (span.miles > 0.5) {
-            EXPECT_LE(turned(span.leaving - navaid->declination, leg.number(63, 66) / 10.0), 0.101)
-                << leg.text;
-        }
-        ++checked;
     }
-    EXPECT_GE(checked, 60);
+    EXPECT_GE(checked, 180);
 }
 
 // Trade-facts 13.9: the distance of a leg is that from the fix before; along a radial or localizer the coded course is the line
 // flown within the rounding of places and degrees and what the meridians close in over 16 miles, 0.2 degrees at 41 N.
 TEST(TruthDemoRegion, CourseAndDistanceOfEveryCourseToFixLegAgreeWithTheGeodesic) {
-    for (const auto& [approach, branches] : country().approaches()) {
-        for (const auto& [name, legs] : branches) {
-            for (std::size_t i = 1; i < legs.size(); ++i) {
-                if (legs[i].columns(48, 49) != "CF") {
-                    continue;
+    int checked = 0;
+    for (const std::string section : {"PD", "PE", "PF"}) {
+        for (const auto& [procedure, branches] : country().procedures(section)) {
+            for (const auto& [name, legs] : branches) {
+                for (std::size_t i = 1; i < legs.size(); ++i) {
+                    const std::optional<At> before = country().place_of(legs[i - 1]);
+                    if (legs[i].columns(48, 49) != "CF" || !before || legs[i].blank(75, 78)) {
+                        continue;
+                    }
+                    ++checked;
+                    const Span span = measured(*before, *country().place_of(legs[i]));
+                    EXPECT_NEAR(span.miles, legs[i].number(75, 78) / 10.0, 0.0501) << legs[i].text;
+                    // Along longer lines than those of an approach the meridians close in by as much more.
+                    const double declination = country().navaid_of(legs[i])->declination;
+                    const double from_aid = std::max(legs[i].number(67, 70) / 10.0, span.miles);
+                    EXPECT_LE(turned(span.arriving - declination, legs[i].number(71, 74) / 10.0),
+                              section == "PF" ? 0.25 : 0.08 + 0.0148 * from_aid)
+                        << legs[i].text;
                 }
-                const Span span = measured(*country().place_of(legs[i - 1]), *country().place_of(legs[i]));
-                EXPECT_NEAR(span.miles, legs[i].number(75, 78) / 10.0, 0.0501) << legs[i].text;
-                const double declination = country().navaid_of(legs[i])->declination;
-                EXPECT_LE(turned(span.arriving - declination, legs[i].number(71, 74) / 10.0), 0.25)
-                    << legs[i].text;
             }
         }
     }
+    EXPECT_GE(checked, 90);
+}
+
+// A course to a fix that is joined from anywhere is the radial of the navaid out to the fix, or in from it.
+TEST(TruthDemoRegion, CoursesOfDeparturesAndArrivalsAreRadials) {
+    int checked = 0;
+    for (const std::string section : {"PD", "PE"}) {
+        for (const Line132& leg : country().rows(section)) {
+            if (leg.columns(48, 49) != "CF") {
+                continue;
+            }
+            ++checked;
+            const Named* navaid = country().navaid_of(leg);
+            const Span span = measured(navaid->place, *country().place_of(leg));
+            if (span.miles > 0.5) {
+                const double off = turned(span.leaving - navaid->declination, leg.number(71, 74) / 10.0);
+                EXPECT_LE(std::min(off, 180.0 - off), 0.06) << leg.text;
+            }
+        }
+    }
+    EXPECT_GE(checked, 60);
 }
 
 TEST(LawDemoRegion, EveryNamedFixHasARecordButTheTrap) {
     std::set<std::string> without;
-    for (const std::string section : {"PF", "ER"}) {
+    for (const std::string section : {"PD", "PE", "PF", "ER"}) {
         for (const Line132& row : country().rows(section)) {
             if (!row.blank(30, 34) && country().fix_of(row) == nullptr) {
                 without.insert(row.word(30, 34));
@@ -774,7 +916,9 @@ TEST(TruthDemoRegion, FinalCoursesMeetTheRunway) {
                 row.word(14, 18) != "RW" + final.approach.substr(6, 2)) {
                 continue;
             }
-            const double flown = measured(*country().place_of(final.final_fix), threshold(final)).arriving;
+            const At end =
+                final.approach[5] == 'X' ? *country().place_of(final.missed_point) : threshold(final);
+            const double flown = measured(*country().place_of(final.final_fix), end).arriving;
             const double variation =
                 final.approach[5] == 'R' ? 0.0 : country().navaid_of(final.missed_point)->declination;
             if (final.approach[5] != 'R') {
@@ -783,10 +927,16 @@ TEST(TruthDemoRegion, FinalCoursesMeetTheRunway) {
             }
             const char type = final.approach[5];
             const bool along_localizer = type == 'I' || type == 'L' || type == 'B';
-            EXPECT_LE(turned(flown - row.number(28, 31) / 10.0, 7.0), along_localizer ? 1.1 : 4.1)
+            const bool offset = final.approach.substr(0, 4) == "XALD" && along_localizer;
+            EXPECT_LE(turned(flown - row.number(28, 31) / 10.0, 7.0), type == 'X'       ? 13.1
+                                                                      : offset          ? 3.6
+                                                                      : along_localizer ? 1.1
+                                                                                        : 4.1)
                 << final.approach;
         }
-        EXPECT_LE(measured(*country().place_of(final.missed_point), threshold(final)).miles, 0.1)
+        // An LDA ends where it crosses the centreline.
+        EXPECT_LE(measured(*country().place_of(final.missed_point), threshold(final)).miles,
+                  final.approach[5] == 'X' ? 0.9 : 0.1)
             << final.approach;
     }
 }
@@ -881,7 +1031,7 @@ TEST(TruthDemoRegion, IlsFixesCarryTheGlidePathAltitude) {
                 if (mark != 'I' && mark != 'F') {
                     continue;
                 }
-                if (name == "I") {
+                if (name == "I" || approach == "XURL X27") {
                     EXPECT_EQ(leg.columns(83, 83), mark == 'I' ? "J" : "H") << leg.text;
                     EXPECT_FALSE(leg.blank(90, 94)) << leg.text;
                 } else {
@@ -910,6 +1060,9 @@ TEST(TruthDemoRegion, TheFixesOfTheBasinLocalizerAreCrossedAtAWideAngle) {
 TEST(TruthDemoRegion, MinimumEnRouteAltitudesClearTheGround) {
     for (const auto& [designator, rows] : country().airways()) {
         for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+            if (!published(rows[i], 84)) {
+                continue;
+            }
             const At from = country().fix_of(rows[i])->place;
             const At to = country().fix_of(rows[i + 1])->place;
             const double ground = ground_along(from, to, 4.0);
@@ -1117,7 +1270,7 @@ TEST(TruthDemoRegion, VariationsAreThoseOfTheMagneticModelAndSomeStationsAreAged
             aged += age >= 1.0 ? 1 : 0;
         }
     }
-    EXPECT_EQ(aged, 4);
+    EXPECT_EQ(aged, 5);
 }
 
 TEST(LawDemoRegion, MovingTheRegionInLongitudeChangesNothingButLongitudes) {
@@ -1139,7 +1292,8 @@ TEST(LawDemoRegion, MovingTheRegionInLongitudeChangesNothingButLongitudes) {
                 } else if (section == "D " || section == "PI") {
                     hide(42, 51);
                     hide(65, 74);
-                } else if (section != "ER" && section != "PF" && section != "PS") {
+                } else if (section != "ER" && section != "PD" && section != "PE" && section != "PF" &&
+                           section != "PS") {
                     hide(42, 51);
                 }
                 return text;
@@ -1230,7 +1384,409 @@ TEST(LawDemoRegion, TrapsOfAirways) {
         }
     }
     EXPECT_EQ(directional, (std::set<std::string>{"V12", "V14", "V21", "V30"}));
-    EXPECT_EQ(limited, (std::set<std::string>{"V33"}));
+    EXPECT_EQ(limited, (std::set<std::string>{"V33", "V41"}));
+}
+
+namespace {
+
+const std::vector<Line132>& airway(const std::string& designator) {
+    static const std::map<std::string, std::vector<Line132>> all = country().airways();
+    return all.at(designator);
+}
+
+std::vector<Line132> legs_of(const std::string& section, const std::string& procedure,
+                             const std::string& branch) {
+    const auto all = country().procedures(section);
+    const auto found = all.find(procedure);
+    EXPECT_NE(found, all.end()) << procedure;
+    return found == all.end() || !found->second.contains(branch) ? std::vector<Line132>{}
+                                                                 : found->second.at(branch);
+}
+
+/// The missed approach: from the leg marked as its first.
+std::vector<Line132> missed_approach(const std::string& approach) {
+    std::vector<Line132> found;
+    for (const Line132& leg : legs_of("PF", approach, approach.substr(5, 1))) {
+        if (!found.empty() || description(leg)[2] == 'M') {
+            found.push_back(leg);
+        }
+    }
+    return found;
+}
+
+/// The altitude in feet above which an aid stands over the horizon of a smooth earth: 1.23 times the roots of both heights in miles
+/// (trade-facts 2; AIM 1-1-8's line of sight).
+double heard_from_ft(const std::string& ident, At here) {
+    const Named* aid = country().find("D ", "", ident);
+    const double miles = measured(aid->place, here).miles;
+    const double rest = miles - 1.23 * std::sqrt(ground_ft(aid->place) + 15.0);
+    return rest <= 0.0 ? 0.0 : rest * rest / (1.23 * 1.23);
+}
+
+}  // namespace
+
+// Open sea below, so that the ground asks for 1,000 ft; yet in the middle no end is heard that low.
+TEST(LawDemoRegion, TrapMinimumAltitudesForTheSignalAlone) {
+    for (const std::size_t row : {2U, 3U}) {
+        const Line132& leg = airway("V50")[row];
+        const At from = country().fix_of(leg)->place;
+        const At to = country().fix_of(airway("V50")[row + 1])->place;
+        EXPECT_EQ(ground_along(from, to, 4.0), 0.0) << leg.text;
+        EXPECT_EQ(leg.number(84, 88), 8000.0) << leg.text;
+        const Span span = measured(from, to);
+        double worst = 0.0;
+        for (double along = 0.0; along <= span.miles; along += 1.0) {
+            const At here = gone(from, span.leaving, along);
+            worst = std::max(worst, std::min(heard_from_ft("XPI", here), heard_from_ft("XOB", here)));
+        }
+        EXPECT_GE(worst, 1400.0) << leg.text;
+        EXPECT_LE(worst, leg.number(84, 88)) << leg.text;
+    }
+}
+
+TEST(LawDemoRegion, TrapAMinimumAltitudeIsNotKnown) {
+    std::set<std::string> unknown;
+    for (const Line132& row : country().rows("ER")) {
+        if (row.columns(84, 88) == "UNKNN") {
+            unknown.insert(row.word(14, 18) + " " + row.word(30, 34));
+        }
+    }
+    EXPECT_EQ(unknown, (std::set<std::string>{"V47 XINUR", "V47 XIREB"}));
+}
+
+// ER rows have no column for a minimum crossing altitude (trade-facts 13.7): the ground tells it. Climbing on from XIRAS at the
+// minimum of the leg before it by 200 ft/NM up to 5,000 ft and 150 above (AIM 4-4-9's rate for a crossing altitude, from memory) the
+// North shoulder would be passed by less than 1,000 ft.
+TEST(LawDemoRegion, TrapACrossingAltitudeThatNoColumnTells) {
+    const std::vector<Line132>& v18 = airway("V18");
+    ASSERT_EQ(v18[1].word(30, 34), "XIRAS");
+    const At from = country().fix_of(v18[1])->place;
+    const Span span = measured(from, country().fix_of(v18[2])->place);
+    double altitude = v18[0].number(84, 88);
+    double least = 1.0e9;
+    for (double along = 0.0; along <= span.miles; along += 0.5) {
+        least = std::min(least, altitude - ground_about(gone(from, span.leaving, along), 4.0));
+        altitude = std::min(altitude + (altitude < 5000.0 ? 100.0 : 75.0), v18[1].number(84, 88));
+    }
+    EXPECT_LT(least, 1000.0);
+}
+
+// Nor for a minimum reception altitude: XELAS lies on the radial of one VOR without DME; the one aid within 40 miles that crosses it
+// by 30 degrees or more is XRG, on a ridge so high that its service volume begins (1,000 ft above it, AIM 1-1-8) over the airway's minimum.
+TEST(LawDemoRegion, TrapAFixThatIsToldOnlyFromHigherUp) {
+    const At fix = country().find("EA", "", "XELAS")->place;
+    const double along = measured(country().find("D ", "", "XAL")->place, fix).arriving;
+    std::set<std::string> crossing;
+    for (const Line132& row : country().rows("D ")) {
+        if (row.columns(28, 28) != "V") {
+            continue;
+        }
+        const Span span = measured(row.place(33), fix);
+        const double cut = turned(span.arriving, along);
+        if (span.miles <= (row.columns(30, 30) == "T" ? 25.0 : 40.0) && std::min(cut, 180.0 - cut) >= 30.0) {
+            crossing.insert(row.word(14, 17));
+        }
+        if (row.word(14, 17) == "XAL") {
+            EXPECT_EQ(row.columns(29, 29), " ");
+        }
+    }
+    EXPECT_EQ(crossing, (std::set<std::string>{"XRG"}));
+    const Line132& leg = airway("V39")[1];
+    ASSERT_EQ(leg.word(30, 34), "XELAS");
+    EXPECT_GT(ground_ft(country().find("D ", "", "XRG")->place) + 1000.0, leg.number(84, 88) + 3000.0);
+    for (const Line132& row : country().rows("DB")) {
+        EXPECT_GT(measured(row.place(33), fix).miles, row.columns(30, 30) == "M" ? 25.0 : 50.0) << row.text;
+    }
+}
+
+TEST(LawDemoRegion, TrapADogLegHasItsChangeoverWhereTheRadialsMeet) {
+    const std::vector<Line132>& v39 = airway("V39");
+    ASSERT_EQ(v39[2].word(30, 34), "XARAT");
+    const At bend = country().fix_of(v39[2])->place;
+    const Span in = measured(country().fix_of(v39[0])->place, bend);
+    const Span out = measured(bend, country().fix_of(v39[3])->place);
+    EXPECT_GE(turned(out.leaving, in.arriving), 15.0);
+    // Not midway: five miles or more from the middle between the two.
+    EXPECT_GE(std::abs(in.miles - out.miles), 5.0);
+}
+
+TEST(LawDemoRegion, TrapTheEndsOfAnAirwayAreNotReciprocal) {
+    std::set<std::string> found;
+    for (const auto& [designator, rows] : country().airways()) {
+        if (by_area_navigation(rows) || rows.front().columns(40, 40) != "V") {
+            continue;
+        }
+        std::size_t next = 1;
+        while (next + 1 < rows.size() && rows[next].columns(40, 40) != "V") {
+            ++next;
+        }
+        if (designator == "V39" || rows[next].columns(40, 40) != "V") {
+            continue;
+        }
+        // What the meridians close in by is no fault of the aids.
+        const Span span =
+            measured(country().fix_of(rows.front())->place, country().fix_of(rows[next])->place);
+        const double closing = std::remainder(span.arriving - span.leaving, 360.0);
+        const double coded =
+            std::remainder(rows[next].number(79, 82) / 10.0 - rows.front().number(71, 74) / 10.0, 360.0);
+        if (std::abs(coded - closing) >= 1.9) {
+            found.insert(designator);
+        }
+    }
+    EXPECT_EQ(found, (std::set<std::string>{"J13", "J7", "J9", "V14", "V16", "V21", "V26", "V29", "V38",
+                                            "V41", "V45", "V47"}));
+}
+
+TEST(LawDemoRegion, TrapAnRnavAirwayIsCodedAsOfficial) {
+    std::set<std::string> found;
+    for (const auto& [designator, rows] : country().airways()) {
+        if (by_area_navigation(rows) && rows.front().columns(45, 45) == "O") {
+            found.insert(designator);
+        }
+    }
+    EXPECT_EQ(found, (std::set<std::string>{"T305"}));
+    const auto leads = [](const std::string& designator, const std::string& ident) {
+        return airway(designator).front().word(30, 34) == ident ||
+               airway(designator).back().word(30, 34) == ident;
+    };
+    EXPECT_TRUE(leads("T305", "XIC") && leads("T305", "XDV"));
+}
+
+// Two ways of standing apart: one record with N in column 32, two records of different class.
+TEST(LawDemoRegion, TrapsOfAVorAndADmeApart) {
+    std::map<std::string, Line132> aids;
+    std::set<std::string> not_collocated;
+    for (const Line132& row : country().rows("D ")) {
+        aids.emplace(row.word(14, 17), row);
+        if (row.columns(28, 28) == "V" && row.columns(29, 29) != " ") {
+            const bool apart = measured(row.place(33), row.place(56)).miles > 0.1;
+            EXPECT_EQ(apart, row.columns(32, 32) == "N") << row.text;
+            if (apart) {
+                not_collocated.insert(row.word(14, 17));
+            }
+        }
+    }
+    EXPECT_EQ(not_collocated, (std::set<std::string>{"XEB"}));
+    EXPECT_NEAR(measured(aids.at("XEB").place(33), aids.at("XEB").place(56)).miles, 1.2, 0.01);
+    for (const auto& [vor, dme] : {std::pair{"XED", "XEW"}, std::pair{"XLO", "XGI"}}) {
+        EXPECT_EQ(aids.at(vor).columns(28, 29), "V ");
+        EXPECT_EQ(aids.at(dme).columns(28, 29), " D");
+        EXPECT_NE(aids.at(vor).columns(30, 30), aids.at(dme).columns(30, 30));
+        EXPECT_LT(measured(aids.at(vor).place(33), aids.at(dme).place(56)).miles, 10.0);
+    }
+}
+
+// On one frequency, and both over the horizon of one place at FL350; an H class aid promises 130 miles there (AIM 1-1-8).
+TEST(LawDemoRegion, TrapTwoVorsOfOneFrequencyAreHeardAtOnce) {
+    const At between_them = country().find("D ", "", "XRG")->place;
+    for (const std::string ident : {"XUR", "XOB"}) {
+        EXPECT_LE(heard_from_ft(ident, between_them), 35000.0);
+    }
+    EXPECT_LE(measured(country().find("D ", "", "XUR")->place, between_them).miles, 130.0);
+}
+
+TEST(LawDemoRegion, TrapTheOnlyApproachHasThePrevailingWindBehind) {
+    std::set<std::string> approaches;
+    for (const auto& [approach, branches] : country().approaches()) {
+        if (approach.substr(0, 4) == "XEDD") {
+            approaches.insert(approach);
+        }
+    }
+    EXPECT_EQ(approaches, (std::set<std::string>{"XEDD S10"}));
+    const At near = country().find("PG", "XEDD", "RW10")->place;
+    const At far = country().find("PG", "XEDD", "RW28")->place;
+    constexpr double wind_from = 270.0;
+    EXPECT_LE(turned(measured(near, far).leaving, wind_from + 180.0), 20.0);
+}
+
+TEST(LawDemoRegion, TrapTheBackCourseIsTheReciprocalOfTheFrontCourse) {
+    int seen = 0;
+    for (const Line132& leg : legs_of("PF", "XMRA B09", "B")) {
+        if (leg.columns(48, 49) == "CF") {
+            ++seen;
+            EXPECT_EQ(leg.word(51, 54), "IXMR");
+            EXPECT_LE(turned(leg.number(71, 74) / 10.0, *country().navaid_of(leg)->localizer_course + 180.0),
+                      0.01);
+        }
+    }
+    EXPECT_EQ(seen, 2);
+}
+
+TEST(LawDemoRegion, TrapAStepDownNeedsTheSecondReceiver) {
+    int seen = 0;
+    for (const Line132& leg : legs_of("PF", "XALD S27", "S")) {
+        if (description(leg)[2] != 'S') {
+            continue;
+        }
+        ++seen;
+        EXPECT_EQ(leg.word(51, 54), "XAL");
+        const At fix = *country().place_of(leg);
+        const Span guided = measured(country().find("D ", "", "XAL")->place, fix);
+        const Span crossed = measured(country().find("D ", "", "XRG")->place, fix);
+        const double cut = turned(guided.arriving, crossed.arriving);
+        EXPECT_GE(std::min(cut, 180.0 - cut), 45.0);
+        EXPECT_LE(crossed.miles, 40.0);
+    }
+    EXPECT_EQ(seen, 1);
+    for (const Line132& row : country().rows("D ")) {
+        if (row.word(14, 17) == "XAL") {
+            EXPECT_EQ(row.columns(29, 29), " ") << "no DME that would tell it";
+        }
+    }
+}
+
+TEST(LawDemoRegion, TrapsOfMissedApproaches) {
+    const auto aids = [](const std::string& approach) {
+        std::set<std::string> found;
+        for (const Line132& leg : missed_approach(approach)) {
+            if (!leg.blank(30, 34)) {
+                found.insert(leg.columns(37, 38) + leg.word(30, 34));
+            }
+        }
+        return found;
+    };
+    // On the localizer and a locator with one receiver, then a VOR.
+    EXPECT_EQ(aids("XICO L09"), (std::set<std::string>{"D XIC"}));
+    const std::vector<Line132> own = legs_of("PF", "XICO L09", "L");
+    EXPECT_TRUE(std::any_of(own.begin(), own.end(), [](const Line132& leg) {
+        return description(leg)[3] == 'F' && leg.columns(37, 38) == "PN" && leg.word(51, 54) == "IXIC";
+    }));
+    // From an ILS to a beacon.
+    EXPECT_EQ(aids("XICO I27"), (std::set<std::string>{"DBXCO"}));
+}
+
+TEST(LawDemoRegion, TrapAHoldInLieuIsEnteredOnTheReciprocal) {
+    const std::vector<Line132> legs = legs_of("PF", "XADR D26", "AXAD");
+    ASSERT_EQ(legs.size(), 3U);
+    EXPECT_EQ(legs[2].columns(48, 49), "HF");
+    EXPECT_LE(turned(legs[1].number(71, 74) / 10.0, legs[2].number(71, 74) / 10.0 + 180.0), 0.01);
+}
+
+TEST(LawDemoRegion, TrapALeftHoldLeadsInboundAwayFromItsAid) {
+    const Line132 leg = missed_approach("XADR D26").back();
+    EXPECT_EQ(leg.columns(48, 49), "HM");
+    EXPECT_EQ(leg.columns(44, 44), "L");
+    const Named* aid = country().find("D ", "", "XAD");
+    const Span span = measured(aid->place, *country().place_of(leg));
+    EXPECT_NEAR(span.miles, 10.0, 0.1);
+    EXPECT_LE(turned(leg.number(71, 74) / 10.0, span.leaving - aid->declination), 0.06);
+}
+
+TEST(LawDemoRegion, TrapADepartureIsByVectorsOnly) {
+    std::set<std::string> found;
+    for (const auto& [departure, branches] : country().procedures("PD")) {
+        bool vectors = true;
+        for (const auto& [name, legs] : branches) {
+            vectors =
+                vectors && legs.back().columns(48, 49) == "VM" &&
+                std::all_of(legs.begin(), legs.end(), [](const Line132& leg) { return leg.blank(30, 34); });
+        }
+        if (vectors) {
+            found.insert(departure);
+        }
+    }
+    EXPECT_EQ(found, (std::set<std::string>{"XMRA XAMAR1"}));
+}
+
+TEST(LawDemoRegion, TrapsOfHowArrivalsEnd) {
+    std::set<std::string> in_vectors;
+    std::set<std::string> at_an_initial_fix;
+    for (const auto& [arrival, branches] : country().procedures("PE")) {
+        const Line132& last = branches.rbegin()->second.back();
+        const std::string path = last.columns(48, 49);
+        if (path == "FM" || path == "VM") {
+            in_vectors.insert(arrival);
+        }
+        for (const Line132& leg : country().rows("PF")) {
+            if (leg.word(7, 10) == last.word(7, 10) && description(leg)[3] == 'A' && !leg.blank(30, 34) &&
+                leg.columns(30, 38) == last.columns(30, 38)) {
+                at_an_initial_fix.insert(arrival);
+            }
+        }
+    }
+    EXPECT_EQ(in_vectors, (std::set<std::string>{"XDOV XITOM1", "XMRA XALBO1", "XMRA XWOLA1"}));
+    for (const std::string arrival : {"XMRA XEMIR1", "XDOV XELDA1", "XNOR XYLEN1", "XOMB XURAR1"}) {
+        EXPECT_TRUE(at_an_initial_fix.contains(arrival)) << arrival;
+    }
+}
+
+// Branches follow one another: sequence numbers ascend, and each part of an arrival or departure begins where another ends.
+TEST(LawDemoRegion, PartsOfDeparturesAndArrivalsJoin) {
+    for (const std::string section : {"PD", "PE"}) {
+        for (const auto& [procedure, branches] : country().procedures(section)) {
+            std::set<std::string> ends;
+            for (const auto& [name, legs] : branches) {
+                ends.insert(legs.back().word(30, 34));
+                for (std::size_t i = 1; i < legs.size(); ++i) {
+                    EXPECT_GT(legs[i].number(27, 29), legs[i - 1].number(27, 29)) << legs[i].text;
+                }
+            }
+            for (const auto& [name, legs] : branches) {
+                const bool first = section == "PD" ? name[0] == '1' || name[0] == '4' || name[0] == 'T'
+                                                   : name[0] == '1' || name[0] == '4' || branches.size() == 1;
+                EXPECT_TRUE(first || ends.contains(legs.front().word(30, 34))) << legs.front().text;
+            }
+        }
+    }
+}
+
+// Arrivals as airways are (above): 1,000 ft above the ground within 4 NM, 2,000 ft in mountains.
+TEST(TruthDemoRegion, ArrivalsClearTheGround) {
+    for (const auto& [arrival, branches] : country().procedures("PE")) {
+        for (const auto& [name, legs] : branches) {
+            for (std::size_t i = 0; i < legs.size(); ++i) {
+                if (legs[i].blank(85, 89)) {
+                    continue;
+                }
+                const double altitude = legs[i].number(85, 89);
+                const std::optional<At> here = country().place_of(legs[i]);
+                if (!here) {
+                    continue;
+                }
+                const std::optional<At> before = i > 0 ? country().place_of(legs[i - 1]) : std::nullopt;
+                double ground = ground_along(before.value_or(*here), *here, 4.0);
+                if (legs[i].columns(48, 49) == "FM") {
+                    const double variation = country().navaid_of(legs[i])->declination;
+                    ground = ground_along(*here, gone(*here, legs[i].number(71, 74) / 10.0 + variation, 10.0),
+                                          4.0);
+                }
+                EXPECT_GE(altitude, ground + (ground > 3000.0 ? 2000.0 : 1000.0)) << legs[i].text << ground;
+            }
+        }
+    }
+}
+
+// Departures climb by 200 ft/NM at least from each altitude they code toward the next (AIM 5-2-9); the ground within 2 NM leaves
+// 500 ft below that, and 1,000 ft within 4 NM at the fixes.
+TEST(TruthDemoRegion, DeparturesClearTheGround) {
+    int checked = 0;
+    for (const auto& [departure, branches] : country().procedures("PD")) {
+        for (const auto& [name, legs] : branches) {
+            for (std::size_t i = 0; i < legs.size(); ++i) {
+                const std::optional<At> here = country().place_of(legs[i]);
+                if (!here || legs[i].blank(85, 89)) {
+                    continue;
+                }
+                const double altitude = legs[i].number(85, 89);
+                // Over an aid a climb goes on; a fix along the way is passed at its altitude.
+                if (legs[i].columns(37, 37) == "E") {
+                    EXPECT_GE(altitude, ground_about(*here, 4.0) + 1000.0) << legs[i].text;
+                }
+                const std::optional<At> before = i > 0 ? country().place_of(legs[i - 1]) : std::nullopt;
+                if (!before || legs[i - 1].blank(85, 89)) {
+                    continue;
+                }
+                ++checked;
+                const Span span = measured(*before, *here);
+                for (double along = 0.0; along <= span.miles; along += 1.0) {
+                    const double climbed = std::min(legs[i - 1].number(85, 89) + 200.0 * along, altitude);
+                    EXPECT_GE(climbed, ground_about(gone(*before, span.leaving, along), 2.0) + 500.0)
+                        << legs[i].text << ' ' << along;
+                }
+            }
+        }
+    }
+    EXPECT_GE(checked, 8);
 }
 
 // docs/demo-region.md says what the rows say: idents, frequencies, airways with their altitudes, approaches.
@@ -1272,7 +1828,7 @@ TEST(GoldenDemoRegion, ThePageOnTheCountryAgreesWithTheRows) {
         for (const Line132& row : rows) {
             points.push_back(row.word(30, 34));
             if (!row.blank(84, 88) && row.columns(46, 46) == "L") {
-                points.push_back(fmt::format("{:.0f}", row.number(84, 88)));
+                points.push_back(published(row, 84) ? fmt::format("{:.0f}", row.number(84, 88)) : "unknown");
                 if (!row.blank(89, 93)) {
                     points.back() += fmt::format("·{:.0f}", row.number(89, 93));
                 }
@@ -1280,8 +1836,10 @@ TEST(GoldenDemoRegion, ThePageOnTheCountryAgreesWithTheRows) {
         }
         line_says(fmt::format("| {} | ", designator), fmt::format("| {} |", fmt::join(points, " ")));
     }
-    for (const auto& [approach, branches] : country().approaches()) {
-        says(fmt::format("| {} |", approach));
+    for (const std::string section : {"PD", "PE", "PF"}) {
+        for (const auto& [procedure, branches] : country().procedures(section)) {
+            says(fmt::format("| {} |", procedure));
+        }
     }
     for (const Line132& row : country().rows("PF")) {
         if (description(row)[3] == 'F') {
@@ -1312,14 +1870,14 @@ TEST(LawDemoRegion, TrapALocalizerWithCodedDistancesHasNoDme) {
             with_dme.insert(row.word(14, 17));
         }
     }
-    EXPECT_EQ(with_dme, (std::set<std::string>{"IXDV", "IXMR"}));
+    EXPECT_EQ(with_dme, (std::set<std::string>{"IXAD", "IXAL", "IXDV", "IXIE", "IXMR", "IXOR", "IXUR"}));
     std::set<std::string> coded_without;
     for (const Line132& row : country().rows("PF")) {
         if (row.columns(79, 80) == "PI" && row.number(67, 70) > 0 && !with_dme.contains(row.word(51, 54))) {
             coded_without.insert(row.word(51, 54));
         }
     }
-    EXPECT_EQ(coded_without, (std::set<std::string>{"IXKE", "IXNR"}));
+    EXPECT_EQ(coded_without, (std::set<std::string>{"IXIC", "IXKE", "IXNR"}));
 }
 
 }  // namespace omniway::demo_region

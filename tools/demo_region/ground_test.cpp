@@ -91,7 +91,7 @@ Sight sight(const Mast& from, double latitude_deg, double longitude_deg) {
 }
 
 /// A bearing aid or lone DME, or a beacon, whose service volume holds a place: AIM tables 1-1-1 and 1-1-2 (trade-facts 1.1, 1.2):
-/// forty miles of a low or a high station from 1,000 ft above it to 14,500 ft; beacons 50, 25, 15 miles.
+/// forty miles of a low or a high station and 25 of a terminal one from 1,000 ft above it; beacons 75, 50, 25, 15 miles.
 std::vector<std::string> served_by(double latitude_deg, double longitude_deg, double altitude_ft) {
     std::vector<std::string> found;
     for (const VhfStation& station : records().vhf_stations) {
@@ -99,7 +99,8 @@ std::vector<std::string> served_by(double latitude_deg, double longitude_deg, do
             continue;  // the DME of a localizer goes with it
         }
         const Sight view = sight(mast(station.ident), latitude_deg, longitude_deg);
-        if (view.distance_nm <= 40.0 && altitude_ft >= view.smooth_ft &&
+        const double radius_nm = station.vhf_class[2] == 'T' ? 25.0 : 40.0;
+        if (view.distance_nm <= radius_nm && altitude_ft >= view.smooth_ft &&
             altitude_ft >= mast(station.ident).antenna_m * feet_per_metre + 1000.0) {
             found.push_back(station.ident);
         }
@@ -110,7 +111,8 @@ std::vector<std::string> served_by(double latitude_deg, double longitude_deg, do
         }
     }
     for (const Beacon& beacon : records().beacons) {
-        const std::map<std::string, double> radius = {{"H  W", 50.0}, {"H MW", 25.0}, {"HOLW", 15.0}};
+        const std::map<std::string, double> radius = {
+            {"H HW", 75.0}, {"H  W", 50.0}, {"H MW", 25.0}, {"HOLW", 15.0}};
         if (sight(mast(beacon.ident), latitude_deg, longitude_deg).distance_nm <=
             radius.at(beacon.beacon_class)) {
             found.push_back(beacon.ident);
@@ -281,7 +283,7 @@ TEST(GoldenDemoGround, TheHeightsAreTheSameNumbers) {
             sum = (sum ^ (static_cast<std::uint16_t>(metres) >> shift & 0xFFU)) * 1099511628211U;
         }
     }
-    EXPECT_EQ(sum, 3340266272953274822U);
+    EXPECT_EQ(sum, 15615898215264192034U);
 }
 
 }  // namespace omniway::demo_region

@@ -37,8 +37,9 @@ struct VhfStation {
     Place place;
     int declination_tenths;
     long elevation_ft;
-    char merit;           // column 85
-    std::string airport;  // of the DME of a localizer
+    char merit;                                // column 85
+    std::string airport;                       // of the DME of a localizer
+    std::optional<Place> distance_place = {};  // of a DME that stands apart
 };
 
 struct Beacon {
@@ -102,9 +103,12 @@ struct Fix {
     std::string usage;  // columns 30-31
 };
 
+/// Published as UNKNN.
+inline constexpr long not_known_ft = -1;
+
 struct AirwayPoint {
     std::string point;
-    long minimum_ft = 0;           // to the next point; 0 at the last
+    long minimum_ft = 0;           // to the next point; 0 at the last, or not_known_ft
     long minimum_backward_ft = 0;  // 0: the same both ways
     long maximum_ft = 0;           // 0: none published
 };
@@ -117,8 +121,9 @@ struct Airway {
     std::vector<AirwayPoint> points;
 };
 
-/// How a leg's course is found.
-enum class CourseFrom { nothing, navaid, local, given };
+/// How a leg's course is found: by its navaid along the line from the fix before; the navaid's radial out to the fix; the line from
+/// the fix before in degrees of the day; as it stands.
+enum class CourseFrom { nothing, navaid, radial, local, given };
 
 struct Leg {
     std::string fix;          // point key; empty: none
@@ -128,10 +133,13 @@ struct Leg {
     char turn = ' ';
     bool turn_valid = false;
     CourseFrom course = CourseFrom::nothing;
-    long course_tenths = 0;    // of CourseFrom::given
-    std::string time;          // "T010"; empty: distance where `distance` is set
-    bool distance = false;     // from the fix before
-    long distance_tenths = 0;  // set: as it stands
+    long course_tenths = 0;            // of CourseFrom::given
+    std::string time;                  // "T010"; empty: distance where `distance` is set
+    bool distance = false;             // from the fix before
+    long distance_tenths = 0;          // set: as it stands
+    std::optional<long> theta_tenths;  // of a leg without a fix: the radial it ends at
+    std::string centre;                // of an RF
+    long speed_limit_kt = 0;           // 0: none
     char altitude_rule = ' ';
     std::optional<long> altitude_ft;
     std::optional<long> altitude_2_ft;
@@ -145,13 +153,15 @@ struct Branch {
     int first_sequence = 10;
 };
 
-struct Approach {
+/// An approach, a departure (SID) or an arrival (STAR).
+struct Procedure {
     std::string airport;
     std::string ident;
     std::string sector_centre;  // point key of the MSA, coded on the final approach fix
     std::string qualifiers;     // columns 119-120
     char satellite = '0';       // column 117
     std::vector<Branch> branches;
+    char subsection = 'F';  // D departure, E arrival, F approach
 };
 
 struct SafeSector {
@@ -175,7 +185,7 @@ struct Records {
     std::vector<Runway> runways;
     std::vector<Fix> fixes;
     std::vector<Airway> airways;
-    std::vector<Approach> approaches;
+    std::vector<Procedure> procedures;
     std::vector<SafeAltitudes> safe_altitudes;
 };
 

@@ -126,7 +126,7 @@ private:
             if (!vor) {
                 row.put(52, 55, station.ident);
             }
-            put_place(row, 56, station.place);
+            put_place(row, 56, station.distance_place.value_or(station.place));
             row.number(80, 84, station.elevation_ft);
         }
         row.put(75, 79, declination_text(station.declination_tenths));
@@ -145,7 +145,7 @@ private:
         row.put(14, 17, beacon.ident).put(20, 21, region).put(22, 22, "0");
         row.number(23, 27, beacon.frequency_100hz).put(28, 32, beacon.beacon_class);
         put_place(row, 33, beacon.place);
-        row.put(75, 79, declination_text(point(beacon.ident).declination_tenths));
+        row.put(75, 79, declination_text(variation_tenths(beacon.place) / 10 * 10));
         row.put(91, 93, datum).put(94, 123, beacon.name);
         return row;
     }
@@ -180,9 +180,11 @@ private:
                 add(fix_row(fix));
             }
         }
-        for (const Approach& approach : records_.approaches) {
-            if (approach.airport == airport.ident) {
-                add_approach(approach);
+        for (const char subsection : {'D', 'E', 'F'}) {
+            for (const Procedure& procedure : records_.procedures) {
+                if (procedure.airport == airport.ident && procedure.subsection == subsection) {
+                    add_procedure(procedure);
+                }
             }
         }
         for (const Runway& runway : records_.runways) {
@@ -345,17 +347,21 @@ private:
     }
 
     static void put_minimum(Row& row, std::size_t first, long altitude_ft) {
-        row.number(first, first + 4, altitude_ft);
+        if (altitude_ft == not_known_ft) {
+            row.put(first, first + 4, "UNKNN");
+        } else {
+            row.number(first, first + 4, altitude_ft);
+        }
     }
 
-    // Approaches, trade-facts 13.9.
+    // Departures, arrivals and approaches, trade-facts 13.9.
 
-    void add_approach(const Approach& approach) {
-        for (const Branch& branch : approach.branches) {
+    void add_procedure(const Procedure& procedure) {
+        for (const Branch& branch : procedure.branches) {
             std::optional<Place> before;
             int sequence = branch.first_sequence;
             for (const Leg& leg : branch.legs) {
-                add(leg_row(approach, branch, leg, sequence, before));
+                add(leg_row(procedure, branch, leg, sequence, before));
                 sequence += 10;
                 if (!leg.fix.empty()) {
                     before = point(leg.fix).place;
@@ -364,10 +370,10 @@ private:
         }
     }
 
-    Row leg_row(const Approach& approach, const Branch& branch, const Leg& leg, int sequence,
+    Row leg_row(const Procedure& procedure, const Branch& branch, const Leg& leg, int sequence,
                 const std::optional<Place>& before) const {
-        Row row = airport_part(approach.airport, 'F');
-        row.put(14, 19, approach.ident).put(20, 20, std::string(1, branch.route_type));
+        Row row = airport_part(procedure.airport, procedure.subsection);
+        row.put(14, 19, procedure.ident).put(20, 20, std::string(1, branch.route_type));
         row.put(21, 25, branch.transition).number(27, 29, sequence).put(39, 39, "0");
         row.put(40, 43, leg.description).put(44, 44, std::string(1, leg.turn)).put(48, 49, leg.path);
         row.put(50, 50, leg.turn_valid ? "Y" : "");
@@ -379,6 +385,12 @@ private:
             put_navaid(row, leg);
         }
         put_course(row, leg, before);
+        if (!leg.centre.empty()) {
+            put_arc(row, leg, before.value());
+        }
+        if (leg.speed_limit_kt != 0) {
+            row.number(100, 102, leg.speed_limit_kt);
+        }
         row.put(83, 83, std::string(1, leg.altitude_rule));
         if (leg.altitude_ft) {
             row.number(85, 89, *leg.altitude_ft);
@@ -395,11 +407,11 @@ private:
                                        : row.number(103, 106, *leg.angle_hundredths);
         }
         const bool final_fix = leg.description.size() == 4 && leg.description[3] == 'F';
-        if (final_fix && !approach.sector_centre.empty()) {
-            const Point& centre = point(approach.sector_centre);
+        if (final_fix && !procedure.sector_centre.empty()) {
+            const Point& centre = point(procedure.sector_centre);
             row.put(107, 111, centre.ident).put(113, 114, region).put(115, 116, centre.section);
         }
-        row.put(117, 117, std::string(1, approach.satellite)).put(119, 120, approach.qualifiers);
+        row.put(117, 117, std::string(1, procedure.satellite)).put(119, 120, procedure.qualifiers);
         return row;
     }
 
@@ -407,6 +419,12 @@ private:
     void put_navaid(Row& row, const Leg& leg) const {
         const Point& navaid = point(leg.navaid);
         row.put(51, 54, navaid.ident).put(55, 56, region).put(79, 80, navaid.section);
+        if (leg.fix.empty()) {
+            if (leg.theta_tenths) {
+                row.number(63, 66, *leg.theta_tenths);
+            }
+            return;
+        }
         const Point& fix = point(leg.fix);
         if (fix.place == navaid.place) {
             row.put(63, 66, "0000").put(67, 70, "0000");
@@ -424,6 +442,13 @@ private:
             case CourseFrom::given:
                 row.number(71, 74, leg.course_tenths);
                 break;
+            case CourseFrom::radial: {
+                const Point& navaid = point(leg.navaid);
+                row.number(71, 74,
+                           magnetic(between(navaid.place, point(leg.fix).place).leaving_deg,
+                                    navaid.declination_tenths));
+                break;
+            }
             case CourseFrom::local: {
                 const Line line = between(before.value(), point(leg.fix).place);
                 row.number(71, 74, magnetic(line.arriving_deg, variation_tenths(point(leg.fix).place)));
@@ -442,6 +467,22 @@ private:
         } else if (leg.distance) {
             row.number(75, 78, tenths(between(before.value(), point(leg.fix).place).distance_nm));
         }
+    }
+
+    /// A turn of constant radius: theta is the track into it, the course the track out of it, the distance its length.
+    void put_arc(Row& row, const Leg& leg, Place before) const {
+        const Point& centre = point(leg.centre);
+        const Point& fix = point(leg.fix);
+        const Line first = between(centre.place, before);
+        const Line last = between(centre.place, fix.place);
+        const double quarter = leg.turn == 'R' ? 90.0 : -90.0;
+        const double round = around(leg.turn == 'R' ? last.leaving_deg - first.leaving_deg
+                                                    : first.leaving_deg - last.leaving_deg);
+        row.number(57, 62, std::lround(last.distance_nm * 1000.0));
+        row.number(63, 66, magnetic(first.leaving_deg + quarter, variation_tenths(before)));
+        row.number(71, 74, magnetic(last.leaving_deg + quarter, variation_tenths(fix.place)));
+        row.number(75, 78, tenths(last.distance_nm * round * 0.017453292519943295));
+        row.put(107, 111, centre.ident).put(113, 114, region).put(115, 116, centre.section);
     }
 
     long arc_start(const Leg& leg, Place before) const {
