@@ -59,6 +59,22 @@ double apart(double a, double b) {
     return around(a - b + 180.0) - 180.0;
 }
 
+// On the great circle of a sphere, by the share of the way: within some metres of the geodesic on a leg of 100 NM.
+Place on_the_way(Place a, Place b, double share) {
+    const auto unit = [](Place p) {
+        return std::array{std::cos(p.latitude * degree) * std::cos(p.longitude * degree),
+                          std::cos(p.latitude * degree) * std::sin(p.longitude * degree),
+                          std::sin(p.latitude * degree)};
+    };
+    const auto from = unit(a), to = unit(b);
+    const double angle =
+        std::acos(std::clamp(from[0] * to[0] + from[1] * to[1] + from[2] * to[2], -1.0, 1.0));
+    const double p = angle > 0.0 ? std::sin((1.0 - share) * angle) / std::sin(angle) : 1.0;
+    const double q = angle > 0.0 ? std::sin(share * angle) / std::sin(angle) : 0.0;
+    const double x = p * from[0] + q * to[0], y = p * from[1] + q * to[1], z = p * from[2] + q * to[2];
+    return {std::atan2(z, std::hypot(x, y)) / degree, std::atan2(y, x) / degree};
+}
+
 // Vincenty's inverse solution.
 Line between(Place a, Place b) {
     if (std::abs(a.latitude - b.latitude) < 1e-12 && std::abs(a.longitude - b.longitude) < 1e-12) {
@@ -448,6 +464,7 @@ public:
             check_part(flight.at(part));
         }
         check_totals(flight);
+        check_top_of_descent(flight);
         for (const char* end : {"departure_runway", "arrival_runway"}) {
             check_runway(flight.at(end), plan_.at(end[0] == 'd' ? "from" : "to").at("ident"));
         }
@@ -732,8 +749,8 @@ private:
                                   step.at("to").get<std::string>());
             }
             if (step.at("phase") != "en route" && step.at("phase") != "departure" &&
-                !end.at("rebuilt").get<bool>() && step.at("via") != "direct" &&
-                raw_.approach_points.contains(destination_)) {
+                step.at("phase") != "arrival" && !end.at("rebuilt").get<bool>() &&
+                step.at("via") != "direct" && raw_.approach_points.contains(destination_)) {
                 ensure(raw_.approach_points.at(destination_).contains(end.at("fix")),
                        end.at("fix").get<std::string>() + " is in no approach row of " + destination_);
             }
@@ -788,7 +805,11 @@ private:
                    "magnetic heading");
         near(step.at("groundspeed_kt"), speed, 1.0, "groundspeed");
         if (!step.at("time_min").is_null()) {
-            const double minutes = step.at("distance_nm").get<double>() / speed * 60.0;
+            // In a hold the wind takes on one side what it gives on the other: the airspeed counts.
+            const bool climbs_in_hold = step.at("end").at("kind") == "hold" && step.at("distance_nm") > 0.0 &&
+                                        step.at("end").contains("altitude_msl_ft");
+            const double minutes =
+                step.at("distance_nm").get<double>() / (climbs_in_hold ? airspeed : speed) * 60.0;
             near(step.at("time_min"), minutes, 0.02 + 0.01 * minutes, "time");
         }
     }
@@ -821,11 +842,8 @@ private:
             highest = std::max(highest, minimum.value_or(0.0));
             ensure(!row.maximum || step.at("altitude_msl_ft").get<double>() <= *row.maximum,
                    route + " above its highest altitude at " + row.fix);
-            const Place* a = nearest_point(row.fix, place(step.at("start")));
-            const Place* b =
-                a == nullptr ? nullptr : nearest_point(points[i + 1].fix, place(step.at("finish")));
-            if (a != nullptr && b != nullptr && row.distance_nm) {
-                near(between(*a, *b).nm, *row.distance_nm, 0.15,
+            if (const auto nm = between_rows(row.fix, points[i + 1].fix, row.distance_nm)) {
+                near(*nm, *row.distance_nm, 0.15,
                      route + " from " + row.fix + " to " + points[i + 1].fix + ", NM between the rows:");
             }
         }
@@ -856,6 +874,21 @@ private:
                 ensure(coded, route + " prints a minimum that none of its rows codes here");
             }
         }
+    }
+
+    // A name may be that of a VOR and of a beacon elsewhere: of all places of two names the pair that fits the row best.
+    std::optional<double> between_rows(const std::string& from, const std::string& to,
+                                       std::optional<double> printed_nm) const {
+        std::optional<double> best;
+        for (auto [a, a_end] = raw_.points.equal_range(from); printed_nm && a != a_end; ++a) {
+            for (auto [b, b_end] = raw_.points.equal_range(to); b != b_end; ++b) {
+                const double nm = between(a->second, b->second).nm;
+                if (!best || std::abs(nm - *printed_nm) < std::abs(*best - *printed_nm)) {
+                    best = nm;
+                }
+            }
+        }
+        return best;
     }
 
     const Place* nearest_point(const std::string& name, Place where) const {
@@ -919,6 +952,34 @@ private:
                 }
                 airway(step, from, to);
             }
+        }
+    }
+
+    // Where the cruising altitude is left, and by what that is told: along the step it belongs to.
+    void check_top_of_descent(const Json& flight) {
+        const Json top = flight.value("top_of_descent", Json());
+        if (top.is_null() || !top.at("told_by").contains("station")) {
+            return;
+        }
+        where_ = "top of descent";
+        double before_nm = 0.0;
+        for (const Json& step : flight.at("steps")) {
+            const double length_nm = step.at("distance_nm").get<double>();
+            if (step.at("number") != top.at("step")) {
+                before_nm += length_nm;
+                continue;
+            }
+            const std::string kind = step.at("guidance").at("kind"), end = step.at("end").at("kind");
+            if (kind == "arc" || end == "hold" || end == "course_reversed" || length_nm <= 0.0) {
+                station(top.at("told_by").at("station"));
+                skip("top of descent on " + kind);
+                return;
+            }
+            // Along the great circle from end to end of the step, by the share flown.
+            const Place a = place(step.at("start")), b = place(step.at("finish"));
+            const double share = (top.at("distance_from_start_nm").get<double>() - before_nm) / length_nm;
+            ensure(share > -0.01 && share < 1.01, "does not lie on its step");
+            telling(top.at("told_by"), on_the_way(a, b, share), top.at("altitude_msl_ft"));
         }
     }
 

@@ -7,7 +7,11 @@ import subprocess
 from pathlib import Path
 
 AIRPORTS = ("XMRA", "XDOV", "XKEL", "XNOR", "XSUL", "XPIR", "XGIL", "XBRE")
-PAIRS = tuple(itertools.permutations(AIRPORTS, 2))
+OUTLYING = ("XEDD", "XURL", "XICO", "XALD", "XORR", "XADR", "XOMB")
+# All ordered pairs of the first eight; each of the others to and from the two cities, and to the next.
+PAIRS = (*itertools.permutations(AIRPORTS, 2),
+         *(pair for city in ("XMRA", "XDOV") for end in OUTLYING for pair in ((city, end), (end, city))),
+         *zip(OUTLYING, (*OUTLYING[1:], OUTLYING[0])))
 AIRCRAFT = ("trainer", "single", "twin", "jet")
 # One day for all, so that the variation of a plan does not move with the calendar.
 DATE = ("--date", "2026-12-01")

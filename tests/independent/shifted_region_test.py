@@ -117,10 +117,11 @@ class ShiftedRegion(unittest.TestCase):
             import_region(DEMO_REGION, OMNIWAY, Path(cls.folder.name) / str(east), cls.atlas[east], east)
         # Each airport to the next, the third and the fourth after it: 24 of the 56 pairs, both ways across the country.
         count = len(AIRPORTS)
-        chosen = [(a, b) for a, b in PAIRS if (AIRPORTS.index(b) - AIRPORTS.index(a)) % count in (1, 3, 4)]
+        among = [(a, b) for a, b in PAIRS if a in AIRPORTS and b in AIRPORTS]
+        chosen = [(a, b) for a, b in among if (AIRPORTS.index(b) - AIRPORTS.index(a)) % count in (1, 3, 4)]
         cls.questions = [(*pair, "--aircraft", aircraft, "--wind", wind) for aircraft, wind in AIRCRAFT_AND_WIND
                          for pair in (chosen if aircraft != "trainer"
-                                      else [p for p in PAIRS if p[1] in TRAINER_GOES_TO])]
+                                      else [p for p in among if p[1] in TRAINER_GOES_TO])]
         cls.first = plans(OMNIWAY, [(cls.atlas[0], question) for question in cls.questions])
 
     @classmethod
@@ -146,6 +147,11 @@ class ShiftedRegion(unittest.TestCase):
         self.assertNotEqual(magnetic_course(here) < 180.0, magnetic_course(there) < 180.0)
         return round(here["flight"]["cruise_altitude_msl_ft"])
 
+    @staticmethod
+    def without_the_rule(answer: dict) -> dict:
+        return answer | {"routes_considered": 0, "findings": [each for each in answer["findings"]
+                                                              if each["code"] != "altitude.semicircular"]}
+
     def plan_at(self, level_ft: int, atlas: Path, question) -> dict:
         answer = plan(OMNIWAY, atlas, *question, "--altitude", level_ft)
         answer["findings"] = [each for each in answer["findings"] if each["code"] != "altitude.semicircular"]
@@ -162,6 +168,9 @@ class ShiftedRegion(unittest.TestCase):
                     if level is not None:
                         other_levels += 1
                         here, there = (self.plan_at(level, self.atlas[at], question) for at in (0, east))
+                    elif (magnetic_course(here) < 180.0) != (magnetic_course(there) < 180.0):
+                        # The same level, tried first here and second there.
+                        here, there = (self.without_the_rule(answer) for answer in (here, there))
                     comparison.faults = []
                     comparison.walk(here, there, "")
                     self.assertEqual(comparison.faults, [])
