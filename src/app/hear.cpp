@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "app/detail/reception_asked.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "earth/geodesic.hpp"
@@ -287,10 +288,8 @@ base::Result<radio::Ground> ground_by_word(const World& world, const std::option
     if (!mode) {
         return tl::unexpected(mode.error());
     }
-    if (*mode == radio::ReceptionMode::terrain && world.terrain->empty()) {
-        return base::failure("app.no_terrain",
-                             "the atlas holds no terrain: import some, or take the horizon of a smooth earth",
-                             "--reception");
+    if (const auto fault = detail::no_terrain(world, *mode)) {
+        return tl::unexpected(*fault);
     }
     return ground_of(world, *mode);
 }

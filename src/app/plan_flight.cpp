@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/detail/check_range.hpp"
+#include "app/detail/reception_asked.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "readers/aircraft_toml.hpp"
@@ -99,14 +100,7 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (!wind) {
         faults.push_back(wind.error());
     }
-    std::optional<radio::ReceptionMode> reception;
-    if (question.reception) {
-        if (const auto mode = parse_reception(*question.reception, "--reception")) {
-            reception = *mode;
-        } else {
-            faults.push_back(mode.error());
-        }
-    }
+    const auto reception = detail::reception_asked(faults, question.reception);
     const auto criteria = parse_criteria(question.criteria, "--criteria");
     if (!criteria) {
         faults.push_back(criteria.error());
@@ -149,10 +143,8 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
             faults.push_back(found->error());
         }
     }
-    if (reception && *reception == radio::ReceptionMode::terrain && world->terrain->empty()) {
-        faults.push_back({"app.no_terrain",
-                          "the atlas holds no terrain: import some, or take the horizon of a smooth earth",
-                          "--reception"});
+    if (const auto fault = detail::no_terrain(*world, reception)) {
+        faults.push_back(*fault);
     }
     if (from && to) {
         check_procedure(faults, *world->snapshot, *from, navdata::ProcedureKind::departure,

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "app/detail/reception_asked.hpp"
 #include "app/plan_flight.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
@@ -93,14 +94,7 @@ tl::expected<ShownProcedures, Faults> show_procedures(const std::string& atlas, 
     if (!criteria) {
         faults.push_back(criteria.error());
     }
-    std::optional<radio::ReceptionMode> reception;
-    if (question.reception) {
-        if (const auto mode = parse_reception(*question.reception, "--reception")) {
-            reception = *mode;
-        } else {
-            faults.push_back(mode.error());
-        }
-    }
+    const auto reception = detail::reception_asked(faults, question.reception);
     if (!faults.empty()) {
         return tl::unexpected(faults);
     }
@@ -108,11 +102,8 @@ tl::expected<ShownProcedures, Faults> show_procedures(const std::string& atlas, 
     if (!world) {
         return tl::unexpected(Faults{world.error()});
     }
-    if (reception && *reception == radio::ReceptionMode::terrain && world->terrain->empty()) {
-        return tl::unexpected(
-            Faults{{"app.no_terrain",
-                    "the atlas holds no terrain: import some, or take the horizon of a smooth earth",
-                    "--reception"}});
+    if (const auto fault = detail::no_terrain(*world, reception)) {
+        return tl::unexpected(Faults{*fault});
     }
     const auto airport = find_airport(*world->snapshot, question.airport, "AIRPORT");
     if (!airport) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "app/detail/check_range.hpp"
+#include "app/detail/reception_asked.hpp"
 #include "app/plan_flight.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
@@ -71,14 +72,7 @@ tl::expected<Told, Faults> tell_fix(const std::string& atlas, const Shipped& shi
     const auto use = use_of(faults, question.use);
     detail::check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
     detail::check_range(faults, question.track_deg, 0, 360, "track", "degrees", "--track");
-    std::optional<radio::ReceptionMode> reception;
-    if (question.reception) {
-        if (const auto mode = parse_reception(*question.reception, "--reception")) {
-            reception = *mode;
-        } else {
-            faults.push_back(mode.error());
-        }
-    }
+    const auto reception = detail::reception_asked(faults, question.reception);
     if (question.aircraft) {
         auto aircraft = find_aircraft(shipped, *question.aircraft);
         if (aircraft) {
@@ -94,11 +88,8 @@ tl::expected<Told, Faults> tell_fix(const std::string& atlas, const Shipped& shi
     if (!world) {
         return tl::unexpected(Faults{world.error()});
     }
-    if (reception && *reception == radio::ReceptionMode::terrain && world->terrain->empty()) {
-        return tl::unexpected(
-            Faults{{"app.no_terrain",
-                    "the atlas holds no terrain: import some, or take the horizon of a smooth earth",
-                    "--reception"}});
+    if (const auto fault = detail::no_terrain(*world, reception)) {
+        return tl::unexpected(Faults{*fault});
     }
     request.criteria = *criteria;
     request.use = *use;

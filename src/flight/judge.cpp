@@ -14,6 +14,7 @@
 #include "flight/missed_approach.hpp"
 #include "flight/runway_choice.hpp"
 #include "procedure/climb.hpp"
+#include "procedure/vertical.hpp"
 #include "radio/along_path.hpp"
 
 namespace omniway::flight {
@@ -399,10 +400,10 @@ private:
         const double gradient =
             procedure::first_gradient_ft_per_nm({&aircraft_.performance, wind_}, flight_.legs.front().track,
                                                 world_[flight_.departure].elevation.value_or(Altitude()));
-        if (gradient < procedure::standard_gradient_ft_per_nm) {
+        if (gradient < procedure::least_climb.feet_per_nautical_mile()) {
             find(Grade::blocks, "departure.climb_too_shallow", runway.airport + " " + runway.ident,
                  fmt::format("climbs {:.0f} ft/NM in this wind, {:.0f} is the least of any departure",
-                             gradient, procedure::standard_gradient_ft_per_nm));
+                             gradient, procedure::least_climb.feet_per_nautical_mile()));
         }
     }
 

@@ -510,7 +510,7 @@ flight::Leg leg_of(const procedure::PlacedLeg& placed, const std::string& via, f
     leg.ending = placed.ending;
     // What is coded with the missed approach point is a height over the threshold: its minimum is the chart's.
     leg.minimum = {flight::MinimumFrom::coded_procedure,
-                   placed.coded->is_missed_approach_point()
+                   placed.coded == nullptr || placed.coded->is_missed_approach_point()
                        ? std::nullopt
                        : procedure::window_of(*placed.coded).at_or_above};
     leg.coded = placed.coded;

@@ -119,7 +119,7 @@ std::optional<base::Finding> wind_favours_other(const navdata::Snapshot& world,
                                                 const ApproachChoice& choice, const FlyableApproach& taken,
                                                 const LandingOption& landing);
 
-/// A coded leg as a flight has it.
+/// A placed leg as a flight has it.
 flight::Leg leg_of(const procedure::PlacedLeg& placed, const std::string& via, flight::Phase phase);
 
 }  // namespace omniway::plan

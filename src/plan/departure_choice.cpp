@@ -8,6 +8,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/en_route.hpp"
 #include "flight/off_airway_minimum.hpp"
+#include "plan/approach_choice.hpp"
 #include "procedure/arrival_ways.hpp"
 #include "procedure/departure_ways.hpp"
 
@@ -26,28 +27,15 @@ constexpr Length same_place = Length::metres(50.0);
 constexpr Length farthest_join = Length::nautical_miles(40.0);
 
 Leg published_leg(const procedure::PlacedLeg& placed, const std::string& via, flight::Phase phase) {
-    Leg leg;
-    leg.phase = phase;
-    leg.via = via;
-    leg.published = true;
-    leg.from = placed.from;
-    leg.to = placed.to;
-    leg.start = placed.start;
-    leg.finish = placed.finish;
-    leg.track = placed.track;
-    leg.length = placed.length;
+    Leg leg = leg_of(placed, via, phase);
+    leg.minimum.altitude.reset();  // departures and arrivals have minimums of their own reckoning
     // Round an arc the track turns; along a line it is the geodesic's own at the end.
-    leg.arrival = placed.track;
     if (const auto* arc = std::get_if<procedure::OnArc>(&placed.guidance)) {
         leg.arrival =
             placed.track + base::Angle::radians(placed.length / arc->radius) * (arc->clockwise ? 1.0 : -1.0);
     } else if (earth::distance(placed.start, placed.finish) > same_place) {
         leg.arrival = earth::geodesic(placed.start, placed.finish).arrival;
     }
-    leg.stretches.push_back({Length(), placed.length, placed.guidance});
-    leg.ending = placed.ending;
-    leg.minimum.from = flight::MinimumFrom::coded_procedure;
-    leg.coded = placed.coded;
     return leg;
 }
 

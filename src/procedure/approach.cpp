@@ -80,7 +80,12 @@ class Surveyor {
 public:
     Surveyor(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
              navdata::AirportId airport, radio::Criteria criteria)
-        : world_(world), ground_(ground), aboard_(aboard), airport_(world[airport]), criteria_(criteria) {}
+        : world_(world),
+          ground_(ground),
+          aboard_(aboard),
+          airport_(world[airport]),
+          variation_(variation_of(world, airport_).value_or(base::Variation())),
+          criteria_(criteria) {}
 
     void consider(const navdata::Procedure& procedure, std::vector<ApproachWay>& ways) const {
         const OwnPart part = own_part(procedure);
@@ -244,7 +249,7 @@ private:
         }
         PathContext context;
         context.name = fmt::format("{} {}", airport_.ident, way.name());
-        context.variation = variation_of(world_, airport_).value_or(base::Variation());
+        context.variation = variation_;
         context.localizer = way.localizer;
         context.glideslope = with_glideslope;
         context.airport_elevation = airport_.elevation.value_or(base::Altitude());
@@ -397,6 +402,7 @@ private:
     const radio::Ground& ground_;
     const cockpit::Equipment& aboard_;
     const navdata::Airport& airport_;
+    base::Variation variation_;
     radio::Criteria criteria_;
 };
 

@@ -35,9 +35,6 @@ double feet_per_nautical_mile(base::Length gained, base::Length flown);
 /// No turn below this height above the field on an own departure. Source: AIM 5-2-9, from memory (trade-facts 21).
 inline constexpr base::Length lowest_turn = base::Length::feet(400.0);
 
-/// What every departure asks where nothing steeper is published, in feet a nautical mile. Source: trade-facts 7.3.
-inline constexpr double standard_gradient_ft_per_nm = 200.0;
-
 /// Over how much of the climb the standard gradient is held. Common practice, no source.
 inline constexpr base::Length first_climb = base::Length::feet(1500.0);
 

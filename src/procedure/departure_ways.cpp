@@ -11,6 +11,7 @@
 #include "earth/intersection.hpp"
 #include "procedure/airport_variation.hpp"
 #include "procedure/detail/terminal_route.hpp"
+#include "procedure/vertical.hpp"
 
 namespace omniway::procedure {
 
@@ -297,12 +298,12 @@ private:
     void check_first_climb() {
         const double gradient =
             first_gradient_ft_per_nm(take_off_.climb, take_off_.track, take_off_.elevation);
-        if (gradient < standard_gradient_ft_per_nm) {
+        if (gradient < least_climb.feet_per_nautical_mile()) {
             findings.push_back(
                 {Grade::blocks, "departure.climb_too_shallow", name_,
                  fmt::format("{:.0f} ft/NM in this wind; a departure asks {:.0f} where nothing "
                              "steeper is published",
-                             gradient, standard_gradient_ft_per_nm),
+                             gradient, least_climb.feet_per_nautical_mile()),
                  ""});
         }
     }

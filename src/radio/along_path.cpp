@@ -8,6 +8,7 @@
 
 #include "base/contract.hpp"
 #include "earth/geodesic.hpp"
+#include "radio/crossing_angle.hpp"
 #include "radio/detail/listener.hpp"
 
 namespace omniway::radio {
@@ -230,11 +231,6 @@ LowestHeard higher(const LowestHeard& a, const LowestHeard& b) {
     return {std::max(a.altitude, b.altitude), a.ground_known && b.ground_known};
 }
 
-Angle between_lines(base::TrueBearing a, base::TrueBearing b) {
-    const double turn = std::abs((a - b).degrees());
-    return Angle::degrees(std::min(turn, 180.0 - turn));
-}
-
 }  // namespace
 
 std::vector<HeardInterval> heard_along(const navdata::Station& station, Part part,
@@ -348,7 +344,7 @@ std::optional<TwoLines> lowest_two_lines(std::span<const navdata::Station* const
     // The higher line of a pair decides, so that the first line to find a partner among the lower ones is the answer.
     for (std::size_t high = 1; high < lines.size(); ++high) {
         for (std::size_t low = 0; low < high; ++low) {
-            const Angle crossing = between_lines(lines[low].bearing, lines[high].bearing);
+            const Angle crossing = crossing_angle(lines[low].bearing, lines[high].bearing);
             const double needed = lines[low].beacon || lines[high].beacon ? 45.0 : 30.0;
             if (crossing.degrees() >= needed) {
                 return TwoLines{higher(lines[low].lowest, lines[high].lowest), lines[low].station,

@@ -413,30 +413,27 @@ Json reception_json(const plan::Answer& answer) {
 
 std::string plan_json(const navdata::Snapshot& world, const plan::Request& request,
                       const plan::Answer& answer) {
-    Json json{
-        {"schema_version", schema_version},
-        {"kind", "plan"},
-        {"caution",
-         "For simulation and training. Not for real-world navigation: current official charts, local rules "
-         "and licensed practice come first."},
-        {"from", airport_json(world, request.from)},
-        {"to", airport_json(world, request.to)},
-        {"aircraft", request.aircraft.name},
-        {"wind", weather::to_text(request.wind)},
-        {"date_decimal_year", thousandths(request.today.value)},
-        {"reception", reception_json(answer)},
-        {"verdict", base::to_text(answer.verdict)},
-        {"findings", findings_json(answer.findings)},
-        {"would_unblock", answer.would_unblock},
-        {"flight", answer.option ? option_json(world, *answer.option) : Json(nullptr)},
-        {"departure_runways", runways_json(world, answer.departure_runways)},
-        {"arrival_runways", runways_json(world, answer.arrival_runways)},
-        {"approaches", Json::array()},
-        {"departures", considered_json(answer.departures)},
-        {"arrivals", considered_json(answer.arrivals)},
-        {"refused", findings_json(answer.refused)},
-        {"routes_considered", answer.routes_considered},
-        {"sources", detail::sources_json(world.sources())}};
+    Json json{{"schema_version", schema_version},
+              {"kind", "plan"},
+              {"caution", detail::caution},
+              {"from", airport_json(world, request.from)},
+              {"to", airport_json(world, request.to)},
+              {"aircraft", request.aircraft.name},
+              {"wind", weather::to_text(request.wind)},
+              {"date_decimal_year", thousandths(request.today.value)},
+              {"reception", reception_json(answer)},
+              {"verdict", base::to_text(answer.verdict)},
+              {"findings", findings_json(answer.findings)},
+              {"would_unblock", answer.would_unblock},
+              {"flight", answer.option ? option_json(world, *answer.option) : Json(nullptr)},
+              {"departure_runways", runways_json(world, answer.departure_runways)},
+              {"arrival_runways", runways_json(world, answer.arrival_runways)},
+              {"approaches", Json::array()},
+              {"departures", considered_json(answer.departures)},
+              {"arrivals", considered_json(answer.arrivals)},
+              {"refused", findings_json(answer.refused)},
+              {"routes_considered", answer.routes_considered},
+              {"sources", detail::sources_json(world.sources())}};
     for (const plan::ApproachConsidered& approach : answer.approaches) {
         json["approaches"].push_back(considered_json(approach));
     }

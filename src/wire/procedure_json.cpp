@@ -12,49 +12,22 @@ namespace omniway::wire {
 
 namespace {
 
+using detail::caution;
+using detail::feet;
 using detail::hundredths;
 using detail::Json;
+using detail::kind_word;
 using detail::place;
 using detail::tenths;
 using detail::thousandths;
 using navdata::Snapshot;
 
-constexpr const char* caution =
-    "For simulation and training. Not for real-world navigation: current official charts, local rules "
-    "and licensed practice come first.";
-
-Json feet(const std::optional<base::Altitude>& altitude) {
-    return altitude ? Json(std::round(altitude->feet())) : Json(nullptr);
-}
-
 Json text_or_null(const std::string& text) {
     return text.empty() ? Json(nullptr) : Json(text);
 }
 
-std::string_view kind_word(navdata::ProcedureKind kind) {
-    switch (kind) {
-        case navdata::ProcedureKind::departure:
-            return "departure";
-        case navdata::ProcedureKind::arrival:
-            return "arrival";
-        case navdata::ProcedureKind::approach:
-            break;
-    }
-    return "approach";
-}
-
 Json turn_json(navdata::Turn turn) {
-    switch (turn) {
-        case navdata::Turn::left:
-            return "left";
-        case navdata::Turn::right:
-            return "right";
-        case navdata::Turn::either:
-            return "either";
-        case navdata::Turn::unspecified:
-            break;
-    }
-    return nullptr;
+    return turn == navdata::Turn::unspecified ? Json(nullptr) : Json(detail::turn_word(turn));
 }
 
 Json need_json(plan::Need need) {

@@ -15,18 +15,17 @@ namespace omniway::wire {
 
 namespace {
 
+using detail::feet;
 using detail::hundredths;
 using detail::Json;
+using detail::kind_word;
 using detail::place;
 using detail::tenths;
 using detail::thousandths;
+using detail::turn_word;
 using navdata::Snapshot;
 
 constexpr base::Length radials_within = base::Length::nautical_miles(60.0);
-
-Json feet(const std::optional<base::Altitude>& altitude) {
-    return altitude ? Json(std::round(altitude->feet())) : Json(nullptr);
-}
 
 Json nautical_miles(base::Length length) {
     return thousandths(length.nautical_miles());
@@ -281,32 +280,6 @@ Json record_json(const Snapshot& world, navdata::AirwayId id) {
                                     {"read_from", line_of(world, segment.origin)}});
     }
     return {{"kind", "airway"}, {"airway", json}};
-}
-
-std::string_view kind_word(navdata::ProcedureKind kind) {
-    switch (kind) {
-        case navdata::ProcedureKind::departure:
-            return "departure";
-        case navdata::ProcedureKind::arrival:
-            return "arrival";
-        case navdata::ProcedureKind::approach:
-            break;
-    }
-    return "approach";
-}
-
-std::string_view turn_word(navdata::Turn turn) {
-    switch (turn) {
-        case navdata::Turn::unspecified:
-            break;
-        case navdata::Turn::left:
-            return "left";
-        case navdata::Turn::right:
-            return "right";
-        case navdata::Turn::either:
-            return "either";
-    }
-    return "unspecified";
 }
 
 std::string_view rule_word(navdata::AltitudeRule rule) {

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "writers/detail/caution.hpp"
 #include "writers/detail/procedure_lines.hpp"
 
 namespace omniway::writers {
@@ -14,6 +15,7 @@ namespace {
 
 using detail::Anchor;
 using detail::Box;
+using detail::caution;
 using detail::Drawing;
 using detail::LinePattern;
 using detail::Point;
@@ -24,8 +26,6 @@ constexpr Box profile_box{24.0, 752.0, 924.0, 1012.0};
 constexpr double table_px = 948.0;
 constexpr double row_px = 12.0;
 constexpr double small_px = 9.0;
-constexpr const char* caution =
-    "For training and flight at home, not for real-world navigation; defer to current official charts.";
 
 // Words in lines of at most so many letters.
 std::vector<std::string> wrapped(const std::string& words, std::size_t most) {

@@ -5,15 +5,14 @@
 #include <fmt/format.h>
 
 #include "plan/wording.hpp"
+#include "writers/detail/caution.hpp"
 
 namespace omniway::writers {
 
 namespace {
 
+using detail::caution;
 using navdata::Snapshot;
-
-constexpr const char* caution =
-    "For training and flight at home, not for real-world navigation; defer to current official charts.";
 
 std::string time_text(base::Duration time) {
     const long seconds = std::lround(time.count());

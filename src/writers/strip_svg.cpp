@@ -8,12 +8,16 @@
 
 #include "plan/strip_wording.hpp"
 #include "plan/wording.hpp"
+#include "writers/detail/caution.hpp"
+#include "writers/detail/drawing.hpp"
 
 namespace omniway::writers {
 
 namespace {
 
 using base::Length;
+using detail::caution;
+using detail::escaped;
 
 constexpr double left = 190.0;
 constexpr double right = 1110.0;  // of the axis; words may stand up to the edge
@@ -22,33 +26,6 @@ constexpr double top = 96.0;
 constexpr double lane_gap = 8.0;
 constexpr double part_height = 13.0;
 constexpr double profile_height = 190.0;
-constexpr const char* caution =
-    "For training and flight at home, not for real-world navigation; defer to current official charts.";
-
-std::string escaped(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        switch (c) {
-            case '&':
-                out += "&amp;";
-                break;
-            case '<':
-                out += "&lt;";
-                break;
-            case '>':
-                out += "&gt;";
-                break;
-            case '"':
-                out += "&quot;";
-                break;
-            default:
-                // Control characters have no place in XML 1.0.
-                out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
-        }
-    }
-    return out;
-}
-
 double bar_height(radio::Part part) {
     return part == radio::Part::azimuth ? 9.0 : 5.0;
 }

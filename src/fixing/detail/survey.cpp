@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "radio/crossing_angle.hpp"
 #include "radio/error_budget.hpp"
 #include "radio/reception.hpp"
 
@@ -37,11 +38,6 @@ constexpr Length nearest_dme = Length::nautical_miles(0.5);
 constexpr Length least_height = Length::feet(100.0);
 
 // Angle between two lines, 0 to 90 degrees.
-Angle between_lines(base::TrueBearing a, base::TrueBearing b) {
-    const double turn = std::abs((a - b).degrees());
-    return Angle::degrees(std::min(turn, 180.0 - turn));
-}
-
 AidKind kind_of(const navdata::Station& station) {
     if (navdata::ndb(station) != nullptr) {
         return AidKind::ndb;
@@ -211,7 +207,7 @@ void Survey::consider_distance(StationId id, const navdata::Station& station, co
     }
     Angle off_track;
     if (!guides(id)) {
-        off_track = between_lines(line.arrival, question_.track);
+        off_track = radio::crossing_angle(line.arrival, question_.track);
         if (off_track > largest_dme_angle) {
             if (aboard_ == nullptr) {  // in a plan, naming each DME abeam would drown the reasons that matter
                 refuse({.obstacle = Obstacle::off_the_track,
@@ -250,7 +246,7 @@ Angle Survey::smallest_crossing(bool beacon, Length away) const {
 
 void Survey::consider_crossing(StationId id, const navdata::Station& station, const earth::Geodesic& line) {
     const AidKind kind = kind_of(station);
-    const Angle crossing = between_lines(line.arrival, question_.track);
+    const Angle crossing = radio::crossing_angle(line.arrival, question_.track);
     const Angle smallest = smallest_crossing(kind == AidKind::ndb, line.distance);
     if (crossing < smallest) {
         if (crossing > runs_along || aboard_ == nullptr) {

@@ -17,6 +17,36 @@ double thousandths(double value) {
     return std::round(value * 1000.0) / 1000.0;
 }
 
+Json feet(const std::optional<base::Altitude>& altitude) {
+    return altitude ? Json(std::round(altitude->feet())) : Json(nullptr);
+}
+
+std::string_view kind_word(navdata::ProcedureKind kind) {
+    switch (kind) {
+        case navdata::ProcedureKind::departure:
+            return "departure";
+        case navdata::ProcedureKind::arrival:
+            return "arrival";
+        case navdata::ProcedureKind::approach:
+            break;
+    }
+    return "approach";
+}
+
+std::string_view turn_word(navdata::Turn turn) {
+    switch (turn) {
+        case navdata::Turn::unspecified:
+            break;
+        case navdata::Turn::left:
+            return "left";
+        case navdata::Turn::right:
+            return "right";
+        case navdata::Turn::either:
+            return "either";
+    }
+    return "unspecified";
+}
+
 Json place(earth::Position position) {
     return {{"latitude_deg", std::round(position.latitude_deg() * 1e7) / 1e7},
             {"longitude_deg", std::round(position.longitude_deg() * 1e7) / 1e7}};

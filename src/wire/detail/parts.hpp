@@ -1,11 +1,15 @@
 #pragma once
 
+#include <optional>
 #include <span>
+#include <string_view>
 
 #include <nlohmann/json.hpp>
 
+#include "base/altitude.hpp"
 #include "earth/position.hpp"
 #include "fixing/telling.hpp"
+#include "navdata/procedure.hpp"
 #include "navdata/provenance.hpp"
 #include "navdata/snapshot.hpp"
 #include "navdata/station.hpp"
@@ -18,6 +22,16 @@ using Json = nlohmann::ordered_json;
 double tenths(double value);
 double hundredths(double value);
 double thousandths(double value);
+
+/// What stands in every document that could be flown from.
+inline constexpr const char* caution =
+    "For simulation and training. Not for real-world navigation: current official charts, local rules "
+    "and licensed practice come first.";
+
+/// Whole feet above mean sea level; null where the altitude is not known.
+Json feet(const std::optional<base::Altitude>& altitude);
+std::string_view kind_word(navdata::ProcedureKind kind);
+std::string_view turn_word(navdata::Turn turn);
 
 /// The parts that several documents share, so that one thing has one name in all of them.
 Json place(earth::Position position);
