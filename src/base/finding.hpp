@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,6 +26,7 @@ struct Finding {
     std::string about;
     std::string text;
     std::string remedy;
+    std::optional<int> step = std::nullopt;  // of the card, where it belongs to one
 
     friend bool operator==(const Finding&, const Finding&) = default;
 };
