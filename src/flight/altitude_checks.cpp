@@ -26,8 +26,8 @@ std::string end_name(const Leg& leg) {
 
 class Checker {
 public:
-    Checker(const aircraft::Aircraft& aircraft, const weather::Wind& wind, const Flight& flight)
-        : performance_(aircraft.performance), wind_(wind), flight_(flight) {}
+    Checker(const aircraft::Aircraft& aircraft, const weather::WindsAloft& winds, const Flight& flight)
+        : performance_(aircraft.performance), winds_(winds), flight_(flight) {}
 
     std::vector<Finding> result(const std::string& departure) {
         windows();
@@ -102,7 +102,7 @@ private:
         const base::Speed airspeed = (aircraft::true_airspeed_descent(performance_, altitude) +
                                       aircraft::true_airspeed_approach(performance_, altitude)) *
                                      0.5;
-        const auto held = aircraft::hold_course(leg.track, airspeed, wind_);
+        const auto held = aircraft::hold_course(leg.track, airspeed, winds_.at(altitude));
         return held ? std::optional(held->groundspeed) : std::nullopt;
     }
 
@@ -137,8 +137,8 @@ private:
 
     Gradient climbed(base::TrueBearing track, Altitude altitude) const {
         const Altitude within = std::min(altitude, performance_.service_ceiling);
-        const auto held =
-            aircraft::hold_course(track, aircraft::true_airspeed_climb(performance_, within), wind_);
+        const auto held = aircraft::hold_course(track, aircraft::true_airspeed_climb(performance_, within),
+                                                winds_.at(within));
         // Where no heading holds the track the wind is judged elsewhere.
         return held ? procedure::gradient_of(aircraft::climb_rate(performance_, within), held->groundspeed)
                     : procedure::least_climb;
@@ -221,7 +221,7 @@ private:
     }
 
     const aircraft::Performance& performance_;
-    const weather::Wind& wind_;
+    const weather::WindsAloft& winds_;
     const Flight& flight_;
     std::vector<Finding> findings_;
 };
@@ -229,9 +229,9 @@ private:
 }  // namespace
 
 std::vector<Finding> altitude_checks(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
-                                     const weather::Wind& wind, const Flight& flight) {
+                                     const weather::WindsAloft& winds, const Flight& flight) {
     const navdata::Runway& runway = world[flight.departure_runway];
-    return Checker(aircraft, wind, flight).result(runway.airport + " " + runway.ident);
+    return Checker(aircraft, winds, flight).result(runway.airport + " " + runway.ident);
 }
 
 }  // namespace omniway::flight

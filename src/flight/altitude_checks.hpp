@@ -6,7 +6,7 @@
 #include "base/finding.hpp"
 #include "flight/flight.hpp"
 #include "navdata/snapshot.hpp"
-#include "weather/wind.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::flight {
 
@@ -17,12 +17,12 @@ namespace omniway::flight {
 ///             the highest altitude asked there, and each lowest altitude coded on the way against the altitude reached, from the
 ///             altitude coded with the missed approach point; where a hold follows at the same fix, the climb goes on there.
 ///   Domain    a flight with its profile.
-///   Accuracy  1 ft; gradients by one wind and a standard day.
+///   Accuracy  1 ft; gradients by the wind at their altitude and a standard day.
 ///   Cost      some microseconds a leg.
 ///   Fails     never: every doubt is a finding.
 ///   Source    trade-facts 7.3, 11.2 (200 ft/NM), 13.9 (windows). 1,000 ft/min as the steepest stabilised descent: FAA Instrument
 ///             Procedures Handbook, chapter 4, from memory.
 std::vector<base::Finding> altitude_checks(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
-                                           const weather::Wind& wind, const Flight& flight);
+                                           const weather::WindsAloft& winds, const Flight& flight);
 
 }  // namespace omniway::flight

@@ -2,317 +2,231 @@
 
 #include <algorithm>
 
-#include "aircraft/wind_triangle.hpp"
-#include "earth/geodesic.hpp"
+#include "flight/detail/calls.hpp"
+#include "flight/detail/check_candidates.hpp"
+#include "flight/detail/descent_mark.hpp"
+#include "flight/detail/expectation.hpp"
+#include "flight/detail/guidance_on_paper.hpp"
+#include "flight/detail/heights.hpp"
+#include "flight/detail/paper.hpp"
+#include "flight/detail/way_back.hpp"
+#include "flight/flown_step.hpp"
+#include "flight/observed_end.hpp"
+#include "flight/radio_needs.hpp"
+#include "flight/step_radios.hpp"
 
 namespace omniway::flight {
 
-using base::Length;
+using namespace detail;
 
 namespace {
 
-// A leg's stretch with where it lies along the flight.
-struct Piece {
-    const Leg* leg = nullptr;
-    procedure::Guidance guidance;
-    std::string from;
-    std::string to;
-    earth::Position start;
-    earth::Position finish;
-    base::TrueBearing track;
-    Length begin;  // along the flight
-    Length length;
-    std::optional<procedure::Ending> ending;
-    LegMinimum minimum;
+/// What the card is made from: the flight in time, its ends, and what is asked of the radios.
+struct Draft {
+    ObservedEnds ends;
+    std::optional<DescentMarkOnCard> descent;
+    AskedOfRadios asked;
+    RadioAnswer answer;
 };
-
-// Of two legs flown as one step the higher minimum binds; one that is not known stays not known.
-LegMinimum stricter(const LegMinimum& a, const LegMinimum& b) {
-    if (!a.altitude || !b.altitude) {
-        return a.altitude ? b : a;
-    }
-    return *a.altitude < *b.altitude ? b : a;
-}
-
-bool same_line(const procedure::Guidance& a, const procedure::Guidance& b) {
-    if (a.index() != b.index() || procedure::station_of(a) != procedure::station_of(b)) {
-        return false;
-    }
-    const auto* before = std::get_if<procedure::OnRadial>(&a);
-    const auto* after = std::get_if<procedure::OnRadial>(&b);
-    if (before != nullptr) {
-        return before->toward == after->toward &&
-               abs(before->course - after->course) < base::Angle::degrees(2.0);
-    }
-    const auto* beacon_before = std::get_if<procedure::OnBeacon>(&a);
-    const auto* beacon_after = std::get_if<procedure::OnBeacon>(&b);
-    return beacon_before != nullptr && beacon_before->toward == beacon_after->toward;
-}
-
-std::vector<Piece> pieces_of(const std::vector<Leg>& legs) {
-    std::vector<Piece> pieces;
-    Length along;
-    bool open = false;  // the last piece ended at nothing that is told
-    for (const Leg& leg : legs) {
-        for (std::size_t i = 0; i < leg.stretches.size(); ++i) {
-            const Stretch& stretch = leg.stretches[i];
-            const bool last = i + 1 == leg.stretches.size();
-            Piece piece;
-            piece.leg = &leg;
-            piece.guidance = stretch.guidance;
-            piece.minimum = leg.minimum;
-            piece.length = stretch.to - stretch.from;
-            piece.begin = along + stretch.from;
-            piece.start = i == 0 ? leg.start : earth::destination(leg.start, leg.track, stretch.from);
-            piece.finish = last ? leg.finish : earth::destination(leg.start, leg.track, stretch.to);
-            piece.track = i == 0 ? leg.track : earth::bearing(piece.start, leg.finish);
-            piece.from = i == 0 && leg.from ? leg.from->ident : std::string();
-            piece.to = last && leg.to ? leg.to->ident : std::string();
-            if (last) {
-                piece.ending = leg.ending;
-            }
-            if (open && i == 0 && !pieces.empty() && same_line(pieces.back().guidance, piece.guidance) &&
-                pieces.back().leg->via == leg.via) {
-                Piece& before = pieces.back();
-                before.length += piece.length;
-                before.finish = piece.finish;
-                before.to = piece.to;
-                before.ending = piece.ending;
-                before.minimum = stricter(before.minimum, piece.minimum);
-                before.leg = &leg;
-            } else {
-                pieces.push_back(std::move(piece));
-            }
-            open = last && !leg.ending;
-        }
-        along += leg.length;
-    }
-    return pieces;
-}
-
-std::optional<base::Radial> course_set(const navdata::Snapshot& world, const procedure::Guidance& guidance) {
-    if (const auto* radial = std::get_if<procedure::OnRadial>(&guidance)) {
-        return radial->course;
-    }
-    if (const auto* localizer = std::get_if<procedure::OnLocalizer>(&guidance)) {
-        return navdata::localizer(world[localizer->station])->course;
-    }
-    return std::nullopt;
-}
 
 class Compiler {
 public:
-    Compiler(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
-             const earth::MagneticModel& model, earth::DecimalYear today, const weather::Wind& wind,
-             const Flight& flight)
-        : world_(world), aircraft_(aircraft), model_(model), today_(today), wind_(wind), flight_(flight) {}
+    Compiler(const Circumstances& circumstances, const Flight& flight)
+        : in_(circumstances),
+          flight_(flight),
+          track_(track_of(in_.world, in_.aircraft, in_.model, in_.today, in_.winds, flight)),
+          steps_(flown_steps(in_, flight, track_)) {}
 
-    Step step(const Piece& piece, int number, bool missed) const {
-        Step step;
-        step.number = number;
-        step.phase = piece.leg->phase;
-        step.via = piece.leg->via;
-        step.guidance = piece.guidance;
-        step.from = piece.from;
-        step.to = piece.to;
-        step.start = piece.start;
-        step.finish = piece.finish;
-        step.length = piece.length;
-        step.along_runway = number == 1 && step.phase == Phase::departure && piece.ending &&
-                            std::holds_alternative<procedure::AtAltitude>(*piece.ending);
-        step.track = piece.track;
-        step.variation = model_.variation(piece.start, today_);
-        step.course = base::to_magnetic(piece.track, step.variation);
-        step.course_set = course_set(world_, piece.guidance);
-        step.needle = needle_sense(aircraft_.equipment, piece.guidance);
-        step.minimum = piece.minimum;
-        const auto& last = piece.leg->minimum.altitude;
-        if (step.minimum.altitude && last && *last < *step.minimum.altitude && piece.leg->from) {
-            step.minimum_at_end = last;
-            step.minimum_at_end_from = piece.leg->from->ident;
+    Compiled compiled() {
+        draft_ = draft(Changeovers::by_reading);
+        // A reading that tells no fix is not worth a flight: where the radios cannot be had for it, the clock tells.
+        if (std::holds_alternative<NoSchedule>(draft_.answer)) {
+            Draft by_time = draft(Changeovers::by_time);
+            if (std::holds_alternative<RadioSchedule>(by_time.answer)) {
+                draft_ = std::move(by_time);
+            }
         }
-        step.ending = piece.ending;
-        const base::Altitude at_start =
-            missed ? flight_.altitude_at(flight_.length()) : flight_.altitude_at(piece.begin);
-        step.altitude =
-            missed ? missed_altitude(piece, at_start) : flight_.altitude_at(piece.begin + piece.length);
-        // A climb to an altitude ends at that altitude: the wind only moves the place.
-        const auto* reached = piece.ending ? std::get_if<procedure::AtAltitude>(&*piece.ending) : nullptr;
-        if (reached != nullptr && step.phase == Phase::departure) {
-            step.altitude = reached->altitude;
-        }
-        const base::Altitude middle = at_start + (step.altitude - at_start) * 0.5;
-        fly(step, at_start, middle);
-        return step;
+        Compiled all;
+        all.card = card();
+        all.track = std::move(track_);
+        all.radios = std::move(draft_.asked.question);
+        all.schedule = std::move(draft_.answer);
+        return all;
     }
 
 private:
-    // A published missed approach by its coded altitudes; one of one's own by its profile, which begins with its first leg.
-    base::Altitude missed_altitude(const Piece& piece, base::Altitude at_start) const {
-        if (piece.leg->published || flight_.missed_profile.empty()) {
-            return piece.leg->minimum.altitude.value_or(at_start);
-        }
-        const auto* hold = piece.ending ? std::get_if<procedure::AtHold>(&*piece.ending) : nullptr;
-        if (hold != nullptr && hold->altitude) {
-            return *hold->altitude;
-        }
-        Length published;
-        for (const Leg& leg : flight_.missed) {
-            published += leg.published ? leg.length : Length();
-        }
-        return altitude_along(flight_.missed_profile, piece.begin - published + piece.length);
+    Draft draft(Changeovers changeovers) const {
+        Draft made;
+        made.ends = observed_ends(in_, track_, steps_, changeovers);
+        made.descent = descent_mark(in_, track_, steps_, changeovers, made.ends);
+        made.asked = radio_needs(in_, flight_, track_, steps_, made.ends, made.descent);
+        made.answer = schedule(made.asked.question);
+        return made;
     }
 
-    void fly(Step& step, base::Altitude at_start, base::Altitude middle) const {
-        const aircraft::Performance& performance = aircraft_.performance;
-        const Length change = step.altitude - at_start;
-        const Length level = Length::feet(50.0);
-        base::MassFlow flow;
-        if (change > level) {
-            step.true_airspeed = aircraft::true_airspeed_climb(performance, middle);
-            flow = performance.climb.fuel_flow;
-        } else if (change < -level || step.phase == Phase::approach) {
-            step.true_airspeed = step.phase == Phase::approach
-                                     ? approach_airspeed(middle)
-                                     : aircraft::true_airspeed_descent(performance, middle);
-            flow = performance.descent.fuel_flow;
-        } else {
-            step.true_airspeed = aircraft::true_airspeed_cruise(performance, middle);
-            flow = aircraft::fuel_flow_cruise(performance, middle);
+    Card card() const {
+        Card card;
+        const auto* schedule = std::get_if<RadioSchedule>(&draft_.answer);
+        StepsRadios radios;
+        radios.work.resize(steps_.size());
+        if (schedule != nullptr) {
+            radios = radios_of_steps(in_, steps_, draft_.ends, draft_.asked.question, *schedule);
+            card.immediate_return = way_back(in_, flight_, steps_, radios);
         }
-        const auto held = aircraft::hold_course(step.track, step.true_airspeed, wind_);
-        if (!held) {
+        add_events(radios);
+        add_calls(card, radios);
+        card.lined_up = radios.lined_up;
+        for (std::size_t i = 0; i < steps_.size(); ++i) {
+            Step step = step_of(i);
+            if (schedule != nullptr) {
+                step.radios = radios.at_begin[i];
+                check(step, i, *schedule);
+                needle_as_scheduled(step, *schedule);
+            }
+            std::stable_sort(radios.work[i].begin(), radios.work[i].end(),
+                             [](const TimedWork& a, const TimedWork& b) { return a.at < b.at; });
+            for (TimedWork& each : radios.work[i]) {
+                step.work.push_back(std::move(each.work));
+            }
+            (steps_[i].missed ? card.missed : card.steps).push_back(std::move(step));
+        }
+        card.distance = tenths_of_a_mile(track_.length);
+        card.time = track_.time ? std::optional(whole_seconds(*track_.time)) : std::nullopt;
+        card.fuel = whole_pounds(track_.fuel);
+        card.fuel_needed = whole_pounds(track_.fuel_needed);
+        return card;
+    }
+
+    Step step_of(std::size_t index) const {
+        const FlownStep& flown = steps_[index];
+        Step step;
+        step.number = flown.track->number;
+        step.phase = flown.track->phase;
+        step.via = flown.track->via;
+        step.from = flown.track->from;
+        step.to = flown.track->to;
+        step.guidance = guidance_on_paper(in_, track_, flown, index > 0 ? &steps_[index - 1] : nullptr);
+        step.end = draft_.ends.of[index].end;
+        step.heights = heights_of(in_, track_, flown);
+        step.expected = expectation(in_, flown, draft_.ends.of[index]);
+        return step;
+    }
+
+    // Which way a reversed needle is followed hangs on the indicator of the receiver that guides, and of the one it is handed to.
+    void needle_as_scheduled(Step& step, const RadioSchedule& schedule) const {
+        auto* localizer = std::get_if<FollowLocalizer>(&step.guidance);
+        if (localizer == nullptr || localizer->needle == NeedleSense::toward_the_line) {
             return;
         }
-        step.heading = base::to_magnetic(held->heading, step.variation);
-        step.groundspeed = held->groundspeed;
-        // What the wind gives on one side of a hold it takes on the other.
-        const auto* hold = step.ending ? std::get_if<procedure::AtHold>(&*step.ending) : nullptr;
-        step.time =
-            step.length / (hold != nullptr && hold->altitude ? step.true_airspeed : held->groundspeed);
-        step.fuel = flow * *step.time;
+        const auto sense = [&](int receiver) {
+            return in_.aircraft.equipment.receivers[static_cast<std::size_t>(receiver - 1)].indicator ==
+                           cockpit::CourseIndicator::hsi
+                       ? NeedleSense::righted_by_the_front_course
+                       : NeedleSense::away_from_the_line;
+        };
+        for (const RadioMet& met : schedule.met) {
+            const RadioNeed& need = draft_.asked.question.needs[met.need];
+            if (need.use != RadioUse::guides || need.step != step.number || need.kind != SetKind::receiver) {
+                continue;
+            }
+            const NeedleSense first = sense(met.first_by_receiver.value_or(met.set.number));
+            const NeedleSense then = sense(met.set.number);
+            localizer->needle = first;
+            std::erase_if(step.expected.notices, [](const Notice& notice) {
+                return std::holds_alternative<NeedleDeceives>(notice);
+            });
+            step.expected.notices.push_back(NeedleDeceives{localizer->aid, first});
+            if (then != first) {
+                step.expected.notices.push_back(NeedleDeceives{localizer->aid, then});
+            }
+            return;
+        }
     }
 
-    // Procedures are flown between the speed of the descent and the one over the threshold: midway stands for both.
-    base::Speed approach_airspeed(base::Altitude altitude) const {
-        return (aircraft::true_airspeed_descent(aircraft_.performance, altitude) +
-                aircraft::true_airspeed_approach(aircraft_.performance, altitude)) *
-               0.5;
+    // The glideslope's over the final fix, else the one of the candidates for which the schedule has a set.
+    void check(Step& step, std::size_t index, const RadioSchedule& schedule) const {
+        if (const auto glideslope = glideslope_check(in_, track_, steps_[index], draft_.ends.of[index])) {
+            step.check = glideslope;
+            return;
+        }
+        for (const RadioMet& met : schedule.met) {
+            const RadioNeed& need = draft_.asked.question.needs[met.need];
+            if (need.use != RadioUse::checks || need.step != step.number) {
+                continue;
+            }
+            step.check = draft_.asked.checks[met.need];
+            if (need.kind == SetKind::dme) {
+                note_reading(in_, steps_[index], need.station, step.expected);
+            } else if (need.kind == SetKind::adf) {
+                note_bearing(in_.world[need.station], step.expected);
+            }
+        }
     }
 
-    const navdata::Snapshot& world_;
-    const aircraft::Aircraft& aircraft_;
-    const earth::MagneticModel& model_;
-    earth::DecimalYear today_;
-    const weather::Wind& wind_;
+    void add_events(StepsRadios& radios) const {
+        for (std::size_t i = 0; i + 1 < steps_.size(); ++i) {
+            if (draft_.ends.of[i].starts_clock) {
+                auto& work = radios.work[i + 1];
+                work.insert(work.begin(), {steps_[i + 1].begin, StartClock{}});
+            }
+        }
+        if (draft_.descent) {
+            radios.work[draft_.descent->step].push_back(
+                {draft_.descent->at, LeaveAltitude{draft_.descent->says}});
+        }
+    }
+
+    // Departure is called once airborne, approach where the arrival begins, the tower on the final.
+    void add_calls(Card& card, StepsRadios& radios) const {
+        const Calls calls = calls_of(in_.world, flight_);
+        card.before_take_off.assign(calls.before_take_off.begin(), calls.before_take_off.end());
+        card.before_take_off.insert(card.before_take_off.end(), calls.departing.begin(),
+                                    calls.departing.end());
+        if (draft_.ends.clock_when_lined_up) {
+            card.before_take_off.push_back(StartClock{});
+        }
+        add_calls(radios, calls.arriving, first_of_arrival());
+        add_calls(radios, calls.landing, first_of_final());
+    }
+    void add_calls(StepsRadios& radios, const std::vector<Call>& calls, std::size_t step) const {
+        if (step < steps_.size()) {
+            for (const Call& call : calls) {
+                radios.work[step].push_back({steps_[step].begin, call});
+            }
+        }
+    }
+
+    std::size_t last_before_missed() const {
+        const auto missed =
+            std::find_if(steps_.begin(), steps_.end(), [](const FlownStep& step) { return step.missed; });
+        return static_cast<std::size_t>(missed - steps_.begin()) - (missed == steps_.begin() ? 0U : 1U);
+    }
+    std::size_t first_of_arrival() const {
+        const auto first = std::find_if(steps_.begin(), steps_.end(), [](const FlownStep& step) {
+            return step.track->phase == Phase::arrival || step.track->phase == Phase::approach;
+        });
+        return first == steps_.end() ? last_before_missed()
+                                     : static_cast<std::size_t>(first - steps_.begin());
+    }
+    // The step that leads to the final fix: the call is made before the work of the final.
+    std::size_t first_of_final() const {
+        if (track_.final_approach && track_.final_approach->first_step > 1) {
+            return static_cast<std::size_t>(track_.final_approach->first_step) - 2;
+        }
+        return last_before_missed();
+    }
+
+    const Circumstances& in_;
     const Flight& flight_;
+    FlightTrack track_;
+    std::vector<FlownStep> steps_;
+    Draft draft_;
 };
-
-std::optional<DescentEvent> descent_event(const Flight& flight, const std::vector<Step>& steps) {
-    if (!flight.top_of_descent) {
-        return std::nullopt;
-    }
-    Length along;
-    for (const Step& step : steps) {
-        along += step.length;
-        if (flight.top_of_descent->along < along || &step == &steps.back()) {
-            return DescentEvent{step.number, *flight.top_of_descent};
-        }
-    }
-    return std::nullopt;
-}
-
-std::optional<DecisionPoint> decision_point(const Flight& flight, const FinalApproach& final_approach) {
-    const procedure::FinalSegment& segment = final_approach.segment;
-    if (!flight.minimum || flight.minimum->kind != procedure::MinimumKind::decision_altitude ||
-        !segment.glide_path) {
-        return std::nullopt;
-    }
-    const auto from_foot = procedure::distance_at(*segment.glide_path, flight.minimum->altitude);
-    if (!from_foot) {
-        return std::nullopt;
-    }
-    DecisionPoint point;
-    point.altitude = flight.minimum->altitude;
-    // An antenna stands beside the runway, past its threshold.
-    point.before_threshold = *from_foot - earth::distance(segment.glide_path->foot, segment.end.position);
-    if (final_approach.groundspeed && segment.length > point.before_threshold) {
-        point.from_final_fix = (segment.length - point.before_threshold) / *final_approach.groundspeed;
-    }
-    return point;
-}
-
-std::optional<FinalApproach> final_approach_of(const Flight& flight, const std::vector<Step>& steps) {
-    if (!flight.final_approach || steps.empty()) {
-        return std::nullopt;
-    }
-    FinalApproach final_approach;
-    final_approach.segment = *flight.final_approach;
-    const Length length = final_approach.segment.length;
-    // The steps that make up the last so many miles.
-    std::size_t first = steps.size();
-    Length covered;
-    base::Duration time{0.0};
-    bool timed = true;
-    while (first > 0 && covered + Length::metres(1.0) < length) {
-        const Step& step = steps[--first];
-        covered += step.length;
-        timed = timed && step.time.has_value();
-        time += step.time.value_or(base::Duration(0.0));
-    }
-    if (first == steps.size() || length <= Length()) {
-        return std::nullopt;
-    }
-    final_approach.first_step = steps[first].number;
-    final_approach.last_step = steps.back().number;
-    final_approach.times = procedure::time_table(length);
-    if (timed && time.count() > 0.0) {
-        final_approach.groundspeed = covered / time;
-        final_approach.time = length / *final_approach.groundspeed;
-        if (const auto gradient = final_approach.segment.gradient) {
-            final_approach.descent_rate = procedure::vertical_speed(*gradient, *final_approach.groundspeed);
-        }
-    }
-    final_approach.decision = decision_point(flight, final_approach);
-    return final_approach;
-}
 
 }  // namespace
 
-NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance) {
-    const auto* localizer = std::get_if<procedure::OnLocalizer>(&guidance);
-    if (localizer == nullptr || !localizer->needle_reversed()) {
-        return NeedleSense::toward_the_line;
-    }
-    return aboard.localizer_indicator() == cockpit::CourseIndicator::hsi
-               ? NeedleSense::righted_by_the_front_course
-               : NeedleSense::away_from_the_line;
-}
-
-Card card_of(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
-             const earth::MagneticModel& model, earth::DecimalYear today, const weather::Wind& wind,
-             const Flight& flight) {
-    const Compiler compiler(world, aircraft, model, today, wind, flight);
-    Card card;
-    int number = 0;
-    card.time = base::Duration(0.0);
-    for (const Piece& piece : pieces_of(flight.legs)) {
-        card.steps.push_back(compiler.step(piece, ++number, false));
-        const Step& step = card.steps.back();
-        card.length += step.length;
-        card.fuel += step.fuel;
-        card.time = card.time && step.time ? std::optional(*card.time + *step.time) : std::nullopt;
-    }
-    card.descent = descent_event(flight, card.steps);
-    card.final_approach = final_approach_of(flight, card.steps);
-    if (card.final_approach && card.final_approach->segment.timed) {
-        card.steps.back().timed_from_final_fix = card.final_approach->time;
-    }
-    for (const Piece& piece : pieces_of(flight.missed)) {
-        card.missed.push_back(compiler.step(piece, ++number, true));
-    }
-    card.fuel_needed = aircraft.fuel.taxi + card.fuel + aircraft::reserve_fuel(aircraft, flight.cruise);
-    return card;
+Compiled compile(const Circumstances& circumstances, const Flight& flight) {
+    return Compiler(circumstances, flight).compiled();
 }
 
 }  // namespace omniway::flight

@@ -4,98 +4,59 @@
 #include <string>
 #include <vector>
 
-#include "aircraft/aircraft.hpp"
-#include "earth/magnetic_model.hpp"
-#include "flight/flight.hpp"
-#include "navdata/snapshot.hpp"
-#include "weather/wind.hpp"
+#include "flight/circumstances.hpp"
+#include "flight/flight_track.hpp"
+#include "flight/radio_schedule.hpp"
+#include "flight/step.hpp"
 
 namespace omniway::flight {
 
-/// How the needle of a localizer is followed. On the back course inbound and the front course outbound a plain CDI points away
-/// from the course line; an HSI whose course arrow is set on the front course, whichever way it is flown, points at it. Source: AIM
-/// 1-1-9 b 3; FAA Instrument Procedures Handbook, localizer back course (trade-facts 4).
-enum class NeedleSense { toward_the_line, away_from_the_line, righted_by_the_front_course };
-NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance);
-
-/// One line of the card: what guides, to where, what ends it, and what it costs.
-struct Step {
-    int number = 0;
-    Phase phase = Phase::en_route;
-    std::string via;
-    procedure::Guidance guidance;
-    std::string from;
-    std::string to;
-    earth::Position start;
-    earth::Position finish;
-    base::Length length;
-    bool along_runway = false;                     // the first of a departure, before any turn
-    base::TrueBearing track;                       // at the start
-    base::MagneticBearing course;                  // the same by today's variation there
-    std::optional<base::MagneticBearing> heading;  // wind-corrected; none where no heading holds the course
-    base::Variation variation;
-    std::optional<base::Radial>
-        course_set;  // on the receiver, by the station's own zero; of a localizer its front course
-    NeedleSense needle = NeedleSense::toward_the_line;
-    base::Speed true_airspeed;
-    std::optional<base::Speed> groundspeed;
-    std::optional<base::Duration> time;
-    base::Mass fuel;
-    base::Altitude altitude;                       // at its end
-    LegMinimum minimum;                            // the highest along the step
-    std::optional<base::Altitude> minimum_at_end;  // where the last part of the step has a lower one
-    std::string minimum_at_end_from;               // the point from which it holds
-    std::optional<procedure::Ending> ending;  // none: the next step's guidance takes over at a changeover
-    std::optional<base::Duration> timed_from_final_fix;  // where only the clock ends it
+/// An approach back to the field with the radios already set for it.
+struct ImmediateReturn {
+    std::string approach;  // "ILS RW25 via XOBAN"
+    NamedAid aid;
+    base::Radial course;
+    RadioSet set;  // on which it stands when lined up
+    bool in_standby = false;
+    friend bool operator==(const ImmediateReturn&, const ImmediateReturn&) = default;
 };
 
-/// Where an ILS ends: at a decision altitude that the user gave, on the glideslope.
-struct DecisionPoint {
-    base::Altitude altitude;
-    base::Length before_threshold;
-    std::optional<base::Duration> from_final_fix;
-};
-
-/// The final as the card gives it: the glideslope's check at the final fix or the angle down, and the time from the final fix.
-struct FinalApproach {
-    int first_step = 0;  // after the final fix
-    int last_step = 0;   // ends at the missed approach point or the decision altitude
-    procedure::FinalSegment segment;
-    std::optional<base::Speed> groundspeed;  // in this wind
-    std::optional<base::Duration> time;      // from the final fix to the missed approach point
-    std::optional<base::VerticalSpeed> descent_rate;
-    std::vector<procedure::TimeAtSpeed> times;  // for 60 to 180 kt
-    std::optional<DecisionPoint> decision;      // none where no decision altitude was given
-};
-
-/// The top of descent with the step during which it comes.
-struct DescentEvent {
-    int step = 0;
-    TopOfDescent top;
-};
-
-/// A flight as paper holds it.
-///   Model     a step for each stretch of guidance; points on a straight line under one aid are passed without a step. Speeds
-///             and fuel at the middle of the step; one wind for the whole flight.
-///   Domain    flights of the same snapshot and aircraft.
-///   Accuracy  headings by the World Magnetic Model (earth/magnetic_model.hpp); courses to set by the station's own
-///             declination.
-///   Cost      some ten microseconds a step.
-///   Fails     never: a step whose course no heading holds has no heading, groundspeed or time.
-///   Source    design section 2.
+/// A flight as a program for a cockpit: what paper holds, from lining up to the runway, and the missed approach as a branch.
+///   Model     steps in order; the missed approach is entered at the end of the last of `steps` and numbered on from it. The geometry
+///             it was made from is the flight track, keyed by the same numbers.
+///   Domain    one aircraft, one atlas.
+///   Accuracy  as flight/step.hpp.
+///   Cost      some tens of kilobytes.
+///   Fails     never.
+///   Source    design section 2, idea 2.
 struct Card {
+    StepRadios lined_up;                    // every knob before the take-off
+    std::vector<StepWork> before_take_off;  // calls, the clock
+    std::optional<ImmediateReturn> immediate_return;
     std::vector<Step> steps;
     std::vector<Step> missed;
-    std::optional<DescentEvent> descent;
-    std::optional<FinalApproach> final_approach;
-    base::Length length;
+    base::Length distance;
     std::optional<base::Duration> time;
     base::Mass fuel;         // from take-off to the missed approach point
     base::Mass fuel_needed;  // with taxi and reserve
+    friend bool operator==(const Card&, const Card&) = default;
 };
 
-Card card_of(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
-             const earth::MagneticModel& model, earth::DecimalYear today, const weather::Wind& wind,
-             const Flight& flight);
+/// A flight made ready to be judged, printed, shown and flown.
+struct Compiled {
+    FlightTrack track;
+    RadioQuestion radios;
+    RadioAnswer schedule;
+    Card card;  // where there is no schedule its radios and work are empty
+};
+
+/// Compiles a flight for the equipment aboard.
+///   Model     flight/flight_track.hpp for the figures, flight/radio_needs.hpp and radio_schedule.hpp for the radios.
+///   Domain    flights of the snapshot of the circumstances.
+///   Accuracy  as those.
+///   Cost      under 5 ms a flight (bench/card_bench.cpp).
+///   Fails     never: an end that cannot be observed and a schedule that does not exist are findings of the judge.
+///   Source    design sections 2 and 3.
+Compiled compile(const Circumstances& circumstances, const Flight& flight);
 
 }  // namespace omniway::flight

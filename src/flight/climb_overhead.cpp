@@ -84,7 +84,8 @@ Leg hold_over(const navdata::Snapshot& world, const Leg& arriving, const Leg& le
 
 // The length of a hold goes with the airspeed, which goes with how high it leads: twice round is near enough.
 void fly_circuits(Flight& flight, std::size_t index, int circuits, const aircraft::Aircraft& aircraft,
-                  Altitude departure_elevation, Altitude arrival_elevation, const weather::Wind& wind) {
+                  Altitude departure_elevation, Altitude arrival_elevation,
+                  const weather::WindsAloft& winds) {
     const Length begin = begin_of(flight, index);
     for (int pass = 0; pass < 3; ++pass) {
         Leg& hold = flight.legs[index];
@@ -94,7 +95,7 @@ void fly_circuits(Flight& flight, std::size_t index, int circuits, const aircraf
             aircraft::true_airspeed_climb(aircraft.performance, over + (after - over) * 0.5);
         hold.length = airspeed * (procedure::circuit_time(over) * circuits);
         hold.stretches.front().to = hold.length;
-        flight.profile = profile_of(flight, aircraft, departure_elevation, arrival_elevation, wind);
+        flight.profile = profile_of(flight, aircraft, departure_elevation, arrival_elevation, winds);
     }
 }
 
@@ -106,7 +107,8 @@ bool is_climb_in_hold(const Leg& leg) {
 }
 
 void climb_overhead(const navdata::Snapshot& world, Flight& flight, const aircraft::Aircraft& aircraft,
-                    Altitude departure_elevation, Altitude arrival_elevation, const weather::Wind& wind) {
+                    Altitude departure_elevation, Altitude arrival_elevation,
+                    const weather::WindsAloft& winds) {
     // Each hold lifts all that follows: no flight asks for more of them than it has legs.
     for (std::size_t asked = flight.legs.size(); asked > 0; --asked) {
         const auto low = first_too_low(flight);
@@ -121,7 +123,7 @@ void climb_overhead(const navdata::Snapshot& world, Flight& flight, const aircra
                            hold_over(world, flight.legs[*at - 1], flight.legs[*at], aid, minimum));
         bool reached = false;
         for (int circuits = 1; circuits <= most_circuits && !reached; ++circuits) {
-            fly_circuits(flight, *at, circuits, aircraft, departure_elevation, arrival_elevation, wind);
+            fly_circuits(flight, *at, circuits, aircraft, departure_elevation, arrival_elevation, winds);
             reached = flight.altitude_at(begin_of(flight, *low + 1)) + margin >= minimum;
         }
         if (!reached) {

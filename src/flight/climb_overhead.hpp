@@ -16,7 +16,7 @@ namespace omniway::flight {
 ///   Source    design section 3 ("a climb overhead to the segment's minimum"); timing: trade-facts 8.2.
 void climb_overhead(const navdata::Snapshot& world, Flight& flight, const aircraft::Aircraft& aircraft,
                     base::Altitude departure_elevation, base::Altitude arrival_elevation,
-                    const weather::Wind& wind);
+                    const weather::WindsAloft& winds);
 
 /// A leg that is a climb in a hold.
 bool is_climb_in_hold(const Leg& leg);

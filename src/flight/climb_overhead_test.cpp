@@ -10,6 +10,7 @@
 #include "flight/en_route.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_judged.hpp"
 
 namespace omniway::flight {
 
@@ -58,8 +59,10 @@ struct Case {
     void climb() { climb_overhead(world, flight, aircraft, Altitude::feet(0), Altitude::feet(0), {}); }
 
     std::vector<base::Finding> judged() const {
-        return judge(world, radio::Ground{}, aircraft, {}, {base::TrueBearing::degrees(90), Speed::knots(10)},
-                     flight);
+        return omniway::testing::judged(world, radio::Ground{}, aircraft, {},
+                                        weather::Wind{base::TrueBearing::degrees(90), Speed::knots(10)},
+                                        flight)
+            .findings;
     }
 };
 

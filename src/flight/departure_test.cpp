@@ -146,11 +146,12 @@ TEST(CaseDeparture, AtLowGroundspeedFiveMinutesBindBeforeTenMiles) {
 // 400 ft above a field of 1,200 ft is 1,600 ft.
 TEST(TruthDeparture, TheTurnBegins400FeetAboveTheFieldWhereThisAircraftIsInThisWind) {
     const aircraft::Aircraft twin = omniway::testing::aircraft_with({});
-    const procedure::TakeOff low{{},
-                                 earth::Position::degrees(40, -170),
-                                 base::TrueBearing::degrees(90),
-                                 Altitude::feet(0),
-                                 {&twin.performance, {base::TrueBearing::degrees(90), Speed::knots(30)}}};
+    const procedure::TakeOff low{
+        {},
+        earth::Position::degrees(40, -170),
+        base::TrueBearing::degrees(90),
+        Altitude::feet(0),
+        {&twin.performance, weather::Wind{base::TrueBearing::degrees(90), Speed::knots(30)}}};
     EXPECT_NEAR(straight_ahead(low).length.nautical_miles(), 0.356, 0.001);
     EXPECT_DOUBLE_EQ(straight_ahead(low).altitude.feet(), 400.0);
     procedure::TakeOff high = low;

@@ -220,6 +220,13 @@ LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment&
     return {leg, std::nullopt};
 }
 
+bool goes_straight_on(const Leg& before, const Leg& after) {
+    constexpr base::Angle straight_on = base::Angle::degrees(2.0);
+    const auto a = procedure::station_of(before.stretches.back().guidance);
+    const auto b = procedure::station_of(after.stretches.front().guidance);
+    return a && b && *a == *b && abs(after.track - before.arrival) <= straight_on;
+}
+
 base::Length dead_reckoning_limit(const Settings& settings, base::Speed groundspeed) {
     return std::min(settings.dead_reckoning_distance, groundspeed * settings.dead_reckoning_time);
 }

@@ -47,6 +47,9 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
                        const procedure::PlacedFix& from, const procedure::PlacedFix& to,
                        base::Altitude altitude, base::Speed groundspeed);
 
+/// Whether a leg goes straight on from the one before under the same aid: the point between them needs no telling.
+bool goes_straight_on(const Leg& before, const Leg& after);
+
 /// The highest published grid minimum along a line, none if any cell of it is not published.
 std::optional<base::Altitude> grid_minimum_along(const navdata::Snapshot& world, earth::Position from,
                                                  earth::Position to);

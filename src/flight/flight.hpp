@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "aircraft/aircraft.hpp"
+#include "base/bearing.hpp"
 #include "base/finding.hpp"
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
@@ -12,8 +13,7 @@
 #include "navdata/snapshot.hpp"
 #include "procedure/final_segment.hpp"
 #include "procedure/minima.hpp"
-#include "radio/ground.hpp"
-#include "weather/wind.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::flight {
 
@@ -23,10 +23,18 @@ struct ProfilePoint {
     base::Altitude altitude;
 };
 
+/// The approach by which the flight would come straight back after the take-off (plan/immediate_return.hpp chooses it).
+struct ReturnApproach {
+    std::string approach;  // "ILS RW25 via XOBAN"
+    navdata::StationId station;
+    std::optional<base::Radial> course;  // as set on the receiver; none of a beacon
+    navdata::RunwayId runway;
+};
+
 /// A whole flight, however it was made: what the judge judges and the card is compiled from.
 ///   Model     legs in order from the runway to the missed approach point; the missed approach beside them.
 ///   Domain    built for one aircraft and wind; profile points ascend in distance.
-///   Accuracy  geodesic; the profile is the aircraft's own climb in still air and its own descent in the wind.
+///   Accuracy  geodesic; the profile is the aircraft's own climb and descent in the wind.
 ///   Cost      some kilobytes.
 ///   Fails     never.
 ///   Source    design section 2.
@@ -50,6 +58,9 @@ struct Flight {
     std::optional<TopOfDescent> top_of_descent;
     std::vector<ProfilePoint>
         missed_profile;  // along the part of `missed` that is own navigation; empty: none is
+    std::optional<ReturnApproach> immediate_return;
+    std::optional<base::Mass>
+        alternate_fuel;  // from the arrival to the alternate; none: no alternate is given
 
     base::Length length() const;
     base::Altitude altitude_at(base::Length along) const;
@@ -58,7 +69,7 @@ struct Flight {
 /// The height of a profile at a distance along it: the first or last one beyond its ends.
 base::Altitude altitude_along(const std::vector<ProfilePoint>& profile, base::Length along);
 
-/// The heights flown: a climb from the field in still air, held down by what a departure crosses at or below, level at the
+/// The heights flown: a climb from the field in the wind, held down by what a departure crosses at or below, level at the
 /// cruising altitude (or lower where climb and descent meet
 /// before it), down as late as the aircraft's own descent in this wind allows, then the coded altitudes of the approach.
 ///   Model     before the entry of the approach each altitude window of a coded leg and each minimum binds at the end of its leg;
@@ -72,23 +83,10 @@ base::Altitude altitude_along(const std::vector<ProfilePoint>& profile, base::Le
 ///   Source    design section 3; docs/methods/vertical.md.
 std::vector<ProfilePoint> profile_of(const Flight& flight, const aircraft::Aircraft& aircraft,
                                      base::Altitude departure_elevation, base::Altitude arrival_elevation,
-                                     const weather::Wind& wind = {});
+                                     const weather::WindsAloft& winds = {});
 
 /// Brings every DME reading that ends a leg to the altitude at which the leg really ends: a slant range read in the descent is
 /// not the one at the cruising altitude.
 void read_distances_in_profile(const navdata::Snapshot& world, Flight& flight);
-
-/// The verdict of design section 3 on a flight, as far as it is built: guidance received, fixes told, altitudes, radios
-/// aboard, dead reckoning, fuel, runway and wind. Findings come worst first.
-///   Model     everything is tested again from the flight itself, whoever made it; reception is that of radio/along_path.hpp along each
-///             stretch at the heights flown there.
-///   Domain    flights of the same snapshot.
-///   Accuracy  0.1 NM in where a signal is lost.
-///   Cost      a few milliseconds.
-///   Fails     never: every doubt is a finding.
-///   Source    design section 3.
-std::vector<base::Finding> judge(const navdata::Snapshot& world, const radio::Ground& ground,
-                                 const aircraft::Aircraft& aircraft, const Settings& settings,
-                                 const weather::Wind& wind, const Flight& flight);
 
 }  // namespace omniway::flight

@@ -14,6 +14,7 @@
 #include "flight/en_route.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_judged.hpp"
 #include "tests/sketch_terrain.hpp"
 
 namespace omniway::flight {
@@ -28,6 +29,7 @@ using navdata::ServiceClass;
 using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
 using omniway::testing::airways_of;
+using omniway::testing::judged;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 using weather::Wind;
@@ -75,6 +77,9 @@ struct Case {
                                          placed(world, "BBB"), placed(world, "CCC"), flight.cruise,
                                          Speed::knots(150))
                                   .leg.value());
+        const auto over = placed(world, "CCC");
+        flight.legs.back().ending = procedure::AtFix{
+            over, {fixing::Overhead{station_of(world, "CCC")}, Length::nautical_miles(0.2), {}}};
         flight.profile = {{Length(), Altitude::feet(0)},
                           {Length::nautical_miles(8), Altitude::feet(5000)},
                           {flight.length(), Altitude::feet(5000)}};
@@ -82,7 +87,8 @@ struct Case {
 
     std::vector<std::string> blocks() const {
         std::vector<std::string> codes;
-        for (const Finding& finding : judge(world, radio::Ground{}, aircraft, settings, wind, flight)) {
+        for (const Finding& finding :
+             judged(world, radio::Ground{}, aircraft, settings, wind, flight).findings) {
             if (finding.grade == Grade::blocks) {
                 codes.push_back(finding.code);
             }
@@ -125,9 +131,10 @@ TEST(CaseJudge, AMaximumBelowTheAltitudeFlownBlocks) {
 TEST(CaseJudge, AMinimumThatIsNotKnownIsAskedForAndNotTakenAsZero) {
     Case open;
     open.flight.legs[2].minimum = {MinimumFrom::not_known, std::nullopt};
+    open.settings.off_airway_minimum.reset();
     EXPECT_THAT(open.blocks(), IsEmpty());
     const auto findings =
-        judge(open.world, radio::Ground{}, open.aircraft, open.settings, open.wind, open.flight);
+        judged(open.world, radio::Ground{}, open.aircraft, open.settings, open.wind, open.flight).findings;
     EXPECT_TRUE(std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {
         return finding.grade == Grade::asks && finding.code == "altitude.off_airway_minimum";
     }));
@@ -164,6 +171,7 @@ TEST(CaseJudge, AHeadwindShortensTheDeadReckoningThatFiveMinutesAllow) {
 
 TEST(CaseJudge, AStretchWithoutGuidanceBlocks) {
     Case broken;
+    broken.aircraft = aircraft_with({.receivers = 2});
     broken.flight.legs[2].stretches.pop_back();
     EXPECT_THAT(broken.blocks(), ElementsAre("guidance.gap"));
 }
@@ -171,6 +179,7 @@ TEST(CaseJudge, AStretchWithoutGuidanceBlocks) {
 TEST(CaseJudge, AStretchBeyondItsStationsVolumeBlocksOffTheAirwaysAndIsANoteOnThem) {
     for (const bool published : {false, true}) {
         Case broken;
+        broken.aircraft = aircraft_with({.receivers = 2});
         Leg& leg = broken.flight.legs[2];
         leg.published = published;
         leg.stretches = {
@@ -234,8 +243,13 @@ RC_GTEST_PROP(LawJudge, AStretchDrawnToTheEdgeOfAVolumeIsHeardThere, ()) {
                                    placed(edge.world, "BBB"), placed(edge.world, "CCC"), edge.flight.cruise,
                                    Speed::knots(150))
                             .leg.value()};
+    edge.flight.legs.back().ending =
+        procedure::AtFix{placed(edge.world, "CCC"),
+                         {fixing::Overhead{station_of(edge.world, "CCC")}, Length::nautical_miles(0.2), {}}};
     edge.flight.profile = {{Length(), Altitude::feet(5000)}, {edge.flight.length(), Altitude::feet(5000)}};
-    RC_ASSERT(edge.blocks() == std::vector<std::string>{});
+    for (const std::string& code : edge.blocks()) {
+        RC_ASSERT(!code.starts_with("guidance."));
+    }
 }
 
 RC_GTEST_PROP(LawProfile, ItClimbsThenDescendsAndNeverPassesTheCruisingAltitude, ()) {
@@ -280,7 +294,8 @@ TEST(CaseJudge, BehindARidgeADirectLegIsBlockedWithItsFiguresAndAnAirwayIsNoted)
     const auto said = [&](const omniway::testing::DrawnGround& drawn, const std::string& code) {
         std::vector<Finding> found;
         for (const Finding& finding :
-             judge(good.world, drawn.ground(), good.aircraft, good.settings, good.wind, good.flight)) {
+             judged(good.world, drawn.ground(), good.aircraft, good.settings, good.wind, good.flight)
+                 .findings) {
             if (finding.code == code) {
                 found.push_back(finding);
             }
@@ -305,7 +320,8 @@ TEST(CaseJudge, GroundThatIsNotInTheAtlasIsAskedForOffTheAirways) {
                                                 [](double, double) { return std::optional<double>(); });
     std::vector<std::pair<Grade, std::string>> said;
     for (const Finding& finding :
-         judge(good.world, nothing.ground(), good.aircraft, good.settings, good.wind, good.flight)) {
+         judged(good.world, nothing.ground(), good.aircraft, good.settings, good.wind, good.flight)
+             .findings) {
         if (finding.code == "guidance.ground_unknown") {
             said.emplace_back(finding.grade, finding.about);
         }

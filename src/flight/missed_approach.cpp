@@ -39,12 +39,12 @@ bool is_beacon(const navdata::Station& station) {
 // The aircraft's own climb over the ground along a track, from an altitude, by pieces of 100 ft, level at the top.
 class Climb {
 public:
-    Climb(const aircraft::Aircraft& aircraft, const weather::Wind& wind, Altitude top)
-        : aircraft_(aircraft), wind_(wind), top_(std::min(top, aircraft.performance.service_ceiling)) {}
+    Climb(const aircraft::Aircraft& aircraft, const weather::WindsAloft& winds, Altitude top)
+        : aircraft_(aircraft), winds_(winds), top_(std::min(top, aircraft.performance.service_ceiling)) {}
 
     base::Speed groundspeed(base::TrueBearing track, Altitude altitude) const {
         const auto held = aircraft::hold_course(
-            track, aircraft::true_airspeed_climb(aircraft_.performance, altitude), wind_);
+            track, aircraft::true_airspeed_climb(aircraft_.performance, altitude), winds_.at(altitude));
         return held ? held->groundspeed : base::Speed::knots(1.0);
     }
 
@@ -83,7 +83,7 @@ public:
 
 private:
     const aircraft::Aircraft& aircraft_;
-    const weather::Wind& wind_;
+    const weather::WindsAloft& winds_;
     Altitude top_;
 };
 
@@ -101,12 +101,12 @@ std::string aid_text(const navdata::Station& station) {
 class Finder {
 public:
     Finder(const navdata::Snapshot& world, const radio::Ground& ground, const aircraft::Aircraft& aircraft,
-           const Settings& settings, const weather::Wind& wind, const MissedStart& start)
+           const Settings& settings, const weather::WindsAloft& winds, const MissedStart& start)
         : world_(world),
           ground_(ground),
           aircraft_(aircraft),
           settings_(settings),
-          wind_(wind),
+          winds_(winds),
           start_(start) {}
 
     OwnMissedOrReason result() {
@@ -157,7 +157,7 @@ private:
             return {turn, Length()};
         }
         const Altitude begins = std::max(start_.altitude, start_.field + lowest_retune);
-        const Climb climb(aircraft_, wind_, aircraft_.performance.service_ceiling);
+        const Climb climb(aircraft_, winds_, aircraft_.performance.service_ceiling);
         return {turn, climb.distance(start_.track, start_.altitude, begins) +
                           climb.groundspeed(start_.track, begins) * (beacon ? beacon_tuning : vor_tuning)};
     }
@@ -173,7 +173,7 @@ private:
         const auto [lowest, soonest] = earliest(id);
         Altitude turn = std::max(lowest, start_.altitude);
         turn = Altitude::feet(std::ceil(turn.feet() / 100.0 - 1e-6) * 100.0);
-        const Climb climb(aircraft_, wind_, aircraft_.performance.service_ceiling);
+        const Climb climb(aircraft_, winds_, aircraft_.performance.service_ceiling);
         std::optional<radio::SilentInterval> lost;
         std::optional<ClimbOverGround::Below> ground_below;
         for (; turn < climb.top(); turn = turn + height_step) {
@@ -314,7 +314,7 @@ private:
 
     void fill_profile(OwnMissed& made, Length ahead) const {
         const Altitude turn = made.turns_at;
-        const Climb climb(aircraft_, wind_, made.holds_at);
+        const Climb climb(aircraft_, winds_, made.holds_at);
         made.profile = climb.along(start_.track, start_.altitude, ahead);
         made.profile.back().altitude = turn;
         for (const ProfilePoint& point : climb.along(made.legs[1].track, turn, made.legs[1].length)) {
@@ -344,7 +344,7 @@ private:
     const radio::Ground& ground_;
     const aircraft::Aircraft& aircraft_;
     const Settings& settings_;
-    const weather::Wind& wind_;
+    const weather::WindsAloft& winds_;
     const MissedStart& start_;
     OwnMissedOrReason answer_;
 };
@@ -353,8 +353,8 @@ private:
 
 OwnMissedOrReason own_missed_approach(const navdata::Snapshot& world, const radio::Ground& ground,
                                       const aircraft::Aircraft& aircraft, const Settings& settings,
-                                      const weather::Wind& wind, const MissedStart& start) {
-    return Finder(world, ground, aircraft, settings, wind, start).result();
+                                      const weather::WindsAloft& winds, const MissedStart& start) {
+    return Finder(world, ground, aircraft, settings, winds, start).result();
 }
 
 std::optional<Finding> retunes_only_receiver(const navdata::Snapshot& world,

@@ -11,7 +11,7 @@
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
 #include "radio/ground.hpp"
-#include "weather/wind.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::flight {
 
@@ -58,7 +58,7 @@ struct OwnMissedOrReason {
 };
 OwnMissedOrReason own_missed_approach(const navdata::Snapshot& world, const radio::Ground& ground,
                                       const aircraft::Aircraft& aircraft, const Settings& settings,
-                                      const weather::Wind& wind, const MissedStart& start);
+                                      const weather::WindsAloft& winds, const MissedStart& start);
 
 /// Whether a published missed approach takes the only receiver away from what guides: two aids follow on each other with less time
 /// between them, by heading, than tuning and identifying the second takes. Tells the first such place.

@@ -20,12 +20,12 @@ constexpr double piece_share = 0.01;
 class Profiler {
 public:
     Profiler(const Flight& flight, const aircraft::Aircraft& aircraft, Altitude departure_elevation,
-             Altitude arrival_elevation, const weather::Wind& wind)
+             Altitude arrival_elevation, const weather::WindsAloft& winds)
         : flight_(flight),
           performance_(aircraft.performance),
           from_(departure_elevation),
           to_(arrival_elevation),
-          wind_(wind) {
+          winds_(winds) {
         Length along;
         for (const Leg& leg : flight.legs) {
             ends_.push_back(along += leg.length);
@@ -136,7 +136,8 @@ private:
         if (down.time.count() <= 0.0) {
             return Length();
         }
-        const auto held = aircraft::hold_course(leg.track, down.distance / down.time, wind_);
+        const auto held =
+            aircraft::hold_course(leg.track, down.distance / down.time, winds_.at(low + (high - low) * 0.5));
         return held ? held->groundspeed * down.time : down.distance;
     }
 
@@ -256,13 +257,13 @@ private:
         return cap;
     }
 
-    // A published departure was laid out in the climb in this wind (procedure/departure_ways.hpp); an own one in still air.
     Length climb_over_ground(const ProfilePoint& here, Altitude high) const {
         const aircraft::Passage up = aircraft::climb_between(performance_, here.altitude, high);
-        if (flight_.sid.empty() || up.time.count() <= 0.0) {
+        if (up.time.count() <= 0.0) {
             return up.distance;
         }
-        const auto held = aircraft::hold_course(leg_at(here.along).track, up.distance / up.time, wind_);
+        const auto held = aircraft::hold_course(leg_at(here.along).track, up.distance / up.time,
+                                                winds_.at(here.altitude + (high - here.altitude) * 0.5));
         return held ? held->groundspeed * up.time : up.distance;
     }
 
@@ -328,7 +329,7 @@ private:
     const aircraft::Performance& performance_;
     Altitude from_;
     Altitude to_;
-    const weather::Wind& wind_;
+    const weather::WindsAloft& winds_;
     std::vector<Length> ends_;  // of each leg
     std::size_t first_ = 0;     // leg of the approach
     Length entry_;
@@ -339,8 +340,8 @@ private:
 
 std::vector<ProfilePoint> profile_of(const Flight& flight, const aircraft::Aircraft& aircraft,
                                      Altitude departure_elevation, Altitude arrival_elevation,
-                                     const weather::Wind& wind) {
-    return Profiler(flight, aircraft, departure_elevation, arrival_elevation, wind).result();
+                                     const weather::WindsAloft& winds) {
+    return Profiler(flight, aircraft, departure_elevation, arrival_elevation, winds).result();
 }
 
 }  // namespace omniway::flight

@@ -15,12 +15,13 @@ namespace {
 class Teller {
 public:
     Teller(const navdata::Snapshot& world, const radio::Ground& ground, const aircraft::Aircraft& aircraft,
-           const Settings& settings, const weather::Wind& wind, const Leg& leg, const TopOfDescent& top)
+           const Settings& settings, const weather::WindsAloft& winds, const Leg& leg,
+           const TopOfDescent& top)
         : world_(world),
           ground_(ground),
           aircraft_(aircraft),
           settings_(settings),
-          wind_(wind),
+          winds_(winds),
           leg_(leg),
           top_(top),
           place_(earth::destination(leg.start, leg.track, top.into_leg)) {
@@ -69,7 +70,7 @@ private:
 
     TimeFromFix by_time() const {
         const base::Speed airspeed = aircraft::true_airspeed_cruise(aircraft_.performance, top_.altitude);
-        const auto held = aircraft::hold_course(leg_.track, airspeed, wind_);
+        const auto held = aircraft::hold_course(leg_.track, airspeed, winds_.at(top_.altitude));
         const base::Speed groundspeed = held ? held->groundspeed : base::Speed::knots(1.0);
         if (leg_.from) {
             return {leg_.from->ident, top_.into_leg / groundspeed, true};
@@ -82,7 +83,7 @@ private:
     const radio::Ground& ground_;
     const aircraft::Aircraft& aircraft_;
     const Settings& settings_;
-    const weather::Wind& wind_;
+    const weather::WindsAloft& winds_;
     const Leg& leg_;
     const TopOfDescent& top_;
     earth::Position place_;
@@ -93,7 +94,7 @@ private:
 
 std::optional<TopOfDescent> top_of_descent(const navdata::Snapshot& world, const radio::Ground& ground,
                                            const aircraft::Aircraft& aircraft, const Settings& settings,
-                                           const weather::Wind& wind, const Flight& flight) {
+                                           const weather::WindsAloft& winds, const Flight& flight) {
     std::size_t last = flight.profile.size();
     for (std::size_t i = 0; i + 1 < flight.profile.size(); ++i) {
         const bool higher = last == flight.profile.size() ||
@@ -117,7 +118,7 @@ std::optional<TopOfDescent> top_of_descent(const navdata::Snapshot& world, const
             }
             top.leg = i;
             top.into_leg = std::min(top.along - begin, leg.length);
-            top.mark = Teller(world, ground, aircraft, settings, wind, leg, top).mark();
+            top.mark = Teller(world, ground, aircraft, settings, winds, leg, top).mark();
             return top;
         }
         begin += leg.length;

@@ -11,7 +11,7 @@
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
 #include "radio/ground.hpp"
-#include "weather/wind.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::flight {
 
@@ -30,7 +30,7 @@ using DescentMark = std::variant<fixing::Way, TimeFromFix>;
 ///             aboard, heard, and not so near that its reading shows height more than distance; else by the best of
 ///             fixing/telling.hpp; else by minutes from the fix behind, or to the fix ahead.
 ///   Domain    a flight with its profile (flight/flight.hpp).
-///   Accuracy  slant range at the cruising altitude within 0.01 NM; minutes by one wind.
+///   Accuracy  slant range at the cruising altitude within 0.01 NM; minutes by the wind at the cruising altitude.
 ///   Cost      tens of microseconds.
 ///   Fails     none where the flight never descends, or never was above its approach.
 ///   Source    common practice; trade-facts 5 (slant range).
@@ -44,6 +44,6 @@ struct TopOfDescent {
 
 std::optional<TopOfDescent> top_of_descent(const navdata::Snapshot& world, const radio::Ground& ground,
                                            const aircraft::Aircraft& aircraft, const Settings& settings,
-                                           const weather::Wind& wind, const Flight& flight);
+                                           const weather::WindsAloft& winds, const Flight& flight);
 
 }  // namespace omniway::flight

@@ -305,7 +305,7 @@ private:
             return std::nullopt;
         }
         way.vectors = VectorsGap{0, *at, *from, std::nullopt};
-        way.findings.push_back({Grade::blocks, std::string("procedure.") + "ends_in_vectors",
+        way.findings.push_back({Grade::blocks, fmt::format("{}.ends_in_vectors", "procedure"),
                                 fmt::format("{}, leg {:03} {}", context.name, (*at)->sequence,
                                             navdata::to_text((*at)->terminator)),
                                 "ends in radar vectors: nothing in the cockpit ends it", ""});

@@ -27,7 +27,7 @@ Piece climb_a_piece(const ClimbInWind& climb, base::TrueBearing track, Altitude 
     const aircraft::Passage passage = aircraft::climb_between(performance, from, to);
     // Through the air, but level: what the climb takes of the airspeed is not flown over the ground.
     const base::Speed airspeed = passage.distance / passage.time;
-    const auto held = aircraft::hold_course(track, airspeed, climb.wind);
+    const auto held = aircraft::hold_course(track, airspeed, climb.winds.at(from + (to - from) * 0.5));
     const base::Speed groundspeed = held ? held->groundspeed : base::Speed::knots(1.0);
     return {to, groundspeed * passage.time};
 }

@@ -4,7 +4,7 @@
 #include "base/altitude.hpp"
 #include "base/bearing.hpp"
 #include "base/quantity.hpp"
-#include "weather/wind.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::procedure {
 
@@ -18,7 +18,7 @@ namespace omniway::procedure {
 ///   Source    trade-facts 7.1, 7.3.
 struct ClimbInWind {
     const aircraft::Performance* performance = nullptr;
-    weather::Wind wind;
+    weather::WindsAloft winds;
 };
 
 /// How far over the ground until `to` is reached.

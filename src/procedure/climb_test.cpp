@@ -19,7 +19,7 @@ namespace {
 const aircraft::Aircraft drawn_twin = omniway::testing::aircraft_with({});
 
 ClimbInWind climb_in(double from_deg, double wind_kt) {
-    return {&drawn_twin.performance, {TrueBearing::degrees(from_deg), Speed::knots(wind_kt)}};
+    return {&drawn_twin.performance, weather::Wind{TrueBearing::degrees(from_deg), Speed::knots(wind_kt)}};
 }
 
 }  // namespace

@@ -73,7 +73,7 @@ std::vector<DepartureWay> ways_of(const navdata::Snapshot& world, const Aboard& 
                 *world[id].far_end,
                 TrueBearing::degrees(90),
                 Altitude::feet(0),
-                {&twin.performance, {TrueBearing::degrees(90), Speed::knots(headwind_kt)}}};
+                {&twin.performance, weather::Wind{TrueBearing::degrees(90), Speed::knots(headwind_kt)}}};
             return departure_ways(world, radio::Ground{}, omniway::testing::equipment(aboard),
                                   *world.airport("XAAA"), take_off);
         }

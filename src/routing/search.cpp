@@ -29,7 +29,6 @@ namespace {
 
 constexpr double no_cost = std::numeric_limits<double>::infinity();
 constexpr Length farthest_first_station = Length::nautical_miles(60.0);
-constexpr Angle straight_on = Angle::degrees(2.0);
 // What a published departure is worth against an own one: common practice, no source.
 constexpr double unsurveyed_nm = 10.0;
 // Less than the mile that the work of its one leg costs at least.
@@ -401,13 +400,6 @@ private:
         return *edge.told;
     }
 
-    // Straight on under the same aid: the point between needs no telling.
-    static bool goes_straight_on(const Leg& before, const Leg& after) {
-        const auto a = procedure::station_of(before.stretches.back().guidance);
-        const auto b = procedure::station_of(after.stretches.front().guidance);
-        return a && b && *a == *b && abs(after.track - before.arrival) <= straight_on;
-    }
-
     double turn_cost(Angle turn) const { return std::max(0.0, std::abs(turn.degrees()) - 60.0) * 0.2; }
 
     // On a sphere, less what it can be wrong by: never more than what is really flown.
@@ -456,7 +448,8 @@ private:
         };
         // From a leg flown to the next one, which is laid out.
         const auto go_on = [&](std::size_t index, std::size_t next, double cost) {
-            if (!goes_straight_on(edges_[index].last(), edges_[next].first()) && !tell(edges_[index])) {
+            if (!flight::goes_straight_on(edges_[index].last(), edges_[next].first()) &&
+                !tell(edges_[index])) {
                 return;
             }
             const Angle turn = edges_[next].first().track - edges_[index].last().arrival;
@@ -604,7 +597,7 @@ private:
         way.legs.back().ending = entry_ending(*edges.back(), question_.entries[entry]);
         // The rows of a procedure bind at their fixes even on a straight line.
         for (std::size_t i = 0; i + 1 < way.legs.size(); ++i) {
-            if (way.legs[i].coded == nullptr && goes_straight_on(way.legs[i], way.legs[i + 1])) {
+            if (way.legs[i].coded == nullptr && flight::goes_straight_on(way.legs[i], way.legs[i + 1])) {
                 way.legs[i].ending.reset();
             }
         }
