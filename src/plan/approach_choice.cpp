@@ -9,6 +9,7 @@
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
 #include "flight/missed_approach.hpp"
+#include "flight/missed_climb.hpp"
 #include "flight/own_join.hpp"
 #include "procedure/vertical.hpp"
 
@@ -184,7 +185,7 @@ private:
         asked.groundspeed = [&](base::TrueBearing track) {
             const auto held = aircraft::hold_course(
                 track, aircraft::true_airspeed_cruise(aircraft().performance, asked.altitude),
-                question_.wind);
+                question_.winds.at(asked.altitude));
             return held ? held->groundspeed : base::Speed::knots(1.0);
         };
         flight::JoinOrReason joined =
@@ -227,6 +228,8 @@ private:
             for (const procedure::PlacedLeg& placed : way.missed) {
                 made.missed.push_back(leg_of(placed, "missed approach", flight::Phase::missed));
             }
+            flight::lay_missed_climb(world_, {&aircraft().performance, question_.winds},
+                                     lowest_at_missed_point(way), made.missed);
             return;
         }
         replace_missed(made, *block);
@@ -239,7 +242,7 @@ private:
         const bool coded_part = block.code != "missed.retunes_only_receiver";
         if (is_new) {
             known->second = flight::own_missed_approach(world_, ground_, aircraft(), *question_.settings,
-                                                        question_.wind, missed_start(way, coded_part));
+                                                        question_.winds, missed_start(way, coded_part));
         }
         const flight::OwnMissedOrReason& found = known->second;
         if (!found.own) {

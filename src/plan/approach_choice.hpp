@@ -13,7 +13,7 @@
 #include "procedure/minima.hpp"
 #include "radio/ground.hpp"
 #include "routing/search.hpp"
-#include "weather/wind.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::plan {
 
@@ -21,7 +21,7 @@ namespace omniway::plan {
 struct ApproachQuestion {
     navdata::AirportId airport;
     const aircraft::Aircraft* aircraft = nullptr;
-    weather::Wind wind;
+    weather::WindsAloft winds;
     const flight::Settings* settings = nullptr;
     const procedure::Minima* minima = nullptr;
     std::vector<flight::RunwayFit> runways;  // ranked for landing (flight/runway_choice.hpp)

@@ -86,7 +86,7 @@ Request request(const navdata::Snapshot& world, const Aboard& aboard, double fro
     asked.from = *world.airport("XDEP");
     asked.to = *world.airport("XARR");
     asked.aircraft = aircraft_with(aboard);
-    asked.wind = {TrueBearing::degrees(from_deg), Speed::knots(knots)};
+    asked.winds = weather::Wind{TrueBearing::degrees(from_deg), Speed::knots(knots)};
     asked.cruise = Altitude::feet(5000.0);
     asked.settings.off_airway_minimum = Altitude::feet(3000.0);
     asked.today = earth::DecimalYear{2026.0};
@@ -220,8 +220,8 @@ TEST(CaseMissedInPlan, WithoutAnAdfItIsReplacedByOwnNavigationAndSaid) {
     ASSERT_EQ(flight.missed.size(), 3U);  // the coded climb to 1,500 ft stays; direct and hold follow
     EXPECT_TRUE(flight.missed.front().published);
     EXPECT_FALSE(flight.missed.back().published);
-    ASSERT_EQ(answer.option->card.missed.size(), 3U);
-    EXPECT_NEAR(answer.option->card.missed.back().altitude.feet(), 3000.0, 1.0);
+    ASSERT_EQ(answer.option->compiled.track.missed.size(), 3U);
+    EXPECT_NEAR(answer.option->compiled.track.missed.back().altitude.feet(), 3000.0, 1.0);
 }
 
 TEST(CaseMissedInPlan, WhereNoOwnNavigationIsFoundItBlocksWithBothReasons) {
@@ -235,8 +235,8 @@ TEST(CaseMissedInPlan, WhereNoOwnNavigationIsFoundItBlocksWithBothReasons) {
     asked.settings.dead_reckoning_distance = Length::nautical_miles(0.0);
     const ApproachQuestion question{
         asked.to,      &asked.aircraft,
-        asked.wind,    &asked.settings,
-        &asked.minima, flight::rank_runways(world, asked.aircraft, asked.wind, asked.to, false)};
+        asked.winds,   &asked.settings,
+        &asked.minima, flight::rank_runways(world, asked.aircraft, asked.winds.surface(), asked.to, false)};
     const auto ways = procedure::approach_ways(world, radio::Ground{}, asked.aircraft.equipment, asked.to);
     const ApproachChoice choice = approach_choice(world, radio::Ground{}, question, ways);
     ASSERT_EQ(choice.refused.size(), 1U);
@@ -293,8 +293,8 @@ ApproachChoice choose(const navdata::Snapshot& world, const Aboard& aboard,
     const auto asked = request(world, aboard, 90.0, 10.0);
     const ApproachQuestion question{
         asked.to,      &asked.aircraft,
-        asked.wind,    &asked.settings,
-        &asked.minima, flight::rank_runways(world, asked.aircraft, asked.wind, asked.to, false)};
+        asked.winds,   &asked.settings,
+        &asked.minima, flight::rank_runways(world, asked.aircraft, asked.winds.surface(), asked.to, false)};
     ways = procedure::approach_ways(world, radio::Ground{}, asked.aircraft.equipment, asked.to);
     return approach_choice(world, radio::Ground{}, question, ways);
 }
@@ -365,9 +365,9 @@ TEST(CaseStepDown, OneThatIsNotToldIsFlownPastAtTheMinimumWithoutIt) {
         const auto asked = request(world, aboard, 90.0, 10.0);
         const procedure::Minima minima(rows, {});
         const ApproachQuestion question{
-            asked.to,   &asked.aircraft,
-            asked.wind, &asked.settings,
-            &minima,    flight::rank_runways(world, asked.aircraft, asked.wind, asked.to, false)};
+            asked.to,    &asked.aircraft,
+            asked.winds, &asked.settings,
+            &minima,     flight::rank_runways(world, asked.aircraft, asked.winds.surface(), asked.to, false)};
         const auto ways =
             procedure::approach_ways(world, radio::Ground{}, asked.aircraft.equipment, asked.to);
         const ApproachChoice choice = approach_choice(world, radio::Ground{}, question, ways);

@@ -11,6 +11,7 @@
 #include "plan/approach_choice.hpp"
 #include "procedure/arrival_ways.hpp"
 #include "procedure/departure_ways.hpp"
+#include "procedure/vertical.hpp"
 
 namespace omniway::plan {
 
@@ -58,15 +59,16 @@ std::optional<procedure::TakeOff> take_off_of(const navdata::Snapshot& world, co
                                                  : airport.position,
                               *fit.direction,
                               airport.elevation.value_or(Altitude()),
-                              {&request.aircraft.performance, request.wind}};
+                              {&request.aircraft.performance, request.winds}};
 }
 
 routing::Chain start_of(const procedure::DepartureWay& way, Length extra) {
     routing::Chain chain;
     for (const procedure::PlacedLeg& placed : way.legs) {
         chain.legs.push_back(published_leg(placed, way.procedure->ident, flight::Phase::departure));
-        if (placed.coded != nullptr && placed.coded->altitude_1) {
-            chain.legs.back().minimum.altitude = placed.coded->altitude_1;
+        // What is coded at or below is no minimum.
+        if (placed.coded != nullptr) {
+            chain.legs.back().minimum.altitude = procedure::window_of(*placed.coded).at_or_above;
         }
     }
     chain.extra = extra;
@@ -148,7 +150,8 @@ private:
 
     base::Speed groundspeed(base::TrueBearing track, Altitude altitude) const {
         const auto held = aircraft::hold_course(
-            track, aircraft::true_airspeed_cruise(request_.aircraft.performance, altitude), request_.wind);
+            track, aircraft::true_airspeed_cruise(request_.aircraft.performance, altitude),
+            request_.winds.at(altitude));
         return held ? held->groundspeed : base::Speed::knots(1.0);
     }
 

@@ -13,7 +13,9 @@
 #include "earth/surveyed_corridors.hpp"
 #include "earth/terrain.hpp"
 #include "flight/climb_overhead.hpp"
+#include "flight/judge.hpp"
 #include "plan/departure_choice.hpp"
+#include "plan/finish_flight.hpp"
 #include "routing/search.hpp"
 
 namespace omniway::plan {
@@ -39,17 +41,23 @@ class Planner {
 public:
     Planner(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
             const Request& request)
-        : world_(world), ground_(ground), model_(model), request_(request) {}
+        : world_(world),
+          ground_(ground),
+          model_(model),
+          request_(request),
+
+          circumstances_{world,        ground, model, request.today, request.aircraft, request.settings,
+                         request.winds} {}
 
     Answer result() {
         answer_.departure_runways =
-            flight::rank_runways(world_, request_.aircraft, request_.wind, request_.from, true);
+            flight::rank_runways(world_, request_.aircraft, request_.winds.surface(), request_.from, true);
         answer_.arrival_runways =
-            flight::rank_runways(world_, request_.aircraft, request_.wind, request_.to, false);
+            flight::rank_runways(world_, request_.aircraft, request_.winds.surface(), request_.to, false);
         ways_ = procedure::approach_ways(world_, ground_, request_.aircraft.equipment, request_.to,
                                          request_.settings.criteria);
         minima_ = procedure::held_against(world_, request_.minima, {request_.from, request_.to});
-        approach_question_ = {request_.to,        &request_.aircraft, request_.wind,
+        approach_question_ = {request_.to,        &request_.aircraft, request_.winds,
                               &request_.settings, &minima_,           answer_.arrival_runways};
         if (!choose_departure()) {
             return finish();
@@ -85,10 +93,7 @@ private:
             return false;
         }
         departure_runway_ = fits.front();
-        const navdata::Runway& runway = world_[departure_runway_.runway];
-        departure_place_ = runway.far_end     ? *runway.far_end
-                           : runway.threshold ? *runway.threshold
-                                              : departure().position;
+        departure_place_ = departure_place(world_, departure_runway_.runway);
         return true;
     }
 
@@ -220,27 +225,6 @@ private:
         return all;
     }
 
-    std::function<Altitude(Length)> climb_to(Altitude cruise) const {
-        const aircraft::Performance& performance = request_.aircraft.performance;
-        const Altitude field = departure().elevation.value_or(Altitude());
-        std::vector<std::pair<Length, Altitude>> table{{Length(), field}};
-        for (Altitude from = field; from < cruise;) {
-            const Altitude to = std::min(from + Length::feet(500), cruise);
-            table.emplace_back(table.back().first + aircraft::climb_between(performance, from, to).distance,
-                               to);
-            from = to;
-        }
-        return [table](Length along) {
-            for (std::size_t i = 1; i < table.size(); ++i) {
-                if (along <= table[i].first) {
-                    const double share = (along - table[i - 1].first) / (table[i].first - table[i - 1].first);
-                    return table[i - 1].second + (table[i].second - table[i - 1].second) * share;
-                }
-            }
-            return table.back().second;
-        };
-    }
-
     // Levels of the semicircular rule first (trade-facts 9.4): the others only where those lead to no flight that is admitted.
     void search_levels() {
         const std::vector<Altitude> all = altitudes();
@@ -271,19 +255,11 @@ private:
         routing::Question question;
         question.departure = departure_place_;
         question.departure_name = departure().ident;
-        question.climb = climb_to(cruise);
+        question.climb = climb_to(world_, request_, cruise);
         question.arrival = arrival().position;
         question.cruise = cruise;
         const base::Speed airspeed = aircraft::true_airspeed_cruise(request_.aircraft.performance, cruise);
-        // Dead reckoning is bounded by the slower of what is flown low and what is flown high, in the wind along the track: the
-        // judge, who tests it at the height really flown, then finds no longer stretch than was drawn.
-        const base::Speed slower =
-            std::min(airspeed, aircraft::true_airspeed_cruise(request_.aircraft.performance,
-                                                              departure().elevation.value_or(Altitude())));
-        question.groundspeed = [this, slower](base::TrueBearing track) {
-            const auto held = aircraft::hold_course(track, slower, request_.wind);
-            return held ? held->groundspeed : base::Speed::knots(1.0);
-        };
+        question.groundspeed = slower_groundspeed(world_, request_, cruise);
         question.entries = entries_;
         question.straight_ahead = departures_.straight_ahead;
         question.own_departure = departures_.own_departure;
@@ -322,15 +298,7 @@ private:
     }
 
     bool suits_direction(Altitude cruise) const {
-        const earth::Position from = departure().position;
-        const base::MagneticBearing course = base::to_magnetic(earth::bearing(from, arrival().position),
-                                                               model_.variation(from, request_.today));
-        const long thousands = std::lround(cruise.feet() / 1000.0);
-        const bool eastbound = course.degrees() < 180.0;
-        if (thousands >= 29) {
-            return eastbound ? (thousands - 29) % 4 == 0 : (thousands - 31) % 4 == 0;
-        }
-        return (thousands % 2 == 1) == eastbound;
+        return flight::suits_semicircular_rule(circumstances_, request_.from, request_.to, cruise);
     }
 
     void take_best_admitted(std::ptrdiff_t first) {
@@ -497,39 +465,23 @@ private:
         flight.departure_runway = option.departure_runway.runway;
         flight.arrival = request_.to;
         flight.cruise = candidate.cruise;
+        flight.alternate_fuel = request_.alternate_fuel;
         flight.legs = candidate.legs;
         if (candidate.approach != nullptr) {
-            add_approach(option, *candidate.approach, candidate.approach->landings[candidate.landing]);
+            add_approach(world_, approach_question_, choice_, *candidate.approach,
+                         candidate.approach->landings[candidate.landing], option);
             take_findings(candidate, flight);
         } else if (!answer_.arrival_runways.empty()) {
             take_findings(candidate, flight);
             option.arrival_runway = answer_.arrival_runways.front();
             flight.arrival_runway = option.arrival_runway->runway;
         }
-        flight.profile =
-            flight::profile_of(flight, request_.aircraft, departure().elevation.value_or(Altitude()),
-                               arrival().elevation.value_or(Altitude()), request_.wind);
         const Length without_holds = flight.length();
-        flight::climb_overhead(world_, flight, request_.aircraft, departure().elevation.value_or(Altitude()),
-                               arrival().elevation.value_or(Altitude()), request_.wind);
+        finish_flight(world_, ground_, request_, flight);
         option.cost_min +=
             base::in_minutes((flight.length() - without_holds) /
                              aircraft::true_airspeed_climb(request_.aircraft.performance, flight.cruise));
-        flight.top_of_descent = flight::top_of_descent(world_, ground_, request_.aircraft, request_.settings,
-                                                       request_.wind, flight);
-        flight::read_distances_in_profile(world_, flight);
-        option.card =
-            flight::card_of(world_, request_.aircraft, model_, request_.today, request_.wind, flight);
-        option.findings =
-            flight::judge(world_, ground_, request_.aircraft, request_.settings, request_.wind, flight);
-        card_findings(option);
-        if (!suits_direction(candidate.cruise)) {
-            option.findings.push_back({Grade::notes, "altitude.semicircular",
-                                       fmt::format("{:.0f} ft", candidate.cruise.feet()),
-                                       "is not a level of the semicircular rule for this direction", ""});
-        }
-        base::rank(option.findings);
-        option.verdict = base::verdict_of(option.findings);
+        judge_option(world_, ground_, model_, request_, option);
         return option;
     }
 
@@ -547,62 +499,6 @@ private:
         }
     }
 
-    void add_approach(Option& option, const FlyableApproach& approach, const LandingOption& landing) const {
-        const procedure::ApproachWay& way = *approach.way;
-        flight::Flight& flight = option.flight;
-        flight.approach = way.name();
-        flight.landing = landing.landing;
-        flight.minimum = landing.minimum;
-        flight.from_procedure = approach.findings;
-        // The row of an arc names the fix at its end.
-        if (!way.legs.empty() && way.legs.front().coded->terminator != navdata::PathTerminator::AF) {
-            flight.approach_entry = way.legs.front().coded;
-        }
-        flight.final_approach = procedure::final_segment(world_, way.legs, way.localizer, way.runway);
-        option.arrival_runway = landing.runway;
-        flight.arrival_runway = landing.runway.runway;
-        flight.legs.insert(flight.legs.end(), approach.legs.begin(), approach.legs.end());
-        flight.missed = approach.missed;
-        flight.missed_profile = approach.missed_profile;
-        auto& end = flight.legs.back().ending;
-        auto* decision = end ? std::get_if<procedure::AtDecisionAltitude>(&*end) : nullptr;
-        if (decision != nullptr && landing.minimum) {
-            decision->altitude = landing.minimum->altitude;
-        }
-        if (!way.published_entry) {
-            option.own_entry = true;
-            flight.from_procedure.push_back(
-                {Grade::warns, "approach.own_entry", flight.approach,
-                 fmt::format("{} is not coded as an initial approach fix: the procedure is entered there "
-                             "by own navigation",
-                             way.entry.ident),
-                 ""});
-        }
-        if (auto wind = wind_favours_other(world_, approach_question_, choice_, approach, landing)) {
-            flight.from_procedure.push_back(std::move(*wind));
-        }
-    }
-
-    void card_findings(Option& option) const {
-        const aircraft::Fuel& fuel = request_.aircraft.fuel;
-        if (!option.card.time) {
-            option.findings.push_back({Grade::blocks, "wind.too_strong", weather::to_text(request_.wind),
-                                       "no heading holds a course of the way in this wind", ""});
-        } else if (option.card.fuel_needed > fuel.usable) {
-            option.findings.push_back({Grade::blocks, "fuel.too_little", request_.aircraft.name,
-                                       fmt::format("{:.0f} lb needed with reserve, {:.0f} lb usable",
-                                                   option.card.fuel_needed.pounds(), fuel.usable.pounds()),
-                                       ""});
-        }
-        for (const navdata::Source& source : world_.sources()) {
-            if (!source.cycle.empty() && request_.today.value - source.reference_year > 0.2) {
-                option.findings.push_back({Grade::warns, "data.expired", source.file,
-                                           fmt::format("cycle {} has expired", source.cycle),
-                                           "import current data"});
-            }
-        }
-    }
-
     Answer finish() {
         gather_refused();
         if (candidates_.empty() && !refused_at_.empty()) {
@@ -613,7 +509,7 @@ private:
             answer_.findings = answer_.option->findings;
         }
         answer_.findings.insert(answer_.findings.end(), minima_.findings().begin(), minima_.findings().end());
-        base::rank(answer_.findings);
+        flight::rank_findings(answer_.findings);
         answer_.verdict = answer_.option ? answer_.option->verdict : base::Verdict::not_flyable;
         return std::move(answer_);
     }
@@ -622,6 +518,7 @@ private:
     const radio::Ground& ground_;
     const earth::MagneticModel& model_;
     const Request& request_;
+    flight::Circumstances circumstances_;
     flight::RunwayFit departure_runway_;
     earth::Position departure_place_;
     std::vector<procedure::ApproachWay> ways_;
@@ -745,6 +642,9 @@ Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const e
     radio::Ground surveyed = ground;
     surveyed.corridors = &corridors;
     Answer answer = Planner(world, surveyed, model, request).result();
+    if (answer.option) {
+        add_immediate_return(world, surveyed, model, request, *answer.option);
+    }
     answer.reception = ground.mode;
     answer.terrain_known = ground.terrain != nullptr && !ground.terrain->empty();
     if (answer.verdict == base::Verdict::not_flyable) {

@@ -16,7 +16,7 @@
 #include "procedure/approach.hpp"
 #include "procedure/minima.hpp"
 #include "radio/ground.hpp"
-#include "weather/wind.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::plan {
 
@@ -29,19 +29,20 @@ struct Request {
     navdata::AirportId from;
     navdata::AirportId to;
     aircraft::Aircraft aircraft;
-    weather::Wind wind;
+    weather::WindsAloft winds;             // the lowest level is the surface wind
     std::optional<base::Altitude> cruise;  // none: chosen
     procedure::Minima minima;              // of approaches, as the user has them from the charts
     std::optional<std::string> departure;  // a SID's ident, or own_departure; none: chosen
     std::optional<std::string> arrival;    // a STAR's ident, or no_arrival; none: chosen
     flight::Settings settings;
+    std::optional<base::Mass> alternate_fuel;  // from there to the alternate, needed on board too
     earth::DecimalYear today;
 };
 
-/// A flight that answers the request, with its card and what the judge says of it.
+/// A flight that answers the request, what it is compiled to and what the judge says of it.
 struct Option {
     flight::Flight flight;
-    flight::Card card;
+    flight::Compiled compiled;
     std::vector<base::Finding> findings;  // worst first
     base::Verdict verdict = base::Verdict::not_flyable;
     flight::RunwayFit departure_runway;

@@ -9,6 +9,8 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include "flight/judge.hpp"
+#include "plan/immediate_return.hpp"
 #include "tests/real_data.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
@@ -43,7 +45,7 @@ Request request(const navdata::Snapshot& world, const Aboard& aboard,
     asked.from = *world.airport("XDEP");
     asked.to = *world.airport("XARR");
     asked.aircraft = aircraft_with(aboard);
-    asked.wind = {TrueBearing::degrees(90), Speed::knots(60)};
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(60)};
     if (cruise_ft) {
         asked.cruise = Altitude::feet(*cruise_ft);
     }
@@ -55,7 +57,9 @@ Request request(const navdata::Snapshot& world, const Aboard& aboard,
 // An eastbound ILS at (140, 0) begun over the VOR INI behind it; XDEP at the origin.
 void draw_airports(Sketch& sketch) {
     sketch.airport("XDEP", {0, 0}).runway("XDEP", 9, {0, 0});
-    sketch.airport("XARR", {140, 0}).runway("XARR", 9, {140, 0}).ils("XARR", "RW09", "IXR", {.dme = true});
+    // East of the origin true north leans: a line drawn eastward runs 091.8 there, and so does the localizer.
+    sketch.airport("XARR", {140, 0}).runway("XARR", 9, {140, 0});
+    sketch.ils("XARR", "RW09", "IXR", {.dme = true, .offset_deg = 1.83});
     const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal,
                                               .dme = ServiceClass::terminal};
     sketch.vor("INI", {126, 0}, terminal).vor("MIS", {155, 0}, terminal).fix("FINAA", {135, 0});
@@ -482,14 +486,14 @@ Sketch back_course_approach() {
 
 Answer planned(const navdata::Snapshot& world, const Aboard& aboard) {
     auto asked = request(world, aboard);
-    asked.wind.speed = Speed::knots(10);
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
     return plan(world, radio::Ground{}, model(), asked);
 }
 
-std::vector<flight::Step> approach_steps(const Answer& answer) {
-    std::vector<flight::Step> steps;
+std::vector<flight::TrackStep> approach_steps(const Answer& answer) {
+    std::vector<flight::TrackStep> steps;
     if (answer.option) {
-        for (const flight::Step& step : answer.option->card.steps) {
+        for (const flight::TrackStep& step : answer.option->compiled.track.steps) {
             if (step.phase == flight::Phase::approach) {
                 steps.push_back(step);
             }
@@ -547,7 +551,7 @@ TEST(CasePlan, ACirclingApproachLeadsToTheRunwayOfTheWind) {
     const auto world = vor_approach("VOR-A").world();
     for (const double wind_from : {90.0, 270.0}) {
         auto asked = request(world, {.receivers = 1});
-        asked.wind = {TrueBearing::degrees(wind_from), Speed::knots(15)};
+        asked.winds = weather::Wind{TrueBearing::degrees(wind_from), Speed::knots(15)};
         const auto answer = plan(world, radio::Ground{}, model(), asked);
         ASSERT_TRUE(answer.option);
         EXPECT_NE(answer.verdict, Verdict::not_flyable);
@@ -564,16 +568,17 @@ TEST(CasePlan, ACirclingApproachLeadsToTheRunwayOfTheWind) {
 TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
     const auto world = back_course_approach().world();
     for (const auto indicator : {cockpit::CourseIndicator::cdi, cockpit::CourseIndicator::hsi}) {
-        auto asked = request(world, {.receivers = 1, .dme = true});
-        asked.wind.speed = Speed::knots(10);
+        // Over INI a single receiver would have to leave its radial for the localizer at once.
+        auto asked = request(world, {.receivers = 2, .dme = true});
+        asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
         asked.aircraft.equipment.receivers.at(0).indicator = indicator;
         const auto answer = plan(world, radio::Ground{}, model(), asked);
         ASSERT_TRUE(answer.option);
-        EXPECT_NE(answer.verdict, Verdict::not_flyable);
+        EXPECT_NE(answer.verdict, Verdict::not_flyable) << answer.findings.front().text;
         EXPECT_EQ(answer.option->flight.approach, "LOC back course RW09");
         const auto steps = approach_steps(answer);
         ASSERT_EQ(steps.size(), 2U);
-        for (const flight::Step& step : steps) {
+        for (const flight::TrackStep& step : steps) {
             const auto& localizer = std::get<OnLocalizer>(step.guidance);
             EXPECT_TRUE(localizer.back_course);
             EXPECT_TRUE(localizer.toward);
@@ -584,7 +589,7 @@ TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
         }
     }
     auto asked = request(world, {.receivers = 1, .dme = true});
-    asked.wind.speed = Speed::knots(10);
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
     asked.aircraft.equipment.receivers.at(0).localizer = false;
     EXPECT_EQ(plan(world, radio::Ground{}, model(), asked).verdict, Verdict::not_flyable);
 }
@@ -593,7 +598,7 @@ TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
 TEST(CasePlan, TwoChangesAreNamedWhereOneIsNotEnough) {
     const auto world = beacon_approach().world();
     auto asked = request(world, {.receivers = 1}, 2000.0);
-    asked.wind.speed = Speed::knots(10);
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
     const auto answer = plan(world, radio::Ground{}, model(), asked);
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
     EXPECT_THAT(answer.would_unblock, ::testing::ElementsAre("another cruising altitude and an ADF"));
@@ -674,7 +679,7 @@ TEST(CasePlan, AnOwnDepartureBeginsStraightAheadTo400FeetAboveTheField) {
     const auto world = sketch.world();
     const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
     ASSERT_TRUE(answer.option);
-    const flight::Step& first = answer.option->card.steps.at(0);
+    const flight::TrackStep& first = answer.option->compiled.track.steps.at(0);
     EXPECT_TRUE(first.along_runway);
     EXPECT_DOUBLE_EQ(first.altitude.feet(), 400.0);
     EXPECT_TRUE(std::holds_alternative<procedure::AtAltitude>(*first.ending));
@@ -733,22 +738,106 @@ TEST(CasePlan, AskedForNoArrivalTheStarIsLeftAndAskedForOneItIsFlown) {
     EXPECT_EQ(plan(world, radio::Ground{}, model(), asked).option->flight.star, "STRA1");
 }
 
-// Ten miles out near 6,700 ft: an MEA of 9,000 ft is climbed to over AAA, as a step of its own with time and fuel.
+// Ten miles out near 6,700 ft in still air: an MEA of 9,000 ft is climbed to over AAA, as a step of its own with time and fuel. With
+// 60 kt on the nose the same climb is steep enough.
 TEST(CasePlan, AnMeaNotReachedAtTheFirstStationIsClimbedToOverhead) {
     Sketch sketch = drawn();
     sketch.airway("V2", {"AAA", "INI"}, {.minimum_ft = 9000});
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything, 9000.0));
+    Request asked = request(world, everything, 9000.0);
+    const auto is_climb = [](const flight::TrackStep& step) { return step.via == "climb overhead"; };
+    const auto against = plan(world, radio::Ground{}, model(), asked);
+    ASSERT_TRUE(against.option);
+    EXPECT_TRUE(std::none_of(against.option->compiled.track.steps.begin(),
+                             against.option->compiled.track.steps.end(), is_climb));
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(0)};
+    const auto answer = plan(world, radio::Ground{}, model(), asked);
     ASSERT_TRUE(answer.option);
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
-    const auto& steps = answer.option->card.steps;
-    const auto hold = std::find_if(steps.begin(), steps.end(),
-                                   [](const flight::Step& step) { return step.via == "climb overhead"; });
+    const auto& steps = answer.option->compiled.track.steps;
+    const auto hold = std::find_if(steps.begin(), steps.end(), is_climb);
     ASSERT_NE(hold, steps.end());
     ASSERT_TRUE(hold->time);
     EXPECT_NEAR(base::in_minutes(*hold->time), 4.0, 0.1);
     EXPECT_GT(hold->fuel.pounds(), 0.0);
     EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V2 INI XARR");
+}
+
+// One judge: what the planner was told of a flight is what anyone is told who hands the same flight in.
+TEST(LawPlan, TheFlightOfAnAnswerHandedToTheJudgeGetsTheSameFindings) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    draw_sid(sketch);
+    const auto world = sketch.world();
+    for (const auto& departure : {std::optional<std::string>(), std::optional(std::string(own_departure))}) {
+        Request asked = request(world, everything);
+        asked.departure = departure;
+        const auto answer = plan(world, radio::Ground{}, model(), asked);
+        ASSERT_TRUE(answer.option);
+        const flight::Flight by_hand = answer.option->flight;
+        const weather::WindsAloft winds(asked.winds);
+        const radio::Ground ground;
+        const flight::Circumstances day{world,          ground,         model(), asked.today,
+                                        asked.aircraft, asked.settings, winds};
+        const auto judged = flight::judge(day, by_hand, flight::compile(day, by_hand));
+        EXPECT_EQ(judged.verdict, answer.verdict);
+        EXPECT_EQ(judged.findings, answer.option->findings);
+        EXPECT_FALSE(judged.findings.empty());
+    }
+}
+
+// ARINC 424 5.29 (trade-facts 13.9): a minus is at or below, and nothing is asked from beneath.
+TEST(CasePlan, WhatASidCodesAtOrBelowIsNoMinimum) {
+    for (const auto rule : {navdata::AltitudeRule::at_or_above, navdata::AltitudeRule::at_or_below}) {
+        Sketch sketch = drawn();
+        sketch.airway("V2", {"AAA", "INI"});
+        navdata::Leg to_aid = sketch.leg(PathTerminator::DF, "AAA", {.altitude_ft = 4000.0});
+        to_aid.altitude_rule = rule;
+        sketch.branch(
+            navdata::ProcedureKind::departure, "XDEP", "SIDA1", '1', "RW09",
+            {sketch.leg(PathTerminator::VA, "", {.course_deg = 90.0, .altitude_ft = 800.0}), to_aid});
+        const auto world = sketch.world();
+        const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+        ASSERT_TRUE(answer.option);
+        ASSERT_EQ(answer.option->flight.sid, "SIDA1");
+        const auto& legs = answer.option->flight.legs;
+        const bool any = std::any_of(legs.begin(), legs.end(), [](const flight::Leg& leg) {
+            return leg.coded != nullptr && leg.to && leg.to->ident == "AAA" &&
+                   leg.minimum.altitude.has_value();
+        });
+        EXPECT_EQ(any, rule == navdata::AltitudeRule::at_or_above);
+    }
+}
+
+// XARR has an ILS: whoever takes off there can come back by it, its front course set, where a localizer can be received.
+TEST(CasePlan, TheImmediateReturnIsAnApproachThatTheEquipmentFlies) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    const auto world = sketch.world();
+    flight::Flight back;
+    back.departure = *world.airport("XARR");
+    back.arrival = *world.airport("XDEP");
+    const radio::Ground ground;
+    const flight::Settings settings;
+    const weather::WindsAloft winds(weather::Wind{TrueBearing::degrees(90), Speed::knots(10)});
+    for (const bool able : {true, false}) {
+        aircraft::Aircraft aircraft = aircraft_with(everything);
+        for (auto& receiver : aircraft.equipment.receivers) {
+            receiver.localizer = receiver.localizer && able;
+            receiver.glideslope = receiver.glideslope && able;
+        }
+        const flight::Circumstances day{world,    ground,   model(), earth::DecimalYear{2026.0},
+                                        aircraft, settings, winds};
+        const auto found = immediate_return(day, {}, back);
+        ASSERT_EQ(found.has_value(), able);
+        if (found) {
+            EXPECT_EQ(found->approach, "ILS RW09");
+            EXPECT_EQ(world[found->station].ident, "IXR");
+            EXPECT_EQ(world[found->runway].ident, "RW09");
+            ASSERT_TRUE(found->course);
+            EXPECT_NEAR(found->course->degrees(), 91.8, 0.5);
+        }
+    }
 }
 
 }  // namespace omniway::plan

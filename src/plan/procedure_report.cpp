@@ -664,12 +664,12 @@ std::string end_name(const ReportedLeg& leg) {
     return leg.coded != nullptr && leg.coded->fix ? leg.coded->fix->ident : std::string();
 }
 
-std::optional<flight::Step> step_of(const navdata::Snapshot& world, const ProcedureReport& report,
-                                    const ReportedLeg& leg) {
+std::optional<flight::TrackStep> step_of(const navdata::Snapshot& world, const ProcedureReport& report,
+                                         const ReportedLeg& leg) {
     if (!leg.placed || (leg.coded != nullptr && leg.coded->terminator == PathTerminator::IF)) {
         return std::nullopt;
     }
-    flight::Step step;
+    flight::TrackStep step;
     step.phase = flight::Phase::approach;
     step.guidance = leg.placed->guidance;
     step.needle = flight::needle_sense(report.request.aircraft.equipment, leg.placed->guidance);

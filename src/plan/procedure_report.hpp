@@ -7,7 +7,7 @@
 
 #include "aircraft/aircraft.hpp"
 #include "base/finding.hpp"
-#include "flight/card.hpp"
+#include "flight/flight_track.hpp"
 #include "navdata/record_id.hpp"
 #include "navdata/snapshot.hpp"
 #include "procedure/final_segment.hpp"
@@ -105,8 +105,8 @@ std::string kind_text(const navdata::Procedure& procedure);
 std::string end_name(const ReportedLeg& leg);
 
 /// The step that a leg is on a card: what guides and what ends it; none for an initial fix and for what nothing places.
-std::optional<flight::Step> step_of(const navdata::Snapshot& world, const ProcedureReport& report,
-                                    const ReportedLeg& leg);
+std::optional<flight::TrackStep> step_of(const navdata::Snapshot& world, const ProcedureReport& report,
+                                         const ReportedLeg& leg);
 
 /// What guides along a leg, what ends it, and its altitudes at the end, in the card's words.
 std::string guidance_text(const navdata::Snapshot& world, const ProcedureReport& report,

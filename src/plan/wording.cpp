@@ -20,10 +20,10 @@ std::string tuning_text(const navdata::Station& station) {
                        navdata::frequency_text(station), cockpit::morse(station.ident));
 }
 
-std::string guidance_text(const Snapshot& world, const flight::Step& step) {
+std::string guidance_text(const Snapshot& world, const flight::TrackStep& step) {
     struct Say {
         const Snapshot& world;
-        const flight::Step& step;
+        const flight::TrackStep& step;
         std::string operator()(const procedure::OnRadial& g) const {
             const std::string& ident = world[g.station].ident;
             return g.toward ? fmt::format("to {}, course {}", ident, three_figures(g.course.degrees()))
@@ -142,14 +142,14 @@ std::string hold_text(const procedure::AtHold& end, bool climbs_overhead) {
 
 }  // namespace
 
-std::string ending_text(const Snapshot& world, const flight::Step& step) {
+std::string ending_text(const Snapshot& world, const flight::TrackStep& step) {
     if (!step.ending) {
         return std::holds_alternative<procedure::OnHeading>(step.guidance) ? "the next needle comes alive"
                                                                            : "changeover";
     }
     struct Say {
         const Snapshot& world;
-        const flight::Step& step;
+        const flight::TrackStep& step;
         std::string operator()(const procedure::AtFix& e) const {
             return fmt::format("{}: {}", e.fix.ident, std::visit(SayWay{world}, e.telling.way));
         }

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "flight/card.hpp"
+#include "flight/flight_track.hpp"
 #include "navdata/snapshot.hpp"
 
 namespace omniway::plan {
@@ -15,8 +15,8 @@ namespace omniway::plan {
 ///   Cost      a string.
 ///   Fails     never.
 ///   Source    phraseology as in FAA-H-8083-15 and AIM; common practice, no source.
-std::string guidance_text(const navdata::Snapshot& world, const flight::Step& step);
-std::string ending_text(const navdata::Snapshot& world, const flight::Step& step);
+std::string guidance_text(const navdata::Snapshot& world, const flight::TrackStep& step);
+std::string ending_text(const navdata::Snapshot& world, const flight::TrackStep& step);
 /// "leave 8000 ft at 12.0 DME XAB".
 std::string descent_text(const navdata::Snapshot& world, const flight::TopOfDescent& top);
 /// The final in lines: the check at the final fix, the rate of descent, altitudes by DME, step-downs, times.

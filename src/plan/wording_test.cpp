@@ -35,7 +35,7 @@ struct Drawn {
 
     std::string guided(const procedure::Guidance& guidance,
                        NeedleSense needle = NeedleSense::toward_the_line) const {
-        flight::Step step;
+        flight::TrackStep step;
         step.phase = flight::Phase::approach;
         step.guidance = guidance;
         step.needle = needle;
@@ -48,7 +48,7 @@ struct Drawn {
     }
 
     std::string until(const procedure::Ending& ending) const {
-        flight::Step step;
+        flight::TrackStep step;
         step.ending = ending;
         return ending_text(world, step);
     }
@@ -182,7 +182,7 @@ TEST(CaseWording, TheTopOfDescentIsSaidAsTheCockpitTellsIt) {
 
 TEST(CaseWording, AFinalEndedByTheClockSaysItsTime) {
     const Drawn drawn;
-    flight::Step step;
+    flight::TrackStep step;
     step.ending = procedure::AtMissedApproachPoint{drawn.fix("RW09"), std::nullopt};
     EXPECT_EQ(ending_text(drawn.world, step), "missed approach point by time from the final fix");
     step.timed_from_final_fix = base::Duration(191);
