@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "plan/wording.hpp"
+#include "wire/detail/card_part.hpp"
 #include "wire/detail/parts.hpp"
 #include "wire/detail/steps.hpp"
 
@@ -35,6 +36,9 @@ Json finding_json(const base::Finding& finding) {
     if (!finding.remedy.empty()) {
         json["remedy"] = finding.remedy;
     }
+    if (finding.step) {
+        json["step"] = *finding.step;
+    }
     return json;
 }
 
@@ -46,10 +50,10 @@ Json findings_json(const std::vector<base::Finding>& findings) {
     return list;
 }
 
-Json guidance_json(const navdata::Snapshot& world, const flight::Step& step) {
+Json guidance_json(const navdata::Snapshot& world, const flight::TrackStep& step) {
     struct Write {
         const navdata::Snapshot& world;
-        const flight::Step& step;
+        const flight::TrackStep& step;
         Json operator()(const procedure::OnRadial& g) const {
             return {{"kind", "radial"},
                     {"direction", g.toward ? "to" : "from"},
@@ -83,7 +87,7 @@ Json guidance_json(const navdata::Snapshot& world, const flight::Step& step) {
     return std::visit(Write{world, step}, step.guidance);
 }
 
-Json ending_json(const navdata::Snapshot& world, const flight::Step& step) {
+Json ending_json(const navdata::Snapshot& world, const flight::TrackStep& step) {
     if (!step.ending) {
         return {{"kind", std::holds_alternative<procedure::OnHeading>(step.guidance) ? "needle_alive"
                                                                                      : "changeover"}};
@@ -145,15 +149,7 @@ Json ending_json(const navdata::Snapshot& world, const flight::Step& step) {
     return std::visit(Write{world}, *step.ending);
 }
 
-}  // namespace detail
-
-namespace {
-
-using detail::ending_json;
-using detail::findings_json;
-using detail::guidance_json;
-
-Json step_json(const navdata::Snapshot& world, const flight::Step& step) {
+Json step_json(const navdata::Snapshot& world, const flight::TrackStep& step) {
     Json json{{"number", step.number},
               {"phase", plan::to_text(step.phase)},
               {"via", step.via},
@@ -184,6 +180,13 @@ Json step_json(const navdata::Snapshot& world, const flight::Step& step) {
     json["minimum_from"] = plan::minimum_text(step.minimum);
     return json;
 }
+
+}  // namespace detail
+
+namespace {
+
+using detail::findings_json;
+using detail::step_json;
 
 Json knots_or_null(const std::optional<base::Speed>& speed) {
     return speed ? Json(tenths(speed->knots())) : Json(nullptr);
@@ -375,22 +378,26 @@ Json option_json(const navdata::Snapshot& world, const plan::Option& option) {
               {"landing", procedure::to_text(option.flight.landing)},
               {"minimum", option.flight.minimum ? minimum_json(*option.flight.minimum) : Json(nullptr)},
               {"cruise_altitude_msl_ft", std::round(option.flight.cruise.feet())},
-              {"distance_nm", thousandths(option.card.length.nautical_miles())},
-              {"time_min",
-               option.card.time ? Json(hundredths(base::in_minutes(*option.card.time))) : Json(nullptr)},
-              {"fuel_lb", tenths(option.card.fuel.pounds())},
-              {"fuel_needed_lb", tenths(option.card.fuel_needed.pounds())},
+              {"distance_nm", thousandths(option.compiled.track.length.nautical_miles())},
+              {"time_min", option.compiled.track.time
+                               ? Json(hundredths(base::in_minutes(*option.compiled.track.time)))
+                               : Json(nullptr)},
+              {"fuel_lb", tenths(option.compiled.track.fuel.pounds())},
+              {"fuel_needed_lb", tenths(option.compiled.track.fuel_needed.pounds())},
               {"steps", Json::array()},
               {"missed_approach", Json::array()}};
-    for (const flight::Step& step : option.card.steps) {
+    for (const flight::TrackStep& step : option.compiled.track.steps) {
         json["steps"].push_back(step_json(world, step));
     }
-    json["top_of_descent"] = option.card.descent ? descent_json(world, *option.card.descent) : Json(nullptr);
-    json["final_approach"] =
-        option.card.final_approach ? final_json(world, *option.card.final_approach) : Json(nullptr);
-    for (const flight::Step& step : option.card.missed) {
+    json["top_of_descent"] =
+        option.compiled.track.descent ? descent_json(world, *option.compiled.track.descent) : Json(nullptr);
+    json["final_approach"] = option.compiled.track.final_approach
+                                 ? final_json(world, *option.compiled.track.final_approach)
+                                 : Json(nullptr);
+    for (const flight::TrackStep& step : option.compiled.track.missed) {
         json["missed_approach"].push_back(step_json(world, step));
     }
+    json["card"] = detail::card_part(option.compiled.card);
     return json;
 }
 
@@ -419,7 +426,8 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
               {"from", airport_json(world, request.from)},
               {"to", airport_json(world, request.to)},
               {"aircraft", request.aircraft.name},
-              {"wind", weather::to_text(request.wind)},
+              {"wind", weather::to_text(request.winds.surface())},
+              {"winds_aloft", detail::winds_aloft_json(request.winds)},
               {"date_decimal_year", thousandths(request.today.value)},
               {"reception", reception_json(answer)},
               {"verdict", base::to_text(answer.verdict)},

@@ -2,11 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include <fmt/format.h>
 
 #include "plan/wording.hpp"
+#include "writers/detail/card_blocks.hpp"
+#include "writers/detail/findings_text.hpp"
 
 namespace omniway::writers {
 
@@ -17,9 +18,9 @@ const char* const not_for_navigation =
 namespace {
 
 using base::Finding;
-using base::Grade;
+using detail::findings_text;
+using detail::wrapped;
 using plan::clock_text;
-using plan::three_figures;
 
 std::string runway_text(const navdata::Snapshot& world, const flight::RunwayFit& fit) {
     const long along = std::lround(fit.headwind.knots());
@@ -79,94 +80,6 @@ std::string runways_text(const navdata::Snapshot& world, const std::vector<fligh
     return text;
 }
 
-// Breaks text at spaces so that no line passes `width` columns; lines after the first are indented.
-std::string wrapped(const std::string& text, std::size_t width, const std::string& indent) {
-    std::string out;
-    std::size_t column = 0;
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t end = std::min(text.find(' ', at), text.size());
-        const std::size_t length = end - at;
-        if (column > 0 && column + 1 + length > width) {
-            out += "\n" + indent;
-            column = indent.size();
-        } else if (at > 0) {
-            out += ' ';
-            ++column;
-        }
-        out.append(text, at, length);
-        column += length;
-        at = end + 1;
-    }
-    return out;
-}
-
-std::string step_text(const navdata::Snapshot& world, const flight::Step& step) {
-    std::string text = fmt::format("{:>3}  {}", step.number, plan::guidance_text(world, step));
-    if (const auto station = procedure::station_of(step.guidance)) {
-        text += fmt::format("   [{}]", plan::tuning_text(world[*station]));
-    }
-    text += "\n     ";
-    if (step.length > base::Length()) {
-        text += fmt::format("{:.1f} NM", step.length.nautical_miles());
-        if (step.heading && step.groundspeed && step.time) {
-            text +=
-                fmt::format("  heading {}  {:.0f} kt  {}  {:.0f} lb", three_figures(step.heading->degrees()),
-                            step.groundspeed->knots(), clock_text(*step.time), step.fuel.pounds());
-        } else {
-            text += "  no heading holds this course in this wind";
-        }
-        text += "  ";
-    }
-    text += fmt::format("{:.0f} ft", step.altitude.feet());
-    if (step.phase == flight::Phase::en_route || step.minimum.altitude) {
-        text += fmt::format("  minimum {}", plan::minimum_text(step.minimum));
-        if (step.minimum_at_end) {
-            text +=
-                fmt::format(", {:.0f} ft after {}", step.minimum_at_end->feet(), step.minimum_at_end_from);
-        }
-    }
-    text += fmt::format("\n     until {}\n", plan::ending_text(world, step));
-    return text;
-}
-
-// What the card adds to a step: the top of descent, and at its end the lines of the final.
-std::string events_text(const navdata::Snapshot& world, const flight::Card& card, const flight::Step& step) {
-    std::string text;
-    if (card.descent && card.descent->step == step.number) {
-        text += "     " + plan::descent_text(world, card.descent->top) + "\n";
-    }
-    if (card.final_approach && card.final_approach->last_step == step.number) {
-        for (const std::string& line : plan::final_lines(world, *card.final_approach)) {
-            text += "     " + wrapped(line, 90, "       ") + "\n";
-        }
-    }
-    return text;
-}
-
-std::string findings_text(const std::vector<Finding>& findings, bool everything) {
-    std::string text;
-    std::map<Grade, std::size_t> said;
-    std::map<Grade, std::size_t> kept;
-    for (const Finding& finding : findings) {
-        if (!everything && said[finding.grade] >= 3) {
-            ++kept[finding.grade];
-            continue;
-        }
-        ++said[finding.grade];
-        text += fmt::format(
-            "  {:<7} {}\n", base::to_text(finding.grade),
-            wrapped(fmt::format("{}: {}{}", finding.about, finding.text,
-                                finding.remedy.empty() ? std::string() : " (" + finding.remedy + ")"),
-                    90, "          "));
-    }
-    for (const auto& [grade, number] : kept) {
-        text += fmt::format("  and {} more that {} (--why shows all)\n", number,
-                            number == 1 ? base::to_text(grade)
-                                        : base::to_text(grade).substr(0, base::to_text(grade).size() - 1));
-    }
-    return text;
-}
-
 }  // namespace
 
 std::string card_text(const navdata::Snapshot& world, const plan::Request& request,
@@ -174,7 +87,7 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
     const navdata::Airport& from = world[request.from];
     const navdata::Airport& to = world[request.to];
     std::string text = fmt::format("{} {} to {} {}\n{}, wind {}\nreception: {}\n\n", from.ident, from.name,
-                                   to.ident, to.name, request.aircraft.name, weather::to_text(request.wind),
+                                   to.ident, to.name, request.aircraft.name, weather::to_text(request.winds),
                                    plan::reception_text(answer.reception, answer.terrain_known));
     std::string verdict(base::to_text(answer.verdict));
     for (char& c : verdict) {
@@ -192,33 +105,14 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
                                             ? std::string("arrival without a procedure")
                                             : option.flight.approach + landing_text(option.flight));
         text += fmt::format("  {:.0f} ft, {:.0f} NM", option.flight.cruise.feet(),
-                            option.card.length.nautical_miles());
-        if (option.card.time) {
-            text += fmt::format(", {}", clock_text(*option.card.time));
+                            option.compiled.track.length.nautical_miles());
+        if (option.compiled.track.time) {
+            text += fmt::format(", {}", clock_text(*option.compiled.track.time));
         }
         text += fmt::format(", fuel {:.0f} lb, with taxi and reserve {:.0f} of {:.0f} lb\n\n",
-                            option.card.fuel.pounds(), option.card.fuel_needed.pounds(),
+                            option.compiled.track.fuel.pounds(), option.compiled.track.fuel_needed.pounds(),
                             request.aircraft.fuel.usable.pounds());
-        flight::Phase phase = flight::Phase::departure;
-        for (const flight::Step& step : option.card.steps) {
-            if (step.number == 1 || step.phase != phase) {
-                phase = step.phase;
-                text += fmt::format("{}\n", plan::to_text(phase));
-            }
-            const bool named = phase == flight::Phase::en_route || phase == flight::Phase::arrival;
-            if (step.number > 1 && step.via != "direct" && named) {
-                text += fmt::format("     {}\n", step.via);
-            }
-            text += step_text(world, step);
-            text += events_text(world, option.card, step);
-        }
-        if (!option.card.missed.empty()) {
-            text += "if missed\n";
-            for (const flight::Step& step : option.card.missed) {
-                text += step_text(world, step);
-            }
-        }
-        text += "\n";
+        text += detail::lined_up_text(option.compiled) + detail::steps_text(world, option.compiled);
     }
     text += findings_text(answer.findings, everything);
     if (!answer.would_unblock.empty()) {

@@ -104,6 +104,15 @@ Json telling_json(const navdata::Snapshot& world, const fixing::Telling& telling
     return json;
 }
 
+Json winds_aloft_json(const weather::WindsAloft& winds) {
+    Json levels = Json::array();
+    for (std::size_t i = 1; i < winds.levels().size(); ++i) {
+        const weather::WindAt& level = winds.levels()[i];
+        levels.push_back({{"altitude_msl_ft", feet(level.altitude)}, {"wind", weather::to_text(level.wind)}});
+    }
+    return levels;
+}
+
 Json sources_json(std::span<const navdata::Source> sources) {
     Json list = Json::array();
     for (const navdata::Source& source : sources) {

@@ -13,6 +13,7 @@
 #include "navdata/provenance.hpp"
 #include "navdata/snapshot.hpp"
 #include "navdata/station.hpp"
+#include "weather/winds_aloft.hpp"
 
 namespace omniway::wire::detail {
 
@@ -38,6 +39,8 @@ Json place(earth::Position position);
 Json station_json(const navdata::Station& station);
 /// A way of telling a fix, with its error along the track and the crossing angle.
 Json telling_json(const navdata::Snapshot& world, const fixing::Telling& telling);
+/// The levels above the surface; none where the wind is the same at every altitude.
+Json winds_aloft_json(const weather::WindsAloft& winds);
 Json sources_json(std::span<const navdata::Source> sources);
 
 }  // namespace omniway::wire::detail

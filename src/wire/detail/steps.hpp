@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "base/finding.hpp"
-#include "flight/card.hpp"
+#include "flight/flight_track.hpp"
 #include "wire/detail/parts.hpp"
 
 namespace omniway::wire::detail {
@@ -11,7 +11,9 @@ namespace omniway::wire::detail {
 /// What plans and procedures say of a step in the same words: what guides it, what ends it, what was found.
 Json finding_json(const base::Finding& finding);
 Json findings_json(const std::vector<base::Finding>& findings);
-Json guidance_json(const navdata::Snapshot& world, const flight::Step& step);
-Json ending_json(const navdata::Snapshot& world, const flight::Step& step);
+Json guidance_json(const navdata::Snapshot& world, const flight::TrackStep& step);
+Json ending_json(const navdata::Snapshot& world, const flight::TrackStep& step);
+/// One step of the flight track.
+Json step_json(const navdata::Snapshot& world, const flight::TrackStep& step);
 
 }  // namespace omniway::wire::detail
