@@ -8,6 +8,7 @@
 
 #include "app/detail/check_range.hpp"
 #include "app/detail/reception_asked.hpp"
+#include "app/detail/winds_asked.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "readers/aircraft_toml.hpp"
@@ -59,6 +60,38 @@ void check_procedure(Faults& faults, const navdata::Snapshot& world, navdata::Ai
                       departing ? "--departure" : "--arrival"});
 }
 
+std::optional<navdata::AirportId> alternate_asked(Faults& faults, const navdata::Snapshot& world,
+                                                  const PlanQuestion& question) {
+    if (!question.alternate) {
+        return std::nullopt;
+    }
+    if (*question.alternate == question.to) {
+        faults.push_back({"app.alternate_is_destination",
+                          fmt::format("{} is the destination: name another airport, or none", question.to),
+                          "--alternate"});
+        return std::nullopt;
+    }
+    const auto found = find_airport(world, *question.alternate, "--alternate");
+    if (!found) {
+        faults.push_back(found.error());
+        return std::nullopt;
+    }
+    return *found;
+}
+
+// From the destination as a flight of its own, at its own best level, by its own departure and approach.
+AlternatePlanned plan_alternate(const World& world, const plan::Request& request,
+                                navdata::AirportId alternate) {
+    plan::Request onward = request;
+    onward.from = request.to;
+    onward.to = alternate;
+    onward.cruise.reset();
+    onward.departure.reset();
+    onward.arrival.reset();
+    return {alternate,
+            plan::plan(*world.snapshot, ground_of(world, onward.settings.reception), *world.model, onward)};
+}
+
 }  // namespace
 
 tl::expected<aircraft::Aircraft, Faults> find_aircraft(const Shipped& shipped, const std::string& name) {
@@ -84,22 +117,20 @@ tl::expected<aircraft::Aircraft, Faults> find_aircraft(const Shipped& shipped, c
     return readers::read_aircraft_file(file);
 }
 
-tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shipped& shipped,
+tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shipped& shipped,
                                           const PlanQuestion& question) {
     Faults faults;
     if (question.from == question.to) {
         faults.push_back(
             {"app.same_airport",
-             fmt::format("{} is both departure and destination: name two airports", question.from), "TO"});
+             fmt::format("{} is both departure and destination: name two airports", question.from),
+             question.to_where});
     }
     auto aircraft = find_aircraft(shipped, question.aircraft);
     if (!aircraft) {
         faults.insert(faults.end(), aircraft.error().begin(), aircraft.error().end());
     }
-    const auto wind = weather::parse_wind(question.wind, "--wind");
-    if (!wind) {
-        faults.push_back(wind.error());
-    }
+    const auto winds = detail::winds_asked(faults, question);
     const auto reception = detail::reception_asked(faults, question.reception);
     const auto criteria = parse_criteria(question.criteria, "--criteria");
     if (!criteria) {
@@ -132,17 +163,22 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (!faults.empty()) {
         return tl::unexpected(faults);
     }
-    auto world = open_world(atlas, shipped, {{question.from, question.to}, false, question.without});
+    std::vector<std::string> airports{question.from, question.to};
+    if (question.alternate) {
+        airports.push_back(*question.alternate);
+    }
+    auto world = open_world(atlas, shipped, {std::move(airports), false, question.without});
     if (!world) {
         return tl::unexpected(Faults{world.error()});
     }
-    const auto from = find_airport(*world->snapshot, question.from, "FROM");
-    const auto to = find_airport(*world->snapshot, question.to, "TO");
+    const auto from = find_airport(*world->snapshot, question.from, question.from_where);
+    const auto to = find_airport(*world->snapshot, question.to, question.to_where);
     for (const auto* found : {&from, &to}) {
         if (!*found) {
             faults.push_back(found->error());
         }
     }
+    const auto alternate = alternate_asked(faults, *world->snapshot, question);
     if (const auto fault = detail::no_terrain(*world, reception)) {
         faults.push_back(*fault);
     }
@@ -155,44 +191,68 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     if (!faults.empty()) {
         return tl::unexpected(faults);
     }
-    Planned planned;
-    planned.world = std::move(*world);
-    planned.request.from = *from;
-    planned.request.to = *to;
-    planned.request.aircraft = std::move(*aircraft);
-    planned.request.wind = *wind;
-    planned.request.today = question.today;
-    planned.request.minima = std::move(minima);
-    planned.request.departure = question.departure;
-    planned.request.arrival = question.arrival;
+    Asked asked;
+    asked.world = std::move(*world);
+    asked.request.from = *from;
+    asked.request.to = *to;
+    asked.request.aircraft = std::move(*aircraft);
+    const navdata::Snapshot& snapshot = *asked.world.snapshot;
+    asked.request.winds = detail::winds_over(winds, snapshot[*from].elevation, snapshot[*to].elevation);
+    asked.request.today = question.today;
+    asked.request.minima = std::move(minima);
+    asked.request.departure = question.departure;
+    asked.request.arrival = question.arrival;
     if (question.altitude_ft) {
-        planned.request.cruise = Altitude::feet(*question.altitude_ft);
+        asked.request.cruise = Altitude::feet(*question.altitude_ft);
     }
     if (question.minimum_ft) {
-        planned.request.settings.off_airway_minimum = Altitude::feet(*question.minimum_ft);
+        asked.request.settings.off_airway_minimum = Altitude::feet(*question.minimum_ft);
     }
     if (question.obstacle_allowance_ft) {
-        planned.request.settings.obstacle_allowance = base::Length::feet(*question.obstacle_allowance_ft);
+        asked.request.settings.obstacle_allowance = base::Length::feet(*question.obstacle_allowance_ft);
     }
-    planned.request.settings.criteria = *criteria;
+    asked.request.settings.criteria = *criteria;
     if (question.dead_reckoning_nm) {
-        planned.request.settings.dead_reckoning_distance =
+        asked.request.settings.dead_reckoning_distance =
             base::Length::nautical_miles(*question.dead_reckoning_nm);
     }
     if (question.dead_reckoning_min) {
-        planned.request.settings.dead_reckoning_time = base::minutes(*question.dead_reckoning_min);
+        asked.request.settings.dead_reckoning_time = base::minutes(*question.dead_reckoning_min);
     }
     if (reception) {
-        planned.request.settings.reception = *reception;
+        asked.request.settings.reception = *reception;
     }
+    if (alternate) {
+        asked.alternate = plan_alternate(asked.world, asked.request, *alternate);
+        if (asked.alternate->answer.verdict != base::Verdict::not_flyable) {
+            asked.request.alternate_fuel = asked.alternate->answer.option->compiled.track.fuel;
+        }
+    }
+    return asked;
+}
+
+std::vector<base::Finding> damaged_terrain(const World& world) {
+    std::vector<base::Finding> findings;
+    for (const Error& damaged : world.damaged_tiles->all()) {
+        findings.push_back({base::Grade::warns, "terrain.damaged", damaged.where,
+                            damaged.message + ": taken as ground that is not known",
+                            "import the terrain again"});
+    }
+    return findings;
+}
+
+tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shipped& shipped,
+                                          const PlanQuestion& question) {
+    auto asked = read_question(atlas, shipped, question);
+    if (!asked) {
+        return tl::unexpected(asked.error());
+    }
+    Planned planned{std::move(asked->world), std::move(asked->request), {}, std::move(asked->alternate)};
     planned.answer =
         plan::plan(*planned.world.snapshot, ground_of(planned.world, planned.request.settings.reception),
                    *planned.world.model, planned.request);
-    // Tiles are proved as they are read, and those that were damaged counted as ground that is not known.
-    for (const Error& damaged : planned.world.damaged_tiles->all()) {
-        planned.answer.findings.push_back({base::Grade::warns, "terrain.damaged", damaged.where,
-                                           damaged.message + ": taken as ground that is not known",
-                                           "import the terrain again"});
+    for (base::Finding& damaged : damaged_terrain(planned.world)) {
+        planned.answer.findings.push_back(std::move(damaged));
     }
     base::rank(planned.answer.findings);
     return planned;

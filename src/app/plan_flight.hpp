@@ -14,7 +14,11 @@ struct PlanQuestion {
     std::string from;
     std::string to;
     std::string aircraft = "single";  // a file, or the name of one that is shipped
-    std::string wind = "000/00";
+    std::optional<std::string>
+        wind;  // at the surface; where no level is given everywhere. None: 000/00, or the lowest level
+    std::vector<std::string> winds;            // "3000 270/20, 9000 290/35": ascending
+    std::optional<std::string> winds_file;     // a bulletin of winds aloft (readers/winds_aloft.hpp)
+    std::optional<std::string> winds_station;  // whose row of it
     std::optional<double> altitude_ft;
     std::optional<double> minimum_ft;
     std::optional<std::string> minima;  // a CSV file (docs/minima-file.md)
@@ -26,13 +30,37 @@ struct PlanQuestion {
     std::vector<std::string> without;
     std::optional<std::string> departure;  // a SID's ident, or "own"
     std::optional<std::string> arrival;    // a STAR's ident, or "none"
+    std::optional<std::string> alternate;  // an airport: the fuel to it is needed on board too
     earth::DecimalYear today;
+    std::string from_where = "FROM";  // where its airports were typed
+    std::string to_where = "TO";
 };
+
+/// The way on from the destination, planned as a flight of its own.
+struct AlternatePlanned {
+    navdata::AirportId airport;
+    plan::Answer answer;
+};
+
+/// What was typed, read and checked: the world it is asked of, and what is asked.
+struct Asked {
+    World world;
+    plan::Request request;
+    std::optional<AlternatePlanned> alternate;
+};
+
+/// Reads and checks what was typed, and opens the atlas, for every command that asks for a flight.
+tl::expected<Asked, std::vector<base::Error>> read_question(const std::string& atlas, const Shipped& shipped,
+                                                            const PlanQuestion& question);
+
+/// Tiles are proved as they are read, and those that were damaged counted as ground that is not known: to be told after an answer.
+std::vector<base::Finding> damaged_terrain(const World& world);
 
 struct Planned {
     World world;
     plan::Request request;
     plan::Answer answer;
+    std::optional<AlternatePlanned> alternate;
 };
 
 /// Reads and checks what was typed, opens the atlas, plans.

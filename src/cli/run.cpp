@@ -14,10 +14,15 @@
 #include "app/plan_flight.hpp"
 #include "app/show.hpp"
 #include "app/telling.hpp"
+#include "app/write_file.hpp"
+#include "cli/detail/flight_words.hpp"
 #include "cli/detail/hear_command.hpp"
+#include "cli/detail/judge_command.hpp"
+#include "cli/detail/nav_log_command.hpp"
 #include "cli/detail/procedure_command.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
+#include "wire/card_json.hpp"
 #include "wire/plan_json.hpp"
 #include "wire/show_json.hpp"
 #include "wire/telling_json.hpp"
@@ -74,7 +79,9 @@ public:
         : around_(surroundings),
           shipped_{surroundings.share_folder, surroundings.raster_program},
           hear_(host()),
-          procedure_(host()) {}
+          judge_(host()),
+          procedure_(host()),
+          nav_log_(host(), question_, date_) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -85,8 +92,10 @@ public:
         app.require_subcommand(1);
         declare_import(app);
         declare_plan(app);
+        declare_nav_log(app);
         declare_show(app);
         add_common(*hear_.declare(app, date_), true);
+        add_common(*judge_.declare(app, date_), true);
         declare_atlas(app);
         declare_aircraft(app);
         // Asked for even where the rest of the line cannot be understood: an error is JSON then too.
@@ -311,34 +320,30 @@ private:
     void declare_plan(CLI::App& app) {
         CLI::App* command = app.add_subcommand("plan", "Plan a flight that the radios aboard can fly");
         command->footer("Example: omniway plan XDOV XMRA --aircraft single --wind 270/15");
+        add_plan_words(command);
+        command->add_option("--card", card_,
+                            "Write the card as JSON (api/card.schema.json) to a file, - for here");
+        command->add_flag("--why", why_, "List all findings, and what was refused with the reason");
+        add_common(*command, true);
+        command->callback([this] { plan(); });
+    }
+
+    void declare_nav_log(CLI::App& app) {
+        CLI::App* command = nav_log_.declare(app);
+        add_plan_words(command);
+        add_common(*command, true);
+    }
+
+    // What plans a flight, for every command that begins with a plan.
+    void add_plan_words(CLI::App* command) {
         command->add_option("FROM", question_.from, "Departure airport")->required();
         command->add_option("TO", question_.to, "Destination airport")->required();
-        command->add_option("--aircraft", question_.aircraft, "Aircraft file, or trainer, single, twin, jet");
-        command->add_option("--wind", question_.wind, "Wind from true north, DDD/FF in knots, e.g. 270/15");
+        detail::add_flight_words(*command, question_);
         command->add_option("--altitude", question_.altitude_ft, "Cruising altitude in feet (else chosen)");
-        command->add_option("--minimum", question_.minimum_ft, "Minimum altitude off the airways, in feet");
-        command->add_option("--minima", question_.minima,
-                            "CSV file of approach minima from the charts (docs/minima-file.md)");
-        command->add_option("--obstacle-allowance", question_.obstacle_allowance_ft,
-                            "Added to the ground off the airways for what stands on it, in feet (else 200)");
-        command->add_option("--criteria", question_.criteria,
-                            "Whose tolerances tell a fix: terps (the default) or pans-ops");
-        command->add_option("--dead-reckoning-nm", question_.dead_reckoning_nm,
-                            "Longest stretch by heading alone, NM");
-        command->add_option("--dead-reckoning-min", question_.dead_reckoning_min,
-                            "Longest stretch by heading alone, minutes");
-        command->add_option(
-            "--reception", question_.reception,
-            "Who is heard by: volume, horizon or terrain (else terrain where the atlas has it)");
-        command->add_option("--without", question_.without,
-                            "Station out of service, by ident (may be repeated)");
         command->add_option("--departure", question_.departure,
                             "SID to fly, by ident, or own for an own departure (else chosen)");
         command->add_option("--arrival", question_.arrival, "STAR to fly, by ident, or none (else chosen)");
         command->add_option("--date", date_, "Date of the flight, YYYY-MM-DD (else today)");
-        command->add_flag("--why", why_, "List all findings, and what was refused with the reason");
-        add_common(*command, true);
-        command->callback([this] { plan(); });
     }
 
     std::optional<earth::DecimalYear> day() {
@@ -363,6 +368,12 @@ private:
     }
 
     void plan() {
+        if (json_ && card_ == "-") {
+            refuse(
+                {{"cli.arguments",
+                  "--json and --card - both print a document: give the card a file of its own", "--card"}});
+            return;
+        }
         const auto path = atlas_path();
         const auto today = path ? day() : std::nullopt;
         if (!today) {
@@ -375,7 +386,12 @@ private:
             return;
         }
         const navdata::Snapshot& world = *planned->world.snapshot;
-        if (json_) {
+        if (card_ && !write_card(world, *planned)) {
+            return;
+        }
+        if (card_ == "-") {
+            // The card stands there in place of the plan.
+        } else if (json_) {
             around_.out << wire::plan_json(world, planned->request, planned->answer) << "\n";
         } else {
             around_.out << writers::card_text(world, planned->request, planned->answer, why_);
@@ -385,6 +401,28 @@ private:
         }
         tell_troubles(planned->world);
         status_ = planned->answer.verdict == base::Verdict::not_flyable ? not_flyable : done;
+    }
+
+    bool write_card(const navdata::Snapshot& world, const app::Planned& planned) {
+        if (!planned.answer.option) {
+            around_.err
+                << "omniway: no card is written, for there is no flight: omniway plan without --card - "
+                   "says why\n";
+            return true;
+        }
+        const plan::Option& option = *planned.answer.option;
+        const std::string text = wire::card_json(world, wire::card_document(world, planned.request, option),
+                                                 option.compiled.track) +
+                                 "\n";
+        if (card_ == "-") {
+            around_.out << text;
+            return true;
+        }
+        if (const auto written = app::write_file(*card_, text); !written) {
+            refuse({written.error()});
+            return false;
+        }
+        return true;
     }
 
     void tell_troubles(const app::World& world) {
@@ -668,13 +706,16 @@ private:
     bool list_ = false;
     app::PlanQuestion question_;
     std::optional<std::string> date_;
+    std::optional<std::string> card_;
     bool why_ = false;
     std::string ident_;
     bool telling_ = false;
     app::TellingQuestion asked_fix_;
     std::optional<std::string> show_criteria_;
     detail::HearCommand hear_;
+    detail::JudgeCommand judge_;
     detail::ProcedureCommand procedure_;
+    detail::NavLogCommand nav_log_;
 };
 
 }  // namespace

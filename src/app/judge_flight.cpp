@@ -1,0 +1,303 @@
+#include "app/judge_flight.hpp"
+
+#include <algorithm>
+#include <filesystem>
+
+#include <fmt/format.h>
+
+#include "base/in_quotes.hpp"
+#include "base/near_matches.hpp"
+#include "flight/judge.hpp"
+#include "readers/file_bytes.hpp"
+#include "readers/item15.hpp"
+#include "wire/card_differences.hpp"
+#include "wire/card_json.hpp"
+
+namespace omniway::app {
+
+using base::Error;
+using Faults = std::vector<Error>;
+
+namespace {
+
+constexpr std::uintmax_t largest_file = std::uintmax_t{16} << 20U;
+
+struct Given {
+    std::string text;
+    std::string file;  // empty: typed
+    bool is_card = false;
+};
+
+tl::expected<Given, Faults> read_what(const std::string& what) {
+    std::error_code none;
+    if (!std::filesystem::exists(what, none)) {
+        // A route has neither of the two together.
+        if (what.find('.') != std::string::npos && what.find(' ') == std::string::npos) {
+            return tl::unexpected(
+                Faults{{"app.neither_file_nor_route",
+                        fmt::format(
+                            "there is no file {}, and it is no route: name a file with a card or a route, or "
+                            "write the route in quotes: \"XDOV DCT XDV V14 XKE XMRA\"",
+                            base::in_quotes(what)),
+                        "FILE"}});
+        }
+        return Given{what, "", false};
+    }
+    auto bytes = readers::file_bytes(what, largest_file, "a card or a route");
+    if (!bytes) {
+        return tl::unexpected(Faults{bytes.error()});
+    }
+    const std::size_t first = bytes->find_first_not_of(" \t\r\n");
+    const bool is_card = first != std::string::npos && (*bytes)[first] == '{';
+    return Given{std::move(*bytes), what, is_card};
+}
+
+std::optional<navdata::RunwayId> find_runway(Faults& faults, const navdata::Snapshot& world,
+                                             navdata::AirportId airport,
+                                             const std::optional<std::string>& ident, const char* where) {
+    if (!ident) {
+        return std::nullopt;
+    }
+    std::string all;
+    for (const navdata::RunwayId id : world.runways_of(world[airport].ident)) {
+        if (world[id].ident == *ident || world[id].ident == "RW" + *ident) {
+            return id;
+        }
+        all += (all.empty() ? "" : ", ") + world[id].ident;
+    }
+    faults.push_back({"app.unknown_runway",
+                      fmt::format("{} has no runway {}: {}", world[airport].ident, base::in_quotes(*ident),
+                                  all.empty() ? "none of it is in the data" : "one of " + all),
+                      where});
+    return std::nullopt;
+}
+
+// "I27" or "I27/XOBAN".
+void take_approach(Faults& faults, const navdata::Snapshot& world, const std::string& asked,
+                   plan::HandMadeRequest& request) {
+    const std::size_t stroke = asked.find('/');
+    const std::string ident = asked.substr(0, stroke);
+    std::vector<std::string> known;
+    std::vector<std::string> transitions;
+    for (const navdata::Procedure* each : world.approaches_of(world[request.flight.to].ident)) {
+        known.push_back(each->ident);
+        for (const auto& branch : each->branches) {
+            if (each->ident == ident && !branch.transition.empty()) {
+                transitions.push_back(branch.transition);
+            }
+        }
+    }
+    const auto list = [](const std::vector<std::string>& words) {
+        std::string text;
+        for (const std::string& each : words) {
+            text += (text.empty() ? "" : ", ") + each;
+        }
+        return text;
+    };
+    if (std::find(known.begin(), known.end(), ident) == known.end()) {
+        const std::string near = base::did_you_mean(base::near_matches(ident, known));
+        faults.push_back(
+            {"app.unknown_approach",
+             fmt::format("{} has no approach {}: {}", world[request.flight.to].ident, base::in_quotes(ident),
+                         !near.empty()   ? near
+                         : known.empty() ? "none of it is in the data"
+                                         : "one of " + list(known)),
+             "--approach"});
+        return;
+    }
+    request.approach = ident;
+    if (stroke == std::string::npos) {
+        return;
+    }
+    const std::string transition = asked.substr(stroke + 1);
+    if (std::find(transitions.begin(), transitions.end(), transition) == transitions.end()) {
+        faults.push_back({"app.unknown_approach",
+                          fmt::format("{} of {} has no transition {}: {}", ident,
+                                      world[request.flight.to].ident, base::in_quotes(transition),
+                                      transitions.empty() ? "it has none" : "one of " + list(transitions)),
+                          "--approach"});
+        return;
+    }
+    request.transition = transition;
+}
+
+// The airports of a route: as asked for, else its first and last word.
+tl::expected<PlanQuestion, Faults> with_airports(PlanQuestion question, const flight::Route& route,
+                                                 const std::string& name) {
+    Faults faults;
+    const plan::RouteEnds ends = plan::ends_of(route);
+    const auto take = [&](std::string& ident, std::string& where,
+                          const std::optional<flight::RouteToken>& end, const char* option,
+                          const char* place) {
+        if (!ident.empty()) {
+            where = option;
+        } else if (end) {
+            ident = end->text;
+            where = fmt::format("{}:{}:{}", name, end->line, end->column);
+        } else {
+            faults.push_back({"route.no_airport",
+                              fmt::format("the route names no airport as its {} word: write it there, as in "
+                                          "\"XDOV DCT XDV V14 XKE XMRA\", or give {}",
+                                          place, option),
+                              name + ":1:1"});
+        }
+    };
+    take(question.from, question.from_where, ends.from, "--from", "first");
+    take(question.to, question.to_where, ends.to, "--to", "last");
+    if (!faults.empty()) {
+        return tl::unexpected(faults);
+    }
+    return question;
+}
+
+tl::expected<Judged, Faults> judged(World world, plan::HandMadeRequest request, const Given& given) {
+    const radio::Ground ground = ground_of(world, request.flight.settings.reception);
+    auto option = plan::hand_made(*world.snapshot, ground, *world.model, request);
+    if (!option) {
+        return tl::unexpected(option.error());
+    }
+    Judged judged;
+    judged.reception = ground.mode;
+    judged.terrain_known = ground.terrain != nullptr && !ground.terrain->empty();
+    judged.option = std::move(*option);
+    judged.file = given.file;
+    for (base::Finding& damaged : damaged_terrain(world)) {
+        judged.option.findings.push_back(std::move(damaged));
+    }
+    judged.world = std::move(world);
+    judged.request = std::move(request);
+    return judged;
+}
+
+tl::expected<Judged, Faults> judge_route(const std::string& atlas, const Shipped& shipped,
+                                         const JudgeQuestion& question, const Given& given) {
+    plan::HandMadeRequest request;
+    request.name = given.file.empty() ? "ROUTE" : given.file;
+    auto route = readers::read_item15(given.text, request.name);
+    if (!route) {
+        return tl::unexpected(route.error());
+    }
+    request.route = std::move(*route);
+    const auto with_ends = with_airports(question.flight, request.route, request.name);
+    if (!with_ends) {
+        return tl::unexpected(with_ends.error());
+    }
+    auto asked = read_question(atlas, shipped, *with_ends);
+    if (!asked) {
+        return tl::unexpected(asked.error());
+    }
+    request.flight = std::move(asked->request);
+    const navdata::Snapshot& world = *asked->world.snapshot;
+    Faults faults;
+    request.departure_runway =
+        find_runway(faults, world, request.flight.from, question.departure_runway, "--runway");
+    request.landing_runway =
+        find_runway(faults, world, request.flight.to, question.landing_runway, "--landing-runway");
+    if (question.approach) {
+        take_approach(faults, world, *question.approach, request);
+    }
+    if (!faults.empty()) {
+        return tl::unexpected(faults);
+    }
+    return judged(std::move(asked->world), std::move(request), given);
+}
+
+// The shipped aircraft of that name, where none was named: a card holds the name, not the file.
+std::string aircraft_of(const Shipped& shipped, const std::string& name) {
+    std::error_code none;
+    for (const auto& entry : std::filesystem::directory_iterator(shipped.aircraft(), none)) {
+        const std::string word = entry.path().stem().string();
+        const auto aircraft = find_aircraft(shipped, word);
+        if (aircraft && aircraft->name == name) {
+            return word;
+        }
+    }
+    return {};
+}
+
+tl::expected<Judged, Faults> judge_card(const std::string& atlas, const Shipped& shipped,
+                                        const JudgeQuestion& question, const Given& given) {
+    const auto document = wire::parse_card(given.text, given.file);
+    if (!document) {
+        return tl::unexpected(document.error());
+    }
+    const wire::CardRequest& card = document->request;
+    PlanQuestion flight;
+    flight.from = card.from;
+    flight.to = card.to;
+    flight.from_where = given.file + "#/request/from";
+    flight.to_where = given.file + "#/request/to";
+    flight.aircraft =
+        question.aircraft_named ? question.flight.aircraft : aircraft_of(shipped, card.aircraft);
+    const auto aircraft = find_aircraft(shipped, flight.aircraft);
+    if (flight.aircraft.empty() || (aircraft && aircraft->name != card.aircraft)) {
+        return tl::unexpected(Faults{
+            {"card.other_aircraft",
+             fmt::format("the card is of {}, and {}: name its file with --aircraft",
+                         base::in_quotes(card.aircraft),
+                         flight.aircraft.empty() ? std::string("no shipped aircraft has that name")
+                                                 : "--aircraft gives " + base::in_quotes(aircraft->name)),
+             given.file + "#/request/aircraft"}});
+    }
+    auto asked = read_question(atlas, shipped, flight);
+    if (!asked) {
+        return tl::unexpected(asked.error());
+    }
+    const navdata::Snapshot& world = *asked->world.snapshot;
+    if (const auto other = wire::other_atlas(*document, world.sources(), given.file)) {
+        return tl::unexpected(Faults{*other});
+    }
+    plan::HandMadeRequest request;
+    request.name = given.file + "#/request/route";
+    auto route = readers::read_item15(card.route, request.name);
+    if (!route) {
+        return tl::unexpected(route.error());
+    }
+    request.route = std::move(*route);
+    request.flight = std::move(asked->request);
+    request.flight.aircraft.equipment = card.equipment;
+    request.flight.winds = card.winds;
+    request.flight.cruise = card.cruise;
+    request.flight.today = card.today;
+    request.flight.settings = card.settings;
+    request.flight.departure = card.departure;
+    request.flight.arrival = card.arrival;
+    Faults faults;
+    request.departure_runway = find_runway(faults, world, request.flight.from, card.departure_runway,
+                                           (given.file + "#/request/departure_runway").c_str());
+    request.landing_runway = find_runway(faults, world, request.flight.to, card.arrival_runway,
+                                         (given.file + "#/request/arrival_runway").c_str());
+    if (!card.approach.empty()) {
+        request.approach = card.approach;
+        request.landing = card.landing;
+        request.minimum = card.minimum;
+    }
+    if (!faults.empty()) {
+        return tl::unexpected(faults);
+    }
+    auto made = judged(std::move(asked->world), std::move(request), given);
+    if (!made) {
+        return made;
+    }
+    made->of_card = true;
+    for (base::Finding& differs : wire::card_differences(document->card, made->option.compiled.card)) {
+        made->option.findings.push_back(std::move(differs));
+    }
+    flight::rank_findings(made->option.findings);
+    made->option.verdict = base::verdict_of(made->option.findings);
+    return made;
+}
+
+}  // namespace
+
+tl::expected<Judged, Faults> judge_flight(const std::string& atlas, const Shipped& shipped,
+                                          const JudgeQuestion& question) {
+    const auto given = read_what(question.what);
+    if (!given) {
+        return tl::unexpected(given.error());
+    }
+    return given->is_card ? judge_card(atlas, shipped, question, *given)
+                          : judge_route(atlas, shipped, question, *given);
+}
+
+}  // namespace omniway::app
