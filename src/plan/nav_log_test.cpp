@@ -10,6 +10,7 @@
 
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/real_data.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
@@ -23,15 +24,10 @@ using base::Mass;
 using base::MassFlow;
 using base::Speed;
 using base::TrueBearing;
+using omniway::testing::magnetic_model;
 using weather::Wind;
 
 namespace {
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 // Aircraft, winds and legs as tests/reference/nav_log.txt gives them.
 aircraft::Aircraft worked_aircraft() {
@@ -96,11 +92,11 @@ struct Drawn {
             flight.legs.push_back(leg);
         }
         flight.profile = flight::profile_of(flight, aircraft, Altitude(), Altitude(), winds);
-        track = flight::track_of(world, aircraft, model(), {2025.5}, winds, flight);
+        track = flight::track_of(world, aircraft, magnetic_model(), {2025.5}, winds, flight);
     }
 
     NavLog log(NavLogQuestion question = {AlternateAsked::given, "XALT", std::nullopt}) const {
-        return nav_log(aircraft, model(), {2025.5}, winds, flight, track, question);
+        return nav_log(aircraft, magnetic_model(), {2025.5}, winds, flight, track, question);
     }
 };
 
@@ -264,7 +260,7 @@ TEST(CaseNavLog, AClimbInAHoldTakesItsTimeAtItsAirspeed) {
     flight::TrackStep& step = drawn.track.steps[2];
     step.ending = procedure::AtHold{procedure::PlacedFix{"XCO", step.finish, std::nullopt, false},
                                     navdata::Turn::right, false, Altitude::feet(8000)};
-    const NavLogRow& row = drawn.log().rows[3];
+    const NavLogRow row = drawn.log().rows[3];
     EXPECT_TRUE(row.hold);
     EXPECT_FALSE(row.heading);
     EXPECT_NEAR(base::in_minutes(*row.time), 31.0 / 150.0 * 60.0, 0.01);
