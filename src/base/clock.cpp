@@ -120,6 +120,12 @@ sys_days day_of(Instant instant) {
     return std::chrono::floor<days>(instant);
 }
 
+std::string elapsed_text(Duration time) {
+    const long seconds = std::lround(time.count());
+    return seconds >= 3600 ? fmt::format("{}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
+                           : fmt::format("{}:{:02}", seconds / 60, seconds % 60);
+}
+
 std::string clock_text(Instant instant) {
     const long long minutes = std::llround(instant.time_since_epoch().count() / 60.0);
     const long long of_day = ((minutes % 1440) + 1440) % 1440;

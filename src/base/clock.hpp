@@ -36,6 +36,9 @@ Instant instant_of(const ClockTime& time, std::chrono::sys_days day);
 Instant first_not_before(const ClockTime& time, Instant earliest);
 std::chrono::sys_days day_of(Instant instant);
 
+/// A time that has passed, to the second: "3:11", or "1:03:11" from an hour on.
+std::string elapsed_text(Duration time);
+
 /// "14:07Z", to the nearest minute.
 std::string clock_text(Instant instant);
 /// "2026-11-26T14:07:30Z", to the nearest second.

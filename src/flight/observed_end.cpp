@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "base/clock.hpp"
 #include "earth/geodesic.hpp"
 #include "flight/detail/guidance_on_paper.hpp"
 #include "flight/detail/paper.hpp"
@@ -258,11 +259,6 @@ std::string three_figures(double degrees) {
     return fmt::format("{:03}", (std::lround(degrees) + 359) % 360 + 1);
 }
 
-std::string clock_text(base::Duration time) {
-    const long seconds = std::lround(time.count());
-    return fmt::format("{}:{:02}", seconds / 60, seconds % 60);
-}
-
 struct EventName {
     std::string operator()(const StationPassage& end) const { return "over " + end.aid.ident; }
     std::string operator()(const ReadingReached& end) const {
@@ -279,7 +275,9 @@ struct EventName {
     std::string operator()(const AltitudeReached& end) const {
         return fmt::format("{:.0f} ft", end.altitude.feet());
     }
-    std::string operator()(const TimeOut& end) const { return clock_text(end.time) + " after " + end.since; }
+    std::string operator()(const TimeOut& end) const {
+        return base::elapsed_text(end.time) + " after " + end.since;
+    }
     std::string operator()(const ChangeOver& end) const { return "changeover to " + end.to.ident; }
     std::string operator()(const GlideslopeCentres&) const { return "glideslope centred"; }
     std::string operator()(const Minimums&) const { return "minimums"; }

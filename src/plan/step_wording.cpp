@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/clock.hpp"
 #include "cockpit/morse.hpp"
 #include "plan/wording.hpp"
 
@@ -83,8 +84,8 @@ std::string event_text(const flight::CardEvent& event) {
 // "41 s", "4:10".
 std::string slack_text(base::Duration slack) {
     return std::abs(slack.count()) < 60.0 ? fmt::format("{:.0f} s", slack.count())
-           : slack.count() < 0.0          ? "-" + clock_text(-slack)
-                                          : clock_text(slack);
+           : slack.count() < 0.0          ? "-" + base::elapsed_text(-slack)
+                                          : base::elapsed_text(slack);
 }
 
 std::string side_text(navdata::Turn side, const char* left, const char* right, const char* either,
@@ -156,7 +157,7 @@ struct SayGuidance {
             side_text(g.side, "left turns", "right turns", "turns either way", "right turns (none coded)"),
             procedure::to_text(g.entry), figures(g.outbound_heading));
         if (g.outbound_time) {
-            text += " for " + clock_text(*g.outbound_time);
+            text += " for " + base::elapsed_text(*g.outbound_time);
         }
         if (g.outbound_reading) {
             text += " to " + miles(*g.outbound_reading) + " DME";
@@ -173,7 +174,7 @@ struct SayGuidance {
 };
 
 std::string since_text(base::Duration time, const std::string& since) {
-    return since.empty() ? clock_text(time) : clock_text(time) + " after " + since;
+    return since.empty() ? base::elapsed_text(time) : base::elapsed_text(time) + " after " + since;
 }
 
 struct SayEnd {
@@ -255,8 +256,8 @@ struct SayWork {
         return fmt::format("NAV{} guides from here, on {}", w.receiver, name_of(w.aid));
     }
     std::string operator()(const flight::HoldHeadingWhileTuning& w) const {
-        return fmt::format("hold the heading for at most {} until {} is identified", clock_text(w.time),
-                           name_of(w.aid));
+        return fmt::format("hold the heading for at most {} until {} is identified",
+                           base::elapsed_text(w.time), name_of(w.aid));
     }
     std::string operator()(const flight::StartClock&) const { return "start the clock"; }
     std::string operator()(const flight::LeaveAltitude& w) const { return w.says; }
@@ -444,7 +445,7 @@ std::string expected_text(const flight::StepExpected& expected) {
         text += fmt::format("  GS {:.0f} kt", expected.groundspeed->knots());
     }
     if (expected.time) {
-        text += "  " + clock_text(*expected.time);
+        text += "  " + base::elapsed_text(*expected.time);
     }
     return text + fmt::format("  {:.0f} lb", expected.fuel.pounds());
 }

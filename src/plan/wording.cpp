@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/clock.hpp"
 #include "cockpit/morse.hpp"
 
 namespace omniway::plan {
@@ -179,8 +180,9 @@ std::string ending_text(const Snapshot& world, const flight::TrackStep& step) {
             return e.telling
                        ? fmt::format("missed approach point: {}", std::visit(SayWay{world}, e.telling->way))
                        : "missed approach point by time from the final fix" +
-                             (step.timed_from_final_fix ? ": " + clock_text(*step.timed_from_final_fix)
-                                                        : std::string());
+                             (step.timed_from_final_fix
+                                  ? ": " + base::elapsed_text(*step.timed_from_final_fix)
+                                  : std::string());
         }
         std::string operator()(const procedure::AtHold& e) const {
             return hold_text(e, step.length > base::Length());
@@ -189,18 +191,12 @@ std::string ending_text(const Snapshot& world, const flight::TrackStep& step) {
     return std::visit(Say{world, step}, *step.ending);
 }
 
-std::string clock_text(base::Duration time) {
-    const long seconds = std::lround(time.count());
-    return seconds >= 3600 ? fmt::format("{}:{:02}:{:02}", seconds / 3600, seconds / 60 % 60, seconds % 60)
-                           : fmt::format("{}:{:02}", seconds / 60, seconds % 60);
-}
-
 std::string descent_text(const Snapshot& world, const flight::TopOfDescent& top) {
     struct Say {
         const Snapshot& world;
         std::string operator()(const flight::TimeFromFix& mark) const {
             return mark.time.count() < 1.0 ? "over " + mark.fix
-                                           : fmt::format("{} {} {}", clock_text(mark.time),
+                                           : fmt::format("{} {} {}", base::elapsed_text(mark.time),
                                                          mark.after ? "after" : "before", mark.fix);
         }
         std::string operator()(const fixing::Way& way) const {
@@ -255,12 +251,12 @@ std::string times_line(const flight::FinalApproach& final_approach) {
     std::string text = fmt::format("{} to {} {:.1f} NM", segment.final_fix.ident, segment.end.ident,
                                    segment.length.nautical_miles());
     if (final_approach.time) {
-        text += fmt::format(", {} at {:.0f} kt in this wind", clock_text(*final_approach.time),
+        text += fmt::format(", {} at {:.0f} kt in this wind", base::elapsed_text(*final_approach.time),
                             final_approach.groundspeed->knots());
     }
     text += ";";
     for (const procedure::TimeAtSpeed& row : final_approach.times) {
-        text += fmt::format(" {:.0f} kt {}", row.groundspeed.knots(), clock_text(row.time));
+        text += fmt::format(" {:.0f} kt {}", row.groundspeed.knots(), base::elapsed_text(row.time));
     }
     return text;
 }
@@ -290,12 +286,12 @@ std::vector<std::string> final_lines(const Snapshot& world, const flight::FinalA
     lines.push_back(times_line(final_approach));
     if (final_approach.decision) {
         const flight::DecisionPoint& point = *final_approach.decision;
-        lines.push_back(
-            fmt::format("decision at {:.0f} ft: {:.1f} NM before the threshold", point.altitude.feet(),
-                        point.before_threshold.nautical_miles()) +
-            (point.from_final_fix
-                 ? fmt::format(", {} after {}", clock_text(*point.from_final_fix), segment.final_fix.ident)
-                 : std::string()));
+        lines.push_back(fmt::format("decision at {:.0f} ft: {:.1f} NM before the threshold",
+                                    point.altitude.feet(), point.before_threshold.nautical_miles()) +
+                        (point.from_final_fix
+                             ? fmt::format(", {} after {}", base::elapsed_text(*point.from_final_fix),
+                                           segment.final_fix.ident)
+                             : std::string()));
     }
     return lines;
 }

@@ -22,8 +22,6 @@ std::string descent_text(const navdata::Snapshot& world, const flight::TopOfDesc
 /// The final in lines: the check at the final fix, the rate of descent, altitudes by DME, step-downs, times.
 std::vector<std::string> final_lines(const navdata::Snapshot& world,
                                      const flight::FinalApproach& final_approach);
-/// "3:11", or "1:03:11" from an hour on.
-std::string clock_text(base::Duration time);
 std::string way_text(const navdata::Snapshot& world, const fixing::Way& way);
 std::string minimum_text(const flight::LegMinimum& minimum);
 std::string_view to_text(flight::Phase phase);

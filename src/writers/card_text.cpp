@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/clock.hpp"
 #include "plan/wording.hpp"
 #include "writers/detail/card_blocks.hpp"
 #include "writers/detail/findings_text.hpp"
@@ -17,10 +18,10 @@ const char* const not_for_navigation =
 
 namespace {
 
+using base::elapsed_text;
 using base::Finding;
 using detail::findings_text;
 using detail::wrapped;
-using plan::clock_text;
 
 std::string runway_text(const navdata::Snapshot& world, const flight::RunwayFit& fit) {
     const long along = std::lround(fit.headwind.knots());
@@ -107,7 +108,7 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
         text += fmt::format("  {:.0f} ft, {:.0f} NM", option.flight.cruise.feet(),
                             option.compiled.track.length.nautical_miles());
         if (option.compiled.track.time) {
-            text += fmt::format(", {}", clock_text(*option.compiled.track.time));
+            text += fmt::format(", {}", elapsed_text(*option.compiled.track.time));
         }
         text += fmt::format(", fuel {:.0f} lb, with taxi and reserve {:.0f} of {:.0f} lb\n\n",
                             option.compiled.track.fuel.pounds(), option.compiled.track.fuel_needed.pounds(),

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/clock.hpp"
 #include "flight/route.hpp"
 #include "plan/plan.hpp"
 #include "plan/wording.hpp"
@@ -67,7 +68,7 @@ std::string judge_text(const navdata::Snapshot& world, const plan::HandMadeReque
         flight.approach.empty() ? std::string(", no approach") : ", " + flight.approach);
     text += fmt::format("  {:.0f} ft, {:.0f} NM", flight.cruise.feet(), track.length.nautical_miles());
     if (track.time) {
-        text += ", " + plan::clock_text(*track.time);
+        text += ", " + base::elapsed_text(*track.time);
     }
     text +=
         fmt::format(", fuel {:.0f} lb, with taxi and reserve {:.0f} of {:.0f} lb\n\n", track.fuel.pounds(),
