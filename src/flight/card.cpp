@@ -119,10 +119,8 @@ private:
             return;
         }
         const auto sense = [&](int receiver) {
-            return in_.aircraft.equipment.receivers[static_cast<std::size_t>(receiver - 1)].indicator ==
-                           cockpit::CourseIndicator::hsi
-                       ? NeedleSense::righted_by_the_front_course
-                       : NeedleSense::away_from_the_line;
+            return reversed_needle_sense(
+                in_.aircraft.equipment.receivers[static_cast<std::size_t>(receiver - 1)].indicator);
         };
         for (const RadioMet& met : schedule.met) {
             const RadioNeed& need = draft_.asked.question.needs[met.need];

@@ -254,10 +254,7 @@ std::optional<Altitude> grid_minimum_along(const navdata::Snapshot& world, earth
     }
 }
 
-LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
-                       const cockpit::Equipment& aboard, const Settings& settings, const PlacedFix& from,
-                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed) {
-    const std::string about = fmt::format("direct {} to {}", from.ident, to.ident);
+Leg straight_leg(const PlacedFix& from, const PlacedFix& to) {
     Leg leg;
     leg.phase = Phase::en_route;
     leg.via = "direct";
@@ -269,6 +266,14 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
     leg.track = line.initial;
     leg.arrival = line.arrival;
     leg.length = line.distance;
+    return leg;
+}
+
+LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
+                       const cockpit::Equipment& aboard, const Settings& settings, const PlacedFix& from,
+                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed) {
+    const std::string about = fmt::format("direct {} to {}", from.ident, to.ident);
+    Leg leg = straight_leg(from, to);
 
     const auto station_of = [&](const PlacedFix& fix) {
         return fix.point ? guiding_station(world, *fix.point) : std::nullopt;

@@ -19,6 +19,9 @@ struct LegOrReason {
     std::optional<base::Finding> refused;
 };
 
+/// The straight leg off the airways from one place to another, with nothing yet that guides along it.
+Leg straight_leg(const procedure::PlacedFix& from, const procedure::PlacedFix& to);
+
 /// What an airway segment offers in one direction at an altitude.
 ///   Model     guidance is the aid at either end of its stretch whose radial it lies on; the changeover is at the bend, else
 ///             midway between the two aids. Refused by name: area navigation, the wrong direction, below the minimum, above

@@ -307,14 +307,17 @@ std::optional<FinalApproach> final_approach_of(const Flight& flight, const std::
 
 }  // namespace
 
+NeedleSense reversed_needle_sense(cockpit::CourseIndicator indicator) {
+    return indicator == cockpit::CourseIndicator::hsi ? NeedleSense::righted_by_the_front_course
+                                                      : NeedleSense::away_from_the_line;
+}
+
 NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance) {
     const auto* localizer = std::get_if<procedure::OnLocalizer>(&guidance);
     if (localizer == nullptr || !localizer->needle_reversed()) {
         return NeedleSense::toward_the_line;
     }
-    return aboard.localizer_indicator() == cockpit::CourseIndicator::hsi
-               ? NeedleSense::righted_by_the_front_course
-               : NeedleSense::away_from_the_line;
+    return reversed_needle_sense(aboard.localizer_indicator().value_or(cockpit::CourseIndicator::cdi));
 }
 
 FlightTrack track_of(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,

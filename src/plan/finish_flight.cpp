@@ -22,6 +22,11 @@ Altitude elevation(const navdata::Snapshot& world, navdata::AirportId airport) {
     return world[airport].elevation.value_or(Altitude());
 }
 
+flight::Circumstances circumstances_of(const navdata::Snapshot& world, const radio::Ground& ground,
+                                       const earth::MagneticModel& model, const Request& request) {
+    return {world, ground, model, request.today, request.aircraft, request.settings, request.winds};
+}
+
 }  // namespace
 
 void add_approach(const navdata::Snapshot& world, const ApproachQuestion& question,
@@ -75,9 +80,7 @@ void finish_flight(const navdata::Snapshot& world, const radio::Ground& ground, 
 
 void judge_option(const navdata::Snapshot& world, const radio::Ground& ground,
                   const earth::MagneticModel& model, const Request& request, Option& option) {
-    const weather::WindsAloft winds(request.winds);
-    const flight::Circumstances day{world, ground, model, request.today, request.aircraft, request.settings,
-                                    winds};
+    const flight::Circumstances day = circumstances_of(world, ground, model, request);
     option.compiled = flight::compile(day, option.flight);
     flight::Judgement judgement = flight::judge(day, option.flight, option.compiled);
     option.findings = std::move(judgement.findings);
@@ -86,9 +89,7 @@ void judge_option(const navdata::Snapshot& world, const radio::Ground& ground,
 
 void add_immediate_return(const navdata::Snapshot& world, const radio::Ground& ground,
                           const earth::MagneticModel& model, const Request& request, Option& option) {
-    const weather::WindsAloft winds(request.winds);
-    const flight::Circumstances day{world, ground, model, request.today, request.aircraft, request.settings,
-                                    winds};
+    const flight::Circumstances day = circumstances_of(world, ground, model, request);
     option.flight.immediate_return = immediate_return(
         day, procedure::held_against(world, request.minima, {request.from, request.to}), option.flight);
     if (option.flight.immediate_return) {
@@ -131,10 +132,8 @@ std::function<base::Speed(base::TrueBearing)> slower_groundspeed(const navdata::
 
 bool suits_direction(const navdata::Snapshot& world, const radio::Ground& ground,
                      const earth::MagneticModel& model, const Request& request, Altitude cruise) {
-    const weather::WindsAloft winds(request.winds);
-    return flight::suits_semicircular_rule(
-        {world, ground, model, request.today, request.aircraft, request.settings, winds}, request.from,
-        request.to, cruise);
+    return flight::suits_semicircular_rule(circumstances_of(world, ground, model, request), request.from,
+                                           request.to, cruise);
 }
 
 earth::Position departure_place(const navdata::Snapshot& world, navdata::RunwayId id) {

@@ -379,17 +379,7 @@ private:
 
     // A straight line between two places: by an aid at its end, by one whose radial it lies on, else by heading.
     Leg plain_leg(const PlacedFix& from, const PlacedFix& to) const {
-        Leg leg;
-        leg.phase = flight::Phase::en_route;
-        leg.via = "direct";
-        leg.from = from;
-        leg.to = to;
-        leg.start = from.position;
-        leg.finish = to.position;
-        const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
-        leg.track = line.initial;
-        leg.arrival = line.arrival;
-        leg.length = line.distance;
+        Leg leg = flight::straight_leg(from, to);
         leg.stretches.push_back({Length(), leg.length, guidance_along(from, to)});
         leg.minimum = flight::off_airway_minimum(world_, ground_, flight_.settings, leg.start, leg.finish,
                                                  leg.stretches);
