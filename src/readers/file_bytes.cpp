@@ -20,6 +20,11 @@ base::Result<std::string> file_bytes(const std::string& path, std::uintmax_t lar
     if (!std::filesystem::is_regular_file(status)) {
         return base::failure("read.not_a_file", fmt::format("this is no plain file; name {}", what), path);
     }
+    return plain_file_bytes(path, largest);
+}
+
+base::Result<std::string> plain_file_bytes(const std::string& path, std::uintmax_t largest) {
+    std::error_code problem;
     const std::uintmax_t size = std::filesystem::file_size(path, problem);
     if (!problem && size > largest) {
         return base::failure("read.file_too_large",

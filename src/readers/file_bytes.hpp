@@ -17,4 +17,7 @@ namespace omniway::readers {
 ///   Source    none.
 base::Result<std::string> file_bytes(const std::string& path, std::uintmax_t largest, std::string_view what);
 
+/// The same of a file that is known to be a plain one: its size held against `largest`, and its bytes.
+base::Result<std::string> plain_file_bytes(const std::string& path, std::uintmax_t largest);
+
 }  // namespace omniway::readers

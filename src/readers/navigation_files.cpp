@@ -1,11 +1,9 @@
 #include "readers/navigation_files.hpp"
+#include "readers/file_bytes.hpp"
 
 #include <algorithm>
 #include <array>
-#include <cerrno>
 #include <cstdint>
-#include <cstdio>
-#include <cstring>
 #include <deque>
 #include <filesystem>
 #include <future>
@@ -21,6 +19,7 @@
 
 #include "readers/airac.hpp"
 #include "readers/arinc424.hpp"
+#include "readers/file_bytes.hpp"
 
 namespace omniway::readers {
 
@@ -46,26 +45,7 @@ base::Result<std::string> contents(const std::string& path) {
                               problem ? problem.message() : "", what_is_read),
             path);
     }
-    const std::uintmax_t size = std::filesystem::file_size(path, problem);
-    if (!problem && size > largest_file_bytes) {
-        return base::failure(
-            "read.file_too_large",
-            fmt::format("the file has {} bytes; at most {} are read", size, largest_file_bytes), path);
-    }
-    const auto close = [](std::FILE* file) { std::fclose(file); };
-    const std::unique_ptr<std::FILE, decltype(close)> file(std::fopen(path.c_str(), "rb"), close);
-    std::string bytes;
-    if (file && !problem) {
-        bytes.resize(static_cast<std::size_t>(size));
-        bytes.resize(std::fread(bytes.data(), 1, bytes.size(), file.get()));
-    }
-    if (!file || problem || std::ferror(file.get()) != 0) {
-        return base::failure(
-            "read.file_unreadable",
-            fmt::format("the file cannot be read: {}", problem ? problem.message() : std::strerror(errno)),
-            path);
-    }
-    return bytes;
+    return plain_file_bytes(path, largest_file_bytes);
 }
 
 /// What tells at a glance that a file is of no use.
