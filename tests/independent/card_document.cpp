@@ -1,4 +1,5 @@
 #include "card_document.hpp"
+#include "morse_code.hpp"
 
 #include <fstream>
 #include <stdexcept>
@@ -241,21 +242,6 @@ Wind wind_at(const std::vector<Wind>& winds, double altitude_ft) {
     const double north = part([](double a) { return std::cos(a); }),
                  east = part([](double a) { return std::sin(a); });
     return {altitude_ft, around(std::atan2(east, north) / degree), std::hypot(east, north)};
-}
-
-std::string morse(const std::string& ident) {
-    static const std::map<char, const char*> table{
-        {'A', ".-"},    {'B', "-..."},  {'C', "-.-."},  {'D', "-.."},   {'E', "."},     {'F', "..-."},
-        {'G', "--."},   {'H', "...."},  {'I', ".."},    {'J', ".---"},  {'K', "-.-"},   {'L', ".-.."},
-        {'M', "--"},    {'N', "-."},    {'O', "---"},   {'P', ".--."},  {'Q', "--.-"},  {'R', ".-."},
-        {'S', "..."},   {'T', "-"},     {'U', "..-"},   {'V', "...-"},  {'W', ".--"},   {'X', "-..-"},
-        {'Y', "-.--"},  {'Z', "--.."},  {'0', "-----"}, {'1', ".----"}, {'2', "..---"}, {'3', "...--"},
-        {'4', "....-"}, {'5', "....."}, {'6', "-...."}, {'7', "--..."}, {'8', "---.."}, {'9', "----."}};
-    std::string keyed;
-    for (const char letter : ident) {
-        keyed += (keyed.empty() ? "" : " ") + std::string(table.contains(letter) ? table.at(letter) : "?");
-    }
-    return keyed;
 }
 
 std::string name_of(const Json& named) {

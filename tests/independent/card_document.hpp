@@ -75,9 +75,6 @@ std::optional<double> figure(const Json& json, const char* key);
 // The wind at an altitude: even between two levels by its parts, the same below the first and above the last.
 Wind wind_at(const std::vector<Wind>& winds, double altitude_ft);
 
-// Morse of Recommendation ITU-R M.1677-1, letters a space apart.
-std::string morse(const std::string& ident);
-
 // What is printed of an aid against its row: of all rows of that ident and kind the one that fits best and stands nearest.
 class AidRows {
 public:

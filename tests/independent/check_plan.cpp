@@ -18,7 +18,6 @@
 #include <fstream>
 #include <iostream>
 #include <map>
-#include <numbers>
 #include <optional>
 #include <set>
 #include <sstream>
@@ -28,36 +27,23 @@
 
 #include <nlohmann/json.hpp>
 
+#include "directions.hpp"
+#include "morse_code.hpp"
+
 namespace {
 
 using Json = nlohmann::json;
+using independent::apart;
+using independent::around;
+using independent::degree;
+using independent::Line;
+using independent::metres_per_foot;
+using independent::metres_per_nm;
+using independent::morse;
+using independent::Place;
 
-constexpr double degree = std::numbers::pi / 180.0;
-constexpr double metres_per_nm = 1852.0;
-constexpr double metres_per_foot = 0.3048;
 constexpr double equatorial_radius_m = 6378137.0;
 constexpr double flattening = 1.0 / 298.257223563;
-
-struct Place {
-    double latitude{};
-    double longitude{};
-};
-
-struct Line {
-    double nm{};
-    double start_deg{};   // true course at the first place
-    double finish_deg{};  // true course on arrival at the second
-};
-
-double around(double degrees) {
-    const double turned = std::fmod(degrees, 360.0);
-    return turned < 0.0 ? turned + 360.0 : turned;
-}
-
-// How far apart two directions are, -180 to 180.
-double apart(double a, double b) {
-    return around(a - b + 180.0) - 180.0;
-}
 
 // On the great circle of a sphere, by the share of the way: within some metres of the geodesic on a leg of 100 NM.
 Place on_the_way(Place a, Place b, double share) {
@@ -142,21 +128,6 @@ double slant_nm(Place a, double a_ft, Place b, double b_ft) {
     };
     const auto from = centred(a, a_ft), to = centred(b, b_ft);
     return std::hypot(from[0] - to[0], from[1] - to[1], from[2] - to[2]) / metres_per_nm;
-}
-
-std::string morse(const std::string& ident) {
-    static const std::map<char, const char*> table{
-        {'A', ".-"},    {'B', "-..."},  {'C', "-.-."},  {'D', "-.."},   {'E', "."},     {'F', "..-."},
-        {'G', "--."},   {'H', "...."},  {'I', ".."},    {'J', ".---"},  {'K', "-.-"},   {'L', ".-.."},
-        {'M', "--"},    {'N', "-."},    {'O', "---"},   {'P', ".--."},  {'Q', "--.-"},  {'R', ".-."},
-        {'S', "..."},   {'T', "-"},     {'U', "..-"},   {'V', "...-"},  {'W', ".--"},   {'X', "-..-"},
-        {'Y', "-.--"},  {'Z', "--.."},  {'0', "-----"}, {'1', ".----"}, {'2', "..---"}, {'3', "...--"},
-        {'4', "....-"}, {'5', "....."}, {'6', "-...."}, {'7', "--..."}, {'8', "---.."}, {'9', "----."}};
-    std::string keyed;
-    for (const char letter : ident) {
-        keyed += (keyed.empty() ? "" : " ") + std::string(table.contains(letter) ? table.at(letter) : "?");
-    }
-    return keyed;
 }
 
 std::string trimmed(std::string text) {
