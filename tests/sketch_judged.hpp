@@ -2,17 +2,10 @@
 
 #include <vector>
 
-#include "earth/magnetic_model.hpp"
 #include "flight/judge.hpp"
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 
 namespace omniway::testing {
-
-inline const earth::MagneticModel& magnetic_model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 /// A drawn flight compiled and judged in the middle of 2026.
 inline flight::Judgement judged(const navdata::Snapshot& world, const radio::Ground& ground,

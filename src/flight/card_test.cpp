@@ -10,7 +10,7 @@
 #include <rapidcheck/gtest.h>
 
 #include "earth/geodesic.hpp"
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 
@@ -26,6 +26,7 @@ using navdata::ServiceClass;
 using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
 using omniway::testing::At;
+using omniway::testing::magnetic_model;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 using weather::Wind;
@@ -33,12 +34,6 @@ using weather::Wind;
 namespace {
 
 constexpr Aboard everything{.receivers = 2, .dme = true, .adf = true, .glideslope = true};
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 /// A flight drawn leg by leg at one level, compiled.
 struct Drawn {
@@ -107,8 +102,8 @@ struct Drawn {
         const Settings settings;
         const radio::Ground ground{.mode = radio::ReceptionMode::volume};
         const weather::WindsAloft winds(wind);
-        const Circumstances circumstances{*world,   ground,   model(), earth::DecimalYear{2026.0},
-                                          aircraft, settings, winds};
+        const Circumstances circumstances{
+            *world, ground, magnetic_model(), earth::DecimalYear{2026.0}, aircraft, settings, winds};
         return compile(circumstances, flight);
     }
 };

@@ -7,7 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "earth/geodesic.hpp"
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 
@@ -18,17 +18,12 @@ using base::Length;
 using base::Speed;
 using base::TrueBearing;
 using omniway::testing::aircraft_with;
+using omniway::testing::magnetic_model;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 using weather::Wind;
 
 namespace {
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 // AAA at the origin, whose zero stands 20 degrees east; BBB 88 NM east of it; an ILS beyond.
 Sketch drawn() {
@@ -78,7 +73,7 @@ struct Level {
         return procedure::OnRadial{station_of(world, "AAA"), false, base::Radial::degrees(70)};
     }
 
-    FlightTrack track() const { return track_of(world, aircraft, model(), {2026.0}, wind, flight); }
+    FlightTrack track() const { return track_of(world, aircraft, magnetic_model(), {2026.0}, wind, flight); }
 };
 
 }  // namespace
@@ -106,7 +101,8 @@ TEST(TruthCard, TheCompassGoesByVariationAndTheCourseByTheStation) {
     Level level;
     level.flight.legs = {level.leg(0, 88, level.from_aaa())};
     const TrackStep step = level.track().steps.at(0);
-    const double variation_deg = model().variation(level.sketch.at({0, 0}), {2026.0}).east().degrees();
+    const double variation_deg =
+        magnetic_model().variation(level.sketch.at({0, 0}), {2026.0}).east().degrees();
     ASSERT_GT(variation_deg, 5.0);
     EXPECT_NEAR(step.heading->degrees(), 90.0 - variation_deg, 0.01);
     EXPECT_NEAR(step.course_set->degrees(), 70.0, 1e-9);

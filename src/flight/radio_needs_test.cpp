@@ -10,7 +10,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/card.hpp"
 #include "flight/identify_times.hpp"
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 
@@ -25,16 +25,11 @@ using navdata::ServiceClass;
 using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
 using omniway::testing::At;
+using omniway::testing::magnetic_model;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 
 namespace {
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 /// Eastward at 6,000 ft and 120 kt, two miles a minute: AAA, BBB at 60 NM with a bend of 30 degrees, CCC; XDEP at sea level below.
 struct Eastward {
@@ -91,8 +86,8 @@ struct Eastward {
         const Settings settings;
         const radio::Ground ground{.mode = mode};
         const weather::WindsAloft winds(weather::Wind{});
-        return compile({world, ground, model(), earth::DecimalYear{2026.0}, aircraft, settings, winds},
-                       flight);
+        return compile(
+            {world, ground, magnetic_model(), earth::DecimalYear{2026.0}, aircraft, settings, winds}, flight);
     }
     const RadioNeed* need(const Compiled& compiled, RadioUse use, SetKind kind, int step) const {
         const auto& needs = compiled.radios.needs;

@@ -6,7 +6,7 @@
 
 #include <gtest/gtest.h>
 
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 
@@ -16,16 +16,11 @@ using base::Duration;
 using base::Radial;
 using navdata::ServiceClass;
 using omniway::testing::aircraft_with;
+using omniway::testing::magnetic_model;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 
 namespace {
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 /// Two steps of ten minutes, from AAA and to BBB, with a schedule written by hand.
 struct TwoSteps {
@@ -93,8 +88,8 @@ struct TwoSteps {
         const radio::Ground ground{.mode = radio::ReceptionMode::volume};
         const weather::WindsAloft winds(weather::Wind{});
         return radios_of_steps(
-            {world, ground, model(), earth::DecimalYear{2026.0}, aircraft, settings, winds}, steps, ends,
-            question, schedule);
+            {world, ground, magnetic_model(), earth::DecimalYear{2026.0}, aircraft, settings, winds}, steps,
+            ends, question, schedule);
     }
 };
 

@@ -9,7 +9,7 @@
 #include <gtest/gtest.h>
 
 #include "plan/plan.hpp"
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 
@@ -24,6 +24,7 @@ using navdata::PathTerminator;
 using navdata::ServiceClass;
 using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
+using omniway::testing::magnetic_model;
 using omniway::testing::Sketch;
 using procedure::Landing;
 using ::testing::Contains;
@@ -35,12 +36,6 @@ namespace {
 constexpr Aboard everything{.receivers = 2, .dme = true, .adf = true, .glideslope = true};
 constexpr Aboard without_adf{.receivers = 2, .dme = true, .adf = false, .glideslope = true};
 constexpr Aboard one_receiver{.receivers = 1, .dme = true, .adf = false, .glideslope = true};
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 navdata::Leg to_threshold(const Sketch& sketch, const std::string& description) {
     navdata::Leg last = sketch.leg(
@@ -127,7 +122,7 @@ procedure::MinimumRow minimum_row(const std::string& ident, double feet, Landing
 Answer planned(const Sketch& sketch, const Aboard& aboard = everything, double from_deg = 90.0,
                double knots = 10.0) {
     const auto world = sketch.world();
-    return plan(world, radio::Ground{}, model(), request(world, aboard, from_deg, knots));
+    return plan(world, radio::Ground{}, magnetic_model(), request(world, aboard, from_deg, knots));
 }
 
 }  // namespace
@@ -135,7 +130,8 @@ Answer planned(const Sketch& sketch, const Aboard& aboard = everything, double f
 // Runway 27 has the wind, runway 09 the only approach. The drawn twin's limit from behind is 5 kt.
 TEST(CaseWindAndApproach, ATailwindWithinTheLimitIsTakenAndSaid) {
     const auto world = drawn().world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything, 270.0, 4.0));
+    const auto answer =
+        plan(world, radio::Ground{}, magnetic_model(), request(world, everything, 270.0, 4.0));
     ASSERT_TRUE(answer.option);
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     EXPECT_EQ(world[*answer.option->flight.arrival_runway].ident, "RW09");
@@ -151,7 +147,8 @@ TEST(CaseWindAndApproach, ATailwindWithinTheLimitIsTakenAndSaid) {
 
 TEST(CaseWindAndApproach, ATailwindBeyondTheLimitMakesItCircle) {
     const auto world = drawn().world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything, 270.0, 12.0));
+    const auto answer =
+        plan(world, radio::Ground{}, magnetic_model(), request(world, everything, 270.0, 12.0));
     ASSERT_TRUE(answer.option);
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     EXPECT_EQ(world[*answer.option->flight.arrival_runway].ident, "RW27");
@@ -165,9 +162,10 @@ TEST(CaseWindAndApproach, ATailwindBeyondTheLimitMakesItCircle) {
 TEST(CaseMinimaInPlan, AMinimumThatIsGivenIsNoLongerAskedForAndEndsTheFinal) {
     const auto world = drawn().world();
     auto asked = request(world, everything, 90.0, 10.0);
-    EXPECT_THAT(codes(plan(world, radio::Ground{}, model(), asked)), Contains("approach.minima_unknown"));
+    EXPECT_THAT(codes(plan(world, radio::Ground{}, magnetic_model(), asked)),
+                Contains("approach.minima_unknown"));
     asked.minima = procedure::Minima({minimum_row("I09", 250.0, Landing::straight_in)}, {});
-    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     ASSERT_TRUE(answer.option);
     EXPECT_THAT(codes(answer), Not(Contains("approach.minima_unknown")));
     const flight::Flight& flight = answer.option->flight;
@@ -184,7 +182,7 @@ TEST(CaseMinimaInPlan, ATypicalMinimumRanksAndAnotherLandingsMinimumSatisfiesNot
     const auto world = drawn().world();
     auto asked = request(world, everything, 270.0, 12.0);
     asked.minima = procedure::Minima({minimum_row("I09", 250.0, Landing::straight_in)}, {});
-    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     ASSERT_TRUE(answer.option);
     EXPECT_EQ(answer.option->flight.landing, Landing::circling);
     EXPECT_THAT(codes(answer), Contains("approach.minima_unknown"));
@@ -196,7 +194,7 @@ TEST(CaseMinimaInPlan, AMinimumOfAnUnknownProcedureIsToldAndTheRestIsPlanned) {
     const auto world = drawn().world();
     auto asked = request(world, everything, 90.0, 10.0);
     asked.minima = procedure::Minima({minimum_row("I90", 250.0, Landing::straight_in)}, {});
-    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     EXPECT_THAT(text_of(answer, "minima.unknown_procedure"), HasSubstr("did you mean I09?"));
 }

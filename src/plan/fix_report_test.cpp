@@ -7,22 +7,17 @@
 #include <gtest/gtest.h>
 
 #include "earth/geodesic.hpp"
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 
 namespace omniway::plan {
 
+using testing::magnetic_model;
 using testing::Sketch;
 using testing::station_of;
 
 namespace {
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 //        CRS (20, 25)
 //
@@ -42,7 +37,7 @@ FixRequest request(const navdata::Snapshot& world, const std::string& ident) {
 }
 
 FixReport report(const navdata::Snapshot& world, const FixRequest& asked) {
-    return fix_report(world, radio::Ground{}, model(), asked);
+    return fix_report(world, radio::Ground{}, magnetic_model(), asked);
 }
 
 }  // namespace
@@ -102,7 +97,7 @@ TEST(CaseFixReport, OffTheAirwaysEveryAidThatIsHeardGuidesInTurn) {
 TEST(CaseFixReport, OnAGivenTrackOnlyAidsAlongItGuideElseNothingDoes) {
     const auto world = drawn().world();
     auto asked = request(world, "FIXAA");
-    const base::Variation variation = model().variation(world.position(asked.point), asked.today);
+    const base::Variation variation = magnetic_model().variation(world.position(asked.point), asked.today);
     asked.track = base::to_magnetic(base::TrueBearing::degrees(90), variation);
     for (const ReachedOn& line : report(world, asked).lines) {
         EXPECT_TRUE(line.question.guided_by == station_of(world, "AAA") ||

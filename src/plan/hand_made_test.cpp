@@ -8,6 +8,7 @@
 #include "earth/geodesic.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_eastbound_ils.hpp"
 #include "tests/sketch_judged.hpp"
 
 namespace omniway::plan {
@@ -16,10 +17,10 @@ using base::Altitude;
 using base::Grade;
 using base::Length;
 using base::Verdict;
-using navdata::PathTerminator;
 using navdata::ServiceClass;
 using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
+using omniway::testing::draw_eastbound_ils;
 using omniway::testing::Sketch;
 
 namespace {
@@ -90,30 +91,8 @@ std::vector<base::Finding> of_code(const Option& option, const std::string& code
 // XDEP at the origin, an eastbound ILS at (140, 0) begun over the VOR INI 14 NM before it; AAA near XDEP.
 Sketch drawn() {
     Sketch sketch;
-    sketch.airport("XDEP", {0, 0}).runway("XDEP", 9, {0, 0});
-    sketch.airport("XARR", {140, 0})
-        .runway("XARR", 9, {140, 0})
-        .ils("XARR", "RW09", "IXR", {.dme = true, .offset_deg = 1.83});
-    const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal,
-                                              .dme = ServiceClass::terminal};
-    sketch.vor("INI", {126, 0}, terminal).vor("MIS", {155, 0}, terminal).fix("FINAA", {135, 0});
+    draw_eastbound_ils(sketch);
     sketch.vor("AAA", {10, 0}, {.dme = ServiceClass::low}).vor("MMM", {68, 40}, {.dme = ServiceClass::low});
-    navdata::PointName threshold{navdata::PointKind::runway, "RW09", "XX", "XARR"};
-    navdata::Leg last =
-        sketch.leg(PathTerminator::CF, "",
-                   {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 50.0, .description = "GY M"});
-    last.fix = threshold;
-    sketch.approach(
-        "XARR", "I09", 'I',
-        {sketch.leg(PathTerminator::IF, "INI", {.altitude_ft = 3000.0, .description = "V  A"}),
-         sketch.leg(PathTerminator::CF, "FINAA",
-                    {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 1800.0, .description = "E  F"}),
-         last,
-         sketch.leg(PathTerminator::CA, "",
-                    {.course_deg = 90.0, .altitude_ft = 800.0, .description = "  M "}),
-         sketch.leg(PathTerminator::DF, "MIS", {.altitude_ft = 3000.0}),
-         sketch.leg(PathTerminator::HM, "MIS",
-                    {.recommended = "MIS", .course_deg = 270.0, .turn = navdata::Turn::right})});
     return sketch;
 }
 

@@ -11,9 +11,10 @@
 
 #include "flight/judge.hpp"
 #include "plan/immediate_return.hpp"
-#include "tests/real_data.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_eastbound_ils.hpp"
 
 namespace omniway::plan {
 
@@ -27,17 +28,13 @@ using navdata::ServiceClass;
 using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
 using omniway::testing::At;
+using omniway::testing::draw_eastbound_ils;
+using omniway::testing::magnetic_model;
 using omniway::testing::Sketch;
 
 namespace {
 
 constexpr Aboard everything{.receivers = 2, .dme = true, .adf = true, .glideslope = true};
-
-const earth::MagneticModel& model() {
-    static const earth::MagneticModel loaded =
-        earth::MagneticModel::load((testing::source_folder() / "data/magnetic").string()).value();
-    return loaded;
-}
 
 Request request(const navdata::Snapshot& world, const Aboard& aboard,
                 std::optional<double> cruise_ft = 5000.0) {
@@ -54,37 +51,10 @@ Request request(const navdata::Snapshot& world, const Aboard& aboard,
     return asked;
 }
 
-// An eastbound ILS at (140, 0) begun over the VOR INI behind it; XDEP at the origin.
-void draw_airports(Sketch& sketch) {
-    sketch.airport("XDEP", {0, 0}).runway("XDEP", 9, {0, 0});
-    // East of the origin true north leans: a line drawn eastward runs 091.8 there, and so does the localizer.
-    sketch.airport("XARR", {140, 0}).runway("XARR", 9, {140, 0});
-    sketch.ils("XARR", "RW09", "IXR", {.dme = true, .offset_deg = 1.83});
-    const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal,
-                                              .dme = ServiceClass::terminal};
-    sketch.vor("INI", {126, 0}, terminal).vor("MIS", {155, 0}, terminal).fix("FINAA", {135, 0});
-    navdata::PointName threshold{navdata::PointKind::runway, "RW09", "XX", "XARR"};
-    navdata::Leg last =
-        sketch.leg(PathTerminator::CF, "",
-                   {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 50.0, .description = "GY M"});
-    last.fix = threshold;
-    sketch.approach(
-        "XARR", "I09", 'I',
-        {sketch.leg(PathTerminator::IF, "INI", {.altitude_ft = 3000.0, .description = "V  A"}),
-         sketch.leg(PathTerminator::CF, "FINAA",
-                    {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 1800.0, .description = "E  F"}),
-         last,
-         sketch.leg(PathTerminator::CA, "",
-                    {.course_deg = 90.0, .altitude_ft = 800.0, .description = "  M "}),
-         sketch.leg(PathTerminator::DF, "MIS", {.altitude_ft = 3000.0}),
-         sketch.leg(PathTerminator::HM, "MIS",
-                    {.recommended = "MIS", .course_deg = 270.0, .turn = navdata::Turn::right})});
-}
-
 // AAA near XDEP, and two ways to INI that no direct leg replaces: over MMM, or straight.
 Sketch drawn(earth::Position origin = earth::Position::degrees(40.0, -170.0)) {
     Sketch sketch(origin);
-    draw_airports(sketch);
+    draw_eastbound_ils(sketch);
     const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal};
     sketch.vor("AAA", {10, 0}, terminal).vor("MMM", {68, 40}, terminal);
     return sketch;
@@ -93,7 +63,7 @@ Sketch drawn(earth::Position origin = earth::Position::degrees(40.0, -170.0)) {
 std::string route(const Sketch& sketch, const Aboard& aboard = everything,
                   std::optional<double> cruise_ft = 5000.0) {
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, aboard, cruise_ft));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, aboard, cruise_ft));
     return answer.option && answer.verdict != Verdict::not_flyable ? route_text(world, answer.option->flight)
                                                                    : "none";
 }
@@ -104,7 +74,7 @@ TEST(CasePlan, FromRunwayToRunwayAlongTheStraightAirway) {
     Sketch sketch = drawn();
     sketch.airway("V1", {"AAA", "MMM", "INI"}).airway("V2", {"AAA", "INI"});
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V2 INI XARR");
@@ -134,12 +104,13 @@ TEST(CasePlan, TheMinimumOfTheOnlyAirwayForcesAHigherCruise) {
     sketch.airway("V2", {"AAA", "INI"}, {.minimum_ft = 8000});
     EXPECT_EQ(route(sketch, everything, 5000.0), "none");
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything, std::nullopt));
+    const auto answer =
+        plan(world, radio::Ground{}, magnetic_model(), request(world, everything, std::nullopt));
     ASSERT_TRUE(answer.option);
     EXPECT_GE(answer.option->flight.cruise, Altitude::feet(8000));
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     // And asked for a level below it, the answer says what would unblock it.
-    const auto blocked = plan(world, radio::Ground{}, model(), request(world, everything, 5000.0));
+    const auto blocked = plan(world, radio::Ground{}, magnetic_model(), request(world, everything, 5000.0));
     EXPECT_EQ(blocked.verdict, Verdict::not_flyable);
     EXPECT_THAT(blocked.would_unblock, ::testing::Contains("another cruising altitude"));
 }
@@ -148,8 +119,8 @@ TEST(CasePlan, WithoutAGlideslopeReceiverTheIlsIsRefusedAndNamedAsWhatWouldUnblo
     Sketch sketch = drawn();
     sketch.airway("V2", {"AAA", "INI"});
     const auto world = sketch.world();
-    const auto answer =
-        plan(world, radio::Ground{}, model(), request(world, {.receivers = 2, .dme = true, .adf = true}));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(),
+                             request(world, {.receivers = 2, .dme = true, .adf = true}));
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
     EXPECT_THAT(answer.would_unblock, ::testing::Contains("a glideslope receiver"));
     ASSERT_EQ(answer.approaches.size(), 1U);
@@ -162,7 +133,7 @@ TEST(CasePlan, MoreFuelThanIsUsableBlocks) {
     const auto world = sketch.world();
     auto asked = request(world, everything);
     asked.aircraft.fuel.usable = base::Mass::pounds(150);
-    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
     EXPECT_TRUE(std::any_of(answer.findings.begin(), answer.findings.end(),
                             [](const base::Finding& finding) { return finding.code == "fuel.too_little"; }));
@@ -204,7 +175,7 @@ struct Drawing {
 
     Sketch at(earth::Position origin) const {
         Sketch sketch(origin);
-        draw_airports(sketch);
+        draw_eastbound_ils(sketch);
         for (const Aid& aid : aids) {
             if (aid.beacon) {
                 sketch.ndb(aid.ident, aid.place);
@@ -280,10 +251,10 @@ const earth::Position home = earth::Position::degrees(40.0, -170.0);
 RC_GTEST_PROP(LawPlan, MoreEquipmentNeverWorsensAVerdict, ()) {
     const auto world = any_drawing().at(home).world();
     const Aboard less = any_aboard();
-    const auto few = plan(world, radio::Ground{}, model(), request(world, less));
+    const auto few = plan(world, radio::Ground{}, magnetic_model(), request(world, less));
     RC_CLASSIFY(few.verdict != Verdict::not_flyable, "flyable");
     if (few.verdict != Verdict::not_flyable) {
-        RC_ASSERT(plan(world, radio::Ground{}, model(), request(world, more_than(less))).verdict <=
+        RC_ASSERT(plan(world, radio::Ground{}, magnetic_model(), request(world, more_than(less))).verdict <=
                   few.verdict);
     }
 }
@@ -292,12 +263,12 @@ RC_GTEST_PROP(LawPlan, ALongerDeadReckoningAllowanceNeverWorsensAVerdict, ()) {
     const auto world = any_drawing().at(home).world();
     auto asked = request(world, *rc::gen::element(any_aboard(), everything));
     asked.settings.dead_reckoning_distance = Length::nautical_miles(*rc::gen::inRange(0, 20));
-    const auto shorter = plan(world, radio::Ground{}, model(), asked);
+    const auto shorter = plan(world, radio::Ground{}, magnetic_model(), asked);
     RC_CLASSIFY(shorter.verdict != Verdict::not_flyable, "flyable");
     if (shorter.verdict != Verdict::not_flyable) {
         asked.settings.dead_reckoning_distance += Length::nautical_miles(*rc::gen::inRange(0, 30));
         asked.settings.dead_reckoning_time += base::minutes(*rc::gen::inRange(0, 10));
-        const auto longer = plan(world, radio::Ground{}, model(), asked);
+        const auto longer = plan(world, radio::Ground{}, magnetic_model(), asked);
         std::string why;
         if (longer.verdict > shorter.verdict) {
             why = route_text(world, shorter.option->flight) + " became " +
@@ -316,7 +287,7 @@ RC_GTEST_PROP(LawPlan, AStationTakenAwayNeverAppearsInTheAnswer, ()) {
     const Drawing drawing = any_drawing();
     Sketch sketch = drawing.at(home);
     const auto whole = sketch.world();
-    const auto before = plan(whole, radio::Ground{}, model(), request(whole, everything));
+    const auto before = plan(whole, radio::Ground{}, magnetic_model(), request(whole, everything));
     RC_CLASSIFY(before.verdict != Verdict::not_flyable, "flyable");
     const std::string gone =
         drawing
@@ -324,7 +295,7 @@ RC_GTEST_PROP(LawPlan, AStationTakenAwayNeverAppearsInTheAnswer, ()) {
             .ident;
     sketch.station(gone).out_of_service = true;
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     if (answer.option) {
         for (const flight::Leg& leg : answer.option->flight.legs) {
             // RC_ASSERT takes an || apart and evaluates both its sides: decide before it.
@@ -349,8 +320,8 @@ RC_GTEST_PROP(LawPlan, MovingTheMapInLongitudeChangesNoDistanceAndNoRoute, ()) {
     const double longitude =
         *rc::gen::element(-179.0, 179.0, 180.0, 0.0, -1.5) + *rc::gen::inRange(0, 1000) / 1000.0;
     const auto there = drawing.at(earth::Position::degrees(40.0, longitude)).world();
-    const auto one = plan(here, radio::Ground{}, model(), request(here, aboard));
-    const auto other = plan(there, radio::Ground{}, model(), request(there, aboard));
+    const auto one = plan(here, radio::Ground{}, magnetic_model(), request(here, aboard));
+    const auto other = plan(there, radio::Ground{}, magnetic_model(), request(there, aboard));
     RC_CLASSIFY(one.verdict != Verdict::not_flyable, "flyable");
     RC_ASSERT(one.verdict == other.verdict);
     RC_ASSERT(one.option.has_value() == other.option.has_value());
@@ -487,7 +458,7 @@ Sketch back_course_approach() {
 Answer planned(const navdata::Snapshot& world, const Aboard& aboard) {
     auto asked = request(world, aboard);
     asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
-    return plan(world, radio::Ground{}, model(), asked);
+    return plan(world, radio::Ground{}, magnetic_model(), asked);
 }
 
 std::vector<flight::TrackStep> approach_steps(const Answer& answer) {
@@ -552,7 +523,7 @@ TEST(CasePlan, ACirclingApproachLeadsToTheRunwayOfTheWind) {
     for (const double wind_from : {90.0, 270.0}) {
         auto asked = request(world, {.receivers = 1});
         asked.winds = weather::Wind{TrueBearing::degrees(wind_from), Speed::knots(15)};
-        const auto answer = plan(world, radio::Ground{}, model(), asked);
+        const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
         ASSERT_TRUE(answer.option);
         EXPECT_NE(answer.verdict, Verdict::not_flyable);
         EXPECT_EQ(answer.option->flight.approach, "VOR VOR-A");
@@ -572,7 +543,7 @@ TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
         auto asked = request(world, {.receivers = 2, .dme = true});
         asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
         asked.aircraft.equipment.receivers.at(0).indicator = indicator;
-        const auto answer = plan(world, radio::Ground{}, model(), asked);
+        const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
         ASSERT_TRUE(answer.option);
         EXPECT_NE(answer.verdict, Verdict::not_flyable) << answer.findings.front().text;
         EXPECT_EQ(answer.option->flight.approach, "LOC back course RW09");
@@ -591,7 +562,7 @@ TEST(CasePlan, ABackCourseApproachIsFlownToTheThresholdWithTheNeedleReversed) {
     auto asked = request(world, {.receivers = 1, .dme = true});
     asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
     asked.aircraft.equipment.receivers.at(0).localizer = false;
-    EXPECT_EQ(plan(world, radio::Ground{}, model(), asked).verdict, Verdict::not_flyable);
+    EXPECT_EQ(plan(world, radio::Ground{}, magnetic_model(), asked).verdict, Verdict::not_flyable);
 }
 
 // Where no one thing would do, the two that together do are named, and nothing longer.
@@ -599,7 +570,7 @@ TEST(CasePlan, TwoChangesAreNamedWhereOneIsNotEnough) {
     const auto world = beacon_approach().world();
     auto asked = request(world, {.receivers = 1}, 2000.0);
     asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
-    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
     EXPECT_THAT(answer.would_unblock, ::testing::ElementsAre("another cruising altitude and an ADF"));
 }
@@ -636,7 +607,7 @@ TEST(TruthPlan, ASidThatFitsIsFlownAndNamedInTheRouteAndNobodyAsksForASurvey) {
     sketch.airway("V2", {"AAA", "INI"});
     draw_sid(sketch);
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     EXPECT_EQ(route_text(world, answer.option->flight), "XDEP SIDA1 AAA V2 INI XARR");
     EXPECT_EQ(answer.option->flight.sid, "SIDA1");
@@ -651,7 +622,7 @@ TEST(CasePlan, AnRnavSidIsListedWithItsReasonAndAnOwnDepartureFlown) {
     sketch.airway("V2", {"AAA", "INI"});
     draw_sid(sketch, '4');
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V2 INI XARR");
     EXPECT_TRUE(asks_for_obstacles(answer));
@@ -667,7 +638,7 @@ TEST(CasePlan, AskedForAnOwnDepartureTheSidIsLeft) {
     const auto world = sketch.world();
     Request asked = request(world, everything);
     asked.departure = std::string(own_departure);
-    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     ASSERT_TRUE(answer.option);
     EXPECT_TRUE(answer.option->flight.sid.empty());
 }
@@ -677,7 +648,7 @@ TEST(CasePlan, AnOwnDepartureBeginsStraightAheadTo400FeetAboveTheField) {
     Sketch sketch = drawn();
     sketch.airway("V2", {"AAA", "INI"});
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     const flight::TrackStep& first = answer.option->compiled.track.steps.at(0);
     EXPECT_TRUE(first.along_runway);
@@ -691,7 +662,7 @@ TEST(TruthPlan, AStarThatEndsAtAnInitialFixIsFlownAndEndsTheRoute) {
     sketch.airway("V1", {"AAA", "MMM"});
     draw_star(sketch, "INI");
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V1 MMM STRA1 XARR");
     EXPECT_EQ(answer.option->flight.star, "STRA1");
@@ -706,7 +677,7 @@ TEST(CasePlan, AStarThatEndsInVectorsIsJoinedToTheInitialFixByALegThatIsHeard) {
     sketch.airway("V1", {"AAA", "MMM"});
     draw_star(sketch, "JJJ", true);
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     EXPECT_EQ(route_text(world, answer.option->flight), "XDEP DCT AAA V1 MMM STRA1 JJJ DCT INI XARR");
 }
@@ -718,7 +689,7 @@ TEST(CasePlan, AStarThatEndsNowhereIsNotUsedAndSaysWhy) {
     sketch.airway("V2", {"AAA", "INI"});
     draw_star(sketch, "JJAAA", true);
     const auto world = sketch.world();
-    const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
     ASSERT_TRUE(answer.option);
     EXPECT_TRUE(answer.option->flight.star.empty());
     ASSERT_EQ(answer.arrivals.size(), 1U);
@@ -733,9 +704,9 @@ TEST(CasePlan, AskedForNoArrivalTheStarIsLeftAndAskedForOneItIsFlown) {
     const auto world = sketch.world();
     Request asked = request(world, everything);
     asked.arrival = std::string(no_arrival);
-    EXPECT_TRUE(plan(world, radio::Ground{}, model(), asked).option->flight.star.empty());
+    EXPECT_TRUE(plan(world, radio::Ground{}, magnetic_model(), asked).option->flight.star.empty());
     asked.arrival = "STRA1";
-    EXPECT_EQ(plan(world, radio::Ground{}, model(), asked).option->flight.star, "STRA1");
+    EXPECT_EQ(plan(world, radio::Ground{}, magnetic_model(), asked).option->flight.star, "STRA1");
 }
 
 // Ten miles out near 6,700 ft in still air: an MEA of 9,000 ft is climbed to over AAA, as a step of its own with time and fuel. With
@@ -746,12 +717,12 @@ TEST(CasePlan, AnMeaNotReachedAtTheFirstStationIsClimbedToOverhead) {
     const auto world = sketch.world();
     Request asked = request(world, everything, 9000.0);
     const auto is_climb = [](const flight::TrackStep& step) { return step.via == "climb overhead"; };
-    const auto against = plan(world, radio::Ground{}, model(), asked);
+    const auto against = plan(world, radio::Ground{}, magnetic_model(), asked);
     ASSERT_TRUE(against.option);
     EXPECT_TRUE(std::none_of(against.option->compiled.track.steps.begin(),
                              against.option->compiled.track.steps.end(), is_climb));
     asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(0)};
-    const auto answer = plan(world, radio::Ground{}, model(), asked);
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     ASSERT_TRUE(answer.option);
     EXPECT_NE(answer.verdict, Verdict::not_flyable);
     const auto& steps = answer.option->compiled.track.steps;
@@ -772,13 +743,13 @@ TEST(LawPlan, TheFlightOfAnAnswerHandedToTheJudgeGetsTheSameFindings) {
     for (const auto& departure : {std::optional<std::string>(), std::optional(std::string(own_departure))}) {
         Request asked = request(world, everything);
         asked.departure = departure;
-        const auto answer = plan(world, radio::Ground{}, model(), asked);
+        const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
         ASSERT_TRUE(answer.option);
         const flight::Flight by_hand = answer.option->flight;
         const weather::WindsAloft winds(asked.winds);
         const radio::Ground ground;
-        const flight::Circumstances day{world,          ground,         model(), asked.today,
-                                        asked.aircraft, asked.settings, winds};
+        const flight::Circumstances day{world,          ground, magnetic_model(), asked.today, asked.aircraft,
+                                        asked.settings, winds};
         const auto judged = flight::judge(day, by_hand, flight::compile(day, by_hand));
         EXPECT_EQ(judged.verdict, answer.verdict);
         EXPECT_EQ(judged.findings, answer.option->findings);
@@ -797,7 +768,7 @@ TEST(CasePlan, WhatASidCodesAtOrBelowIsNoMinimum) {
             navdata::ProcedureKind::departure, "XDEP", "SIDA1", '1', "RW09",
             {sketch.leg(PathTerminator::VA, "", {.course_deg = 90.0, .altitude_ft = 800.0}), to_aid});
         const auto world = sketch.world();
-        const auto answer = plan(world, radio::Ground{}, model(), request(world, everything));
+        const auto answer = plan(world, radio::Ground{}, magnetic_model(), request(world, everything));
         ASSERT_TRUE(answer.option);
         ASSERT_EQ(answer.option->flight.sid, "SIDA1");
         const auto& legs = answer.option->flight.legs;
@@ -826,8 +797,8 @@ TEST(CasePlan, TheImmediateReturnIsAnApproachThatTheEquipmentFlies) {
             receiver.localizer = receiver.localizer && able;
             receiver.glideslope = receiver.glideslope && able;
         }
-        const flight::Circumstances day{world,    ground,   model(), earth::DecimalYear{2026.0},
-                                        aircraft, settings, winds};
+        const flight::Circumstances day{
+            world, ground, magnetic_model(), earth::DecimalYear{2026.0}, aircraft, settings, winds};
         const auto found = immediate_return(day, {}, back);
         ASSERT_EQ(found.has_value(), able);
         if (found) {

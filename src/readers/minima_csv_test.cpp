@@ -1,18 +1,19 @@
 #include "readers/minima_csv.hpp"
 
 #include <filesystem>
-#include <fstream>
-#include <map>
-#include <sstream>
 #include <string>
 #include <vector>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "tests/broken_samples.hpp"
+
 namespace omniway::readers {
 
 using aircraft::ApproachCategory;
+using omniway::testing::expected_errors;
+using omniway::testing::ExpectedError;
 using procedure::Landing;
 using procedure::MinimumKind;
 using ::testing::HasSubstr;
@@ -33,29 +34,6 @@ std::string visibility(const std::string& column, const std::string& value) {
     return read.value.size() == 1 && read.value[0].minimum.visibility
                ? to_text(*read.value[0].minimum.visibility)
                : "none";
-}
-
-struct Expected {
-    std::string code;
-    std::string place;
-    std::string words;
-};
-
-std::map<std::string, std::vector<Expected>> expected_of_broken_files() {
-    std::map<std::string, std::vector<Expected>> expected;
-    std::ifstream stream("tests/broken/minima-expected.txt");
-    for (std::string line; std::getline(stream, line);) {
-        if (line.empty() || line.starts_with('#')) {
-            continue;
-        }
-        std::istringstream words(line);
-        std::string file;
-        Expected one;
-        words >> file >> one.code >> one.place >> std::ws;
-        std::getline(words, one.words);
-        expected[file].push_back(one);
-    }
-    return expected;
 }
 
 }  // namespace
@@ -97,7 +75,7 @@ TEST(CaseMinimaFile, VisibilityIsReadInEachUnitAsChartsPrintIt) {
 }
 
 TEST(CaseMinimaFile, EachBrokenFileIsToldInItsPlaces) {
-    const auto expected = expected_of_broken_files();
+    const auto expected = expected_errors("tests/broken/minima-expected.txt");
     std::size_t files = 0;
     for (const auto& entry : std::filesystem::directory_iterator("tests/broken")) {
         const std::string name = entry.path().filename().string();
@@ -107,7 +85,7 @@ TEST(CaseMinimaFile, EachBrokenFileIsToldInItsPlaces) {
         SCOPED_TRACE(name);
         ++files;
         ASSERT_TRUE(expected.contains(name)) << "minima-expected.txt says nothing of it";
-        const std::vector<Expected>& wanted = expected.at(name);
+        const std::vector<ExpectedError>& wanted = expected.at(name);
         const auto read = read_minima_file(entry.path().string());
         const std::vector<base::Error> told = read ? read->diagnostics : read.error();
         std::string all;

@@ -7,9 +7,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
-#include <map>
 #include <set>
-#include <sstream>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -17,10 +15,13 @@
 #include <gtest/gtest.h>
 
 #include "earth/geodesic.hpp"
+#include "tests/broken_samples.hpp"
 #include "tests/real_data.hpp"
 
 namespace omniway::readers {
 
+using omniway::testing::expected_errors;
+using omniway::testing::ExpectedError;
 using ::testing::HasSubstr;
 
 namespace {
@@ -64,30 +65,7 @@ const std::string runways_head =
     "he_displaced_threshold_ft\n";
 const std::string frequencies_head = "id,airport_ident,type,description,frequency_mhz\n";
 
-struct Expected {
-    std::string code;
-    std::string place;
-    std::string words;
-};
-
-std::map<std::string, std::vector<Expected>> expected_of_broken_files() {
-    std::map<std::string, std::vector<Expected>> expected;
-    std::ifstream stream(broken + "navigation-expected.txt");
-    for (std::string line; std::getline(stream, line);) {
-        if (line.empty() || line.starts_with('#')) {
-            continue;
-        }
-        std::istringstream words(line);
-        std::string file;
-        Expected one;
-        words >> file >> one.code >> one.place >> std::ws;
-        std::getline(words, one.words);
-        expected[file].push_back(one);
-    }
-    return expected;
-}
-
-void expect_error(const base::Error& error, const Expected& expected, const std::string& path) {
+void expect_error(const base::Error& error, const ExpectedError& expected, const std::string& path) {
     EXPECT_EQ(error.code, expected.code) << base::to_text(error);
     EXPECT_EQ(error.where, expected.place == "-" ? path : path + ':' + expected.place)
         << base::to_text(error);
@@ -97,7 +75,7 @@ void expect_error(const base::Error& error, const Expected& expected, const std:
 }  // namespace
 
 TEST(CaseNavigationFiles, EachBrokenFileIsRefusedInItsPlaceAndNothingElseOfItIs) {
-    const auto expected = expected_of_broken_files();
+    const auto expected = expected_errors(broken + "navigation-expected.txt");
     std::set<std::string> seen;
     for (const auto& entry : std::filesystem::directory_iterator(broken)) {
         const std::string name = entry.path().filename().string();
@@ -107,12 +85,12 @@ TEST(CaseNavigationFiles, EachBrokenFileIsRefusedInItsPlaceAndNothingElseOfItIs)
         SCOPED_TRACE(name);
         seen.insert(name);
         ASSERT_TRUE(expected.contains(name)) << "navigation-expected.txt says nothing of it";
-        const std::vector<Expected>& wanted = expected.at(name);
+        const std::vector<ExpectedError>& wanted = expected.at(name);
         const std::string path = broken + name;
         const auto files = read_navigation_files({path}, setting(), {});
         if (!files) {
             ASSERT_EQ(wanted.size(), 1U) << base::to_text(files.error());
-            Expected whole = wanted.front();
+            ExpectedError whole = wanted.front();
             expect_error(files.error(), whole, path);
             continue;
         }

@@ -7,22 +7,23 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
-#include <map>
 #include <random>
 #include <set>
-#include <sstream>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include "tests/broken_samples.hpp"
 #include "tests/card_examples.hpp"
 #include "wire/detail/card_fields.hpp"
 #include "wire/detail/writing.hpp"
 
 namespace omniway::wire {
 
+using omniway::testing::expected_errors;
+using omniway::testing::ExpectedError;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using Json = nlohmann::ordered_json;
@@ -556,24 +557,7 @@ TEST(LawCardJson, AMissingPropertyIsToldInItsObject) {
 }
 
 TEST(CaseCardJson, EachBrokenCardIsToldInItsPlaces) {
-    struct Expected {
-        std::string code;
-        std::string place;
-        std::string words;
-    };
-    std::map<std::string, std::vector<Expected>> expected;
-    std::ifstream list("tests/broken/card-expected.txt");
-    for (std::string line; std::getline(list, line);) {
-        if (line.empty() || line.starts_with('#')) {
-            continue;
-        }
-        std::istringstream words(line);
-        std::string file;
-        Expected one;
-        words >> file >> one.code >> one.place >> std::ws;
-        std::getline(words, one.words);
-        expected[file].push_back(one);
-    }
+    const auto expected = expected_errors("tests/broken/card-expected.txt");
     std::size_t files = 0;
     for (const auto& entry : std::filesystem::directory_iterator("tests/broken")) {
         const std::string name = entry.path().filename().string();
@@ -591,7 +575,7 @@ TEST(CaseCardJson, EachBrokenCardIsToldInItsPlaces) {
         }
         ASSERT_TRUE(expected.contains(name)) << "card-expected.txt says nothing of it";
         ASSERT_FALSE(read);
-        const std::vector<Expected>& wanted = expected.at(name);
+        const std::vector<ExpectedError>& wanted = expected.at(name);
         ASSERT_EQ(read.error().size(), wanted.size()) << all_of(read.error());
         for (std::size_t i = 0; i < wanted.size(); ++i) {
             EXPECT_EQ(read.error()[i].code, wanted[i].code) << all_of(read.error());
