@@ -42,9 +42,12 @@ endif()
 # stay visible in each file's list of includes; and every header of ours still compiles alone without them.
 set(omniway_standard <algorithm> <array> <chrono> <cmath> <cstddef> <cstdint> <functional> <map> <memory> <optional> <set> <span>
   <string> <string_view> <tuple> <utility> <variant> <vector>)
-# The tests themselves are not optimised (what they test is): they run once for each time they are compiled, and optimising them
-# was a third of that.
+# The tests themselves are not optimised (what they test is), nor do they carry debug information for the sanitizers: they run once
+# for each time they are compiled, and these were a third of that.
 set(omniway_tests_unoptimised -O0)
+if(OMNIWAY_SANITIZE)
+  list(APPEND omniway_tests_unoptimised -g0)
+endif()
 function(omniway_standard_headers target)
   set(kind plain)
   set(headers ${omniway_standard})
