@@ -26,14 +26,20 @@ AIRCRAFT_AND_WIND = (("single", "270/20"), ("trainer", "100/08"))
 TRAINER_GOES_TO = ("XKEL", "XNOR")
 
 # One unit of the last printed digit, for values that stood at its edge (rows are rounded to 0.01 seconds, 0.17 m).
-TOLERANCE = {"_nm": 0.0011, "_min": 0.011, "_kt": 0.11, "_ft": 1.0, "_lb": 0.11, "_deg": 0.011}
+TOLERANCE = {"_per_min": 10.0, "_nm": 0.0011, "_min": 0.011, "_kt": 0.11, "_ft": 1.0, "_lb": 0.11, "_deg": 0.011}
+# A card holds what paper holds: whole degrees, knots and seconds, tenths of a mile.
+ON_THE_CARD = {"_per_min": 10.0, "_nm": 0.11, "_min": 0.11, "_kt": 1.0, "_ft": 1.0, "_lb": 1.0, "_deg": 1.01, "_s": 1.0}
 PLACE_DEG = 3e-7  # of latitude and longitude, printed to 1e-7
 TURNED_DEG = 0.021  # magnetic values: two roundings of 0.01
-TURNED = ("course_magnetic_deg", "heading_magnetic_deg")
+CARD_TURNED_DEG = 1.02  # two roundings of a whole degree
 LEVEL = re.compile(r"\d+ ft")
 REFUSED_LEVEL_FT = 10000  # within the trainer's ceiling
 # A course in the words of a step is rounded to a whole degree and may be one counted from today's north.
 WORDED_COURSE = re.compile(r"track \d{3} magnetic")
+# The headings of a procedure turn are the chart's own, whatever the variation is today.
+CHARTED = ("away_heading_magnetic_deg", "return_heading_magnetic_deg")
+# On the card every figure of its words stands beside them as a number.
+FIGURES = re.compile(r"\d[\d,.:]*")
 
 
 def turn(first: float, second: float) -> float:
@@ -55,8 +61,10 @@ class Comparison:
                 return
             for name, value in here.items():
                 place = f"{where}.{name}"
-                if name in TURNED and value is not None:
+                if name.endswith("_magnetic_deg") and name not in CHARTED and value is not None:
                     self.turned(here, there, name, place)
+                elif name == "pointer_deg" and value is not None:
+                    self.pointer(here, there, place)
                 elif name == "variation_east_deg":
                     self.largest_turn_deg = max(self.largest_turn_deg, abs(turn(value, there[name])))
                 elif name != "sources":
@@ -70,7 +78,8 @@ class Comparison:
             self.number(here, there, where)
         else:
             self.compared["words"] += 1
-            one, other = (WORDED_COURSE.sub("track", text) if isinstance(text, str) else text for text in (here, there))
+            words = FIGURES if self.on_card(where) else WORDED_COURSE
+            one, other = (words.sub("track", text) if isinstance(text, str) else text for text in (here, there))
             if one != other:
                 self.faults.append(f"{where}: {here!r} became {there!r}")
 
@@ -81,9 +90,10 @@ class Comparison:
         elif name == "latitude_deg":
             wrong = abs(there - here) > PLACE_DEG
         elif name.endswith("_deg"):
-            wrong = abs(turn(here, there)) > TOLERANCE["_deg"]
+            wrong = abs(turn(here, there)) > (ON_THE_CARD if self.on_card(where) else TOLERANCE)["_deg"]
         else:
-            allowed = [TOLERANCE[unit] for unit in TOLERANCE if name.endswith(unit)]
+            tolerance = ON_THE_CARD if self.on_card(where) else TOLERANCE
+            allowed = [tolerance[unit] for unit in tolerance if name.endswith(unit)]
             wrong = abs(there - here) > (allowed[0] if allowed else 0)
         self.compared[name] += 1
         if wrong:
@@ -92,8 +102,40 @@ class Comparison:
     def turned(self, here: dict, there: dict, name: str, where: str) -> None:
         self.compared[name] += 1
         expected = turn(there["variation_east_deg"], here["variation_east_deg"])
-        if there[name] is None or abs(turn(expected, turn(here[name], there[name]))) > TURNED_DEG:
+        allowed = CARD_TURNED_DEG if self.on_card(where) else TURNED_DEG
+        if there[name] is None or abs(turn(expected, turn(here[name], there[name]))) > allowed:
             self.faults.append(f"{where}: {here[name]} became {there[name]}, variation turned by {expected:.2f}")
+
+    def pointer(self, here: dict, there: dict, where: str) -> None:
+        """A pointer on a card that is turned to the heading shows a magnetic bearing, on a fixed one a relative bearing."""
+        if abs(turn(here["pointer_deg"], there["pointer_deg"])) > ON_THE_CARD["_deg"]:
+            self.turned(here, there, "pointer_deg", where)
+        else:
+            self.compared["pointer_deg"] += 1
+
+    @staticmethod
+    def on_card(where: str) -> bool:
+        return where.startswith(".flight.card")
+
+
+def with_variations(answer: dict) -> dict:
+    """The same, with the variation of each step of the flight beside each figure of that step of its card, which has none."""
+    flight = answer["flight"]
+    if flight is None:
+        return answer
+
+    def beside(value, variation):
+        if isinstance(value, dict):
+            return {name: beside(each, variation) for name, each in value.items()} | {"variation_east_deg": variation}
+        return [beside(each, variation) for each in value] if isinstance(value, list) else value
+
+    variations = {step["number"]: step["variation_east_deg"] for step in flight["steps"] + (flight["missed_approach"] or [])}
+    first = flight["steps"][0]["variation_east_deg"]
+    card = dict(flight["card"])
+    for name, value in card.items():
+        card[name] = ([beside(step, variations[step["number"]]) for step in value] if name in ("steps", "missed")
+                      else beside(value, first))
+    return answer | {"flight": flight | {"card": card}}
 
 
 def magnetic_course(answer: dict) -> float:
@@ -172,7 +214,7 @@ class ShiftedRegion(unittest.TestCase):
                         # The same level, tried first here and second there.
                         here, there = (self.without_the_rule(answer) for answer in (here, there))
                     comparison.faults = []
-                    comparison.walk(here, there, "")
+                    comparison.walk(with_variations(here), with_variations(there), "")
                     self.assertEqual(comparison.faults, [])
             numbers = sum(comparison.compared.values()) - comparison.compared["words"]
             print(f"{east:+} degrees: {len(self.questions)} plans, {numbers} numbers the same "
