@@ -329,7 +329,8 @@ TEST(CaseCardEnd, AChangeoverIsToldByDmeElseByTheClock) {
 }
 
 // A heading ends where the next needle comes alive, or a beacon's pointer comes to the bearing flown next.
-TEST(CaseCardEnd, AHeadingEndsAtTheNextNeedleOrBearing) {
+// Along the line to a beacon its pointer stands the same all the way: only the clock ends the heading.
+TEST(CaseCardEnd, AHeadingEndsAtTheNextNeedleOrByTheClock) {
     for (const bool beacon : {false, true}) {
         Drawn drawn;
         drawn.sketch.vor("AAA", {30, 0}).ndb("NNN", {30, 0}, ServiceClass::ndb_high);
@@ -346,10 +347,7 @@ TEST(CaseCardEnd, AHeadingEndsAtTheNextNeedleOrBearing) {
         const Compiled compiled = drawn.compiled();
         ASSERT_EQ(compiled.card.steps.size(), 2U);
         if (beacon) {
-            const auto* end = std::get_if<BearingReached>(&compiled.card.steps[0].end);
-            ASSERT_NE(end, nullptr);
-            EXPECT_EQ(end->aid.ident, "NNN");
-            EXPECT_NEAR(end->pointer.degrees(), end->to_station.degrees(), 1e-6);
+            EXPECT_TRUE(std::holds_alternative<TimeOut>(compiled.card.steps[0].end));
             EXPECT_TRUE(std::get<StationPassage>(compiled.card.steps[1].end).pointer);
         } else {
             const auto* end = std::get_if<NeedleAlive>(&compiled.card.steps[0].end);
@@ -357,6 +355,28 @@ TEST(CaseCardEnd, AHeadingEndsAtTheNextNeedleOrBearing) {
             EXPECT_EQ(end->aid.ident, "AAA");
         }
     }
+}
+
+// From the end of the heading the beacon stands due north on the drawing: within half a degree, as 20 NM east meridians have turned
+// by 0.3 degrees (20 NM / cos 40 = 26 minutes of longitude, times sin 40).
+TEST(CaseCardEnd, AHeadingEndsAtABearingItCrosses) {
+    Drawn drawn;
+    drawn.sketch.ndb("NNN", {20, 30}, ServiceClass::ndb_high);
+    drawn.indicator = cockpit::AdfIndicator::rmi;
+    drawn.build();
+    drawn.leg({0, 0}, {20, 0}, procedure::OnHeading{TrueBearing::degrees(90)});
+    drawn.leg({20, 0}, {20, 30}, procedure::OnBeacon{drawn.at("NNN"), true, TrueBearing::degrees(0)}).ending =
+        drawn.told("NNN", {20, 30}, fixing::Overhead{drawn.at("NNN")});
+    const Compiled compiled = drawn.compiled();
+    ASSERT_EQ(compiled.card.steps.size(), 2U);
+    const auto* end = std::get_if<BearingReached>(&compiled.card.steps[0].end);
+    ASSERT_NE(end, nullptr);
+    EXPECT_EQ(end->aid.ident, "NNN");
+    const base::Variation variation =
+        magnetic_model().variation(drawn.sketch.at({20, 0}), earth::DecimalYear{2026.0});
+    EXPECT_LT(abs(base::to_true(end->to_station, variation) - TrueBearing::degrees(0)),
+              base::Angle::degrees(0.8));
+    EXPECT_NEAR(end->pointer.degrees(), end->to_station.degrees(), 1e-6);
 }
 
 // AIM 5-3-8 (trade-facts 8.2): 8 degrees of correction inbound are about three times that outbound, to the other side. 17 kt across

@@ -1,5 +1,7 @@
 #include "flight/observed_end.hpp"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "base/clock.hpp"
@@ -173,12 +175,21 @@ private:
             return {ReadingReached{named(station(*id)), tenths_of_a_mile(radius), grows(*id)},
                     EndNeed{SetKind::dme, *id, std::nullopt}};
         }
-        if (const auto* beacon = std::get_if<procedure::OnBeacon>(&next.guidance)) {
-            const base::TrueBearing to_station = beacon->toward ? beacon->track : beacon->track.reciprocal();
-            return at_bearing(*id, base::to_magnetic(to_station, flown().variation_at_end));
+        if (std::holds_alternative<procedure::OnBeacon>(next.guidance)) {
+            // The bearing from here: that of the leg is counted where the leg begins, and meridians converge.
+            const base::TrueBearing to_station = earth::bearing(step().finish, navdata::site(station(*id)));
+            return runs_along(to_station)
+                       ? timed()
+                       : at_bearing(*id, base::to_magnetic(to_station, flown().variation_at_end));
         }
         const auto course = next.course_set ? std::optional(whole_degrees(*next.course_set)) : std::nullopt;
         return {NeedleAlive{named(station(*id))}, EndNeed{SetKind::receiver, *id, course}};
+    }
+
+    // A pointer that hardly moves all along tells no place on the way: an NDB's bearing crosses at 45 degrees at least (design 3).
+    bool runs_along(base::TrueBearing to_station) const {
+        const base::Angle across = abs(to_station - flown().arrival);
+        return std::min(across, base::Angle::degrees(180.0) - across) < base::Angle::degrees(45.0);
     }
 
     static bool leads_toward(const procedure::Guidance& guidance) {
