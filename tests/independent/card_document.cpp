@@ -1,6 +1,8 @@
 #include "card_document.hpp"
 #include "morse_code.hpp"
 
+#include <algorithm>
+#include <array>
 #include <fstream>
 #include <stdexcept>
 
@@ -255,6 +257,16 @@ const Aid* AidRows::find(const Json& named, Place near) const {
     const std::string ident = named.value("ident", ""), kind = named.value("kind", "");
     const double printed =
         figure(named, "frequency_khz").value_or(figure(named, "frequency_mhz").value_or(0.0));
+    // A transmitter may have a row in the table of the enroute aids and one of its airport, of two classes: it is heard as far as
+    // either says.
+    const auto reaches_less = [](const Aid& one, const Aid& other) {
+        constexpr std::array classes{"compass_locator", "ndb_medium", "ndb", "ndb_high"};
+        const auto rank = [&](const Aid& aid) {
+            return std::find(classes.begin(), classes.end(), aid.service);
+        };
+        return one.family == "ndb" && other.family == "ndb" && between(one.site(), other.site()).nm < 0.1 &&
+               rank(one) < rank(other);
+    };
     const Aid* found = nullptr;
     double least = 0.0;
     for (const Aid& aid : atlas_.aids) {
@@ -266,7 +278,8 @@ const Aid* AidRows::find(const Json& named, Place near) const {
         const double misfit = (beacon == (aid.family == "ndb") ? 0.0 : 1e9) + (aid.kind == kind ? 0.0 : 1e7) +
                               (std::abs(aid.frequency - printed) < 0.004 ? 0.0 : 1e5) +
                               between(aid.site(), near).nm;
-        if (found == nullptr || misfit < least) {
+        const bool same_transmitter = found != nullptr && std::abs(misfit - least) < 0.2;
+        if (found == nullptr || (same_transmitter ? reaches_less(*found, aid) : misfit < least)) {
             found = &aid;
             least = misfit;
         }
@@ -285,7 +298,13 @@ const Aid* AidRows::check(const Json& named, Place near) const {
     ledger_.near("aid.frequency", figure(named, unit).value_or(0.0), aid->frequency, 0.0011,
                  "frequency of " + name_of(named));
     ledger_.same("aid.morse", named.value("morse", ""), morse(aid->ident), "Morse of " + aid->ident);
-    ledger_.at_most("aid.near", between(aid->site(), near).nm, 200.0, "NM to " + name_of(named));
+    // One of that ident on another continent is not meant: what is set may be heard only where it is needed, but it is somewhere
+    // on this flight. 200 NM are more than any class reaches (trade-facts 1).
+    double nearest = between(aid->site(), near).nm;
+    for (const StepOnPaper& step : document_.steps) {
+        nearest = std::min(nearest, between(aid->site(), step.finish).nm);
+    }
+    ledger_.at_most("aid.near", nearest, 200.0, "NM to " + name_of(named) + " from where it is nearest");
     return aid;
 }
 

@@ -78,13 +78,15 @@ Wind wind_at(const std::vector<Wind>& winds, double altitude_ft);
 // What is printed of an aid against its row: of all rows of that ident and kind the one that fits best and stands nearest.
 class AidRows {
 public:
-    AidRows(const AtlasRows& atlas, Ledger& ledger) : atlas_(atlas), ledger_(ledger) {}
+    AidRows(const AtlasRows& atlas, const Document& document, Ledger& ledger)
+        : atlas_(atlas), document_(document), ledger_(ledger) {}
     // Says what is wrong with it.
     const Aid* check(const Json& named, Place near) const;
     const Aid* find(const Json& named, Place near) const;
 
 private:
     const AtlasRows& atlas_;
+    const Document& document_;
     Ledger& ledger_;
 };
 

@@ -55,7 +55,7 @@ const Event* last_before(const std::vector<Event>& events, double time) {
 class Replay {
 public:
     Replay(const Document& document, const AtlasRows& atlas, Ledger& ledger)
-        : document_(document), atlas_(atlas), ledger_(ledger), aids_(atlas, ledger) {}
+        : document_(document), atlas_(atlas), ledger_(ledger), aids_(atlas, document, ledger) {}
 
     void run() {
         forbid();
