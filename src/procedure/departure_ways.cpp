@@ -174,8 +174,8 @@ private:
                 earth::intersect(place_, leg.track, world_[arc.station].dme->position, arc.radius);
             meets = places.empty() ? std::nullopt : std::optional(places.front());
         } else if (next != nullptr && next->to) {
-            const TrueBearing back = earth::bearing(next->finish, next->start);
-            meets = earth::intersect(place_, leg.track, next->finish, back);
+            // On the line that it is joined on, which a coded tenth of a degree misses by some metres.
+            meets = earth::intersect(place_, leg.track, next->finish, back_along(*next));
         }
         leg.start = place_;
         if (!meets) {

@@ -173,6 +173,18 @@ TEST(TruthDepartureWay, AHeadingEndsWhereItMeetsTheNextCourse) {
                 0.02);  // the course is coded to a tenth of a degree
 }
 
+// A course is coded to a tenth of a degree: here a tenth beside the radial through its fix, so that its line passes the radial by
+// 0.02 NM where the heading comes to it. It is the radial that the needle shows.
+TEST(CaseDepartureWay, TheCourseAfterAHeadingBeginsWhereTheHeadingEndsThoughItIsCodedBesideTheRadial) {
+    Sketch sketch = airport();
+    sid(sketch, '1', "RW09",
+        {climb_ahead(sketch), sketch.leg(PathTerminator::VI, "", {.course_deg = 60.0}),
+         sketch.leg(PathTerminator::CF, "NORTH", {.recommended = "BBB", .course_deg = 0.1})});
+    const auto ways = ways_of(sketch.world());
+    ASSERT_EQ(ways.at(0).legs.size(), 3U);
+    EXPECT_NEAR(earth::distance(ways[0].legs[1].finish, ways[0].legs[2].start).nautical_miles(), 0.0, 0.001);
+}
+
 TEST(CaseDepartureWay, AHeadingThatLeadsAwayFromTheNextCourseIsRefused) {
     Sketch sketch = airport();
     sketch.vor("WWW", {-20, -10}, {.dme = ServiceClass::low}).fix("WESTA", {-20, 20});
