@@ -919,6 +919,29 @@ private:
         return context_.holding_speed * (leg.time && *leg.time > base::Duration(0.0) ? *leg.time : timed);
     }
 
+    // The inbound course of a hold whose row names no aid counts from the zero of the VOR whose radial it is flown on, where that
+    // puts it nearer to the radial than the airport's variation does (KCHS I33, the hold at GISTS: 2 degrees).
+    base::TrueBearing inbound_of(const Leg& leg, const PlacedFix& fix) const {
+        const base::TrueBearing by_airport = course_of(world_, leg, *leg.course, context_.variation);
+        if (leg.course->is_true || recommended_station(world_, leg) || station_at(fix.point)) {
+            return by_airport;
+        }
+        const earth::Position outer =
+            earth::destination(fix.position, by_airport.reciprocal(), hold_straight(leg));
+        const GuidanceSearch search =
+            find_guidance(world_, aboard_, candidates_named(leg), outer, fix.position);
+        const auto* radial = search.guidance ? std::get_if<OnRadial>(&*search.guidance) : nullptr;
+        if (radial == nullptr) {
+            return by_airport;
+        }
+        const navdata::Station& aid = world_[radial->station];
+        const base::TrueBearing by_aid =
+            base::to_true(base::Radial::degrees(leg.course->degrees), navdata::vor(aid)->declination);
+        const earth::Geodesic out = earth::geodesic(navdata::site(aid), fix.position);
+        const base::TrueBearing line = radial->toward ? out.arrival.reciprocal() : out.arrival;
+        return abs(by_aid - line) < abs(by_airport - line) ? by_aid : by_airport;
+    }
+
     void place_hold(const Leg& leg) {
         const auto fix = fix_of(leg);
         if (!fix) {
@@ -928,7 +951,7 @@ private:
             refuse(leg, "hold_without_course", "a hold without an inbound course");
             return;
         }
-        const base::TrueBearing inbound = course_of(world_, leg, *leg.course, context_.variation);
+        const base::TrueBearing inbound = inbound_of(leg, *fix);
         PlacedLeg placed;
         placed.coded = &leg;
         placed.from = fix;

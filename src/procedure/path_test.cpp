@@ -471,6 +471,28 @@ TEST(TruthPath, AHoldOverAVorIsCodedByItsRadialsEvenWhereNoAidIsNamed) {
     EXPECT_NEAR(std::get<OnRadial>(placed.path.legs.at(0).guidance).course.degrees(), 87.5, 0.1);
 }
 
+// FAA CIFP 2101, KCHS I33: missed on radial 300.1 of CHS to a hold coded 120.1 without an aid; CHS has 5 degrees west in its record,
+// the airport 7. It is held on the radial that led there.
+TEST(TruthPath, AHoldOnARadialIsCodedByTheZeroOfItsVorEvenWhereNoAidIsNamed) {
+    Sketch sketch;
+    sketch.vor("CHS", {0, 0}, {.dme = ServiceClass::low, .declination_deg = -5.0});
+    sketch.fix("GISTS", {-14.217, 6.660});  // 15.7 NM out on 295.1 true
+    const auto world = sketch.world();
+    PathContext context;
+    context.variation = base::Variation::east(base::Angle::degrees(-7.0));
+    context.missed = true;
+    const auto placed =
+        place(world, everything,
+              {sketch.leg(PathTerminator::CF, "GISTS",
+                          {.recommended = "CHS", .course_deg = 300.1, .distance_nm = 13.0}),
+               sketch.leg(PathTerminator::HM, "GISTS", {.course_deg = 120.1, .turn = navdata::Turn::right})},
+              context);
+    EXPECT_THAT(codes(placed.path), IsEmpty());
+    ASSERT_EQ(placed.path.legs.size(), 2U);
+    EXPECT_NEAR(placed.path.legs[1].track.degrees(), 115.1, 1e-9);
+    EXPECT_NEAR(std::get<OnRadial>(placed.path.legs[1].guidance).course.degrees(), 120.1, 0.2);
+}
+
 // trade-facts 11.1: HF is one circuit, HA ends at an altitude, HM when cleared.
 TEST(TruthPath, AHoldEndsByItsCircuitItsAltitudeOrByHand) {
     const Sketch sketch = about_a_vor();
