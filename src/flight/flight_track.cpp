@@ -7,6 +7,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/pace.hpp"
 #include "flight/tops.hpp"
+#include "procedure/climb.hpp"
 
 namespace omniway::flight {
 
@@ -116,7 +117,9 @@ public:
           flight_(flight),
           tops_(tops_of(flight.profile)) {}
 
-    TrackStep step(const Piece& piece, int number, bool missed) const {
+    // `missed_from`: of a step of the missed approach, the altitude at which the step before it ends.
+    TrackStep step(const Piece& piece, int number, std::optional<base::Altitude> missed_from = {}) const {
+        const bool missed = missed_from.has_value();
         TrackStep step;
         step.number = number;
         step.leg = static_cast<std::size_t>(piece.leg - (missed ? flight_.missed : flight_.legs).data());
@@ -145,7 +148,7 @@ public:
         const base::Altitude at_start =
             missed ? flight_.altitude_at(flight_.length()) : flight_.altitude_at(piece.begin);
         step.altitude =
-            missed ? missed_altitude(piece, at_start) : flight_.altitude_at(piece.begin + piece.length);
+            missed ? missed_altitude(piece, *missed_from) : flight_.altitude_at(piece.begin + piece.length);
         // A climb to an altitude ends at that altitude: the wind only moves the place.
         const auto* reached = piece.ending ? std::get_if<procedure::AtAltitude>(&*piece.ending) : nullptr;
         if (reached != nullptr && step.phase == Phase::departure) {
@@ -159,10 +162,11 @@ public:
     }
 
 private:
-    // A published missed approach by its coded altitudes; one of one's own by its profile, which begins with its first leg.
-    base::Altitude missed_altitude(const Piece& piece, base::Altitude at_start) const {
+    // A published missed approach by its coded altitudes, where none is coded on the climb to the next; one of one's own by its
+    // profile, which begins with its first leg.
+    base::Altitude missed_altitude(const Piece& piece, base::Altitude reached) const {
         if (piece.leg->published || flight_.missed_profile.empty()) {
-            return piece.leg->minimum.altitude.value_or(at_start);
+            return piece.leg->minimum.altitude ? *piece.leg->minimum.altitude : climbing_on(piece, reached);
         }
         const auto* hold = piece.ending ? std::get_if<procedure::AtHold>(&*piece.ending) : nullptr;
         if (hold != nullptr && hold->altitude) {
@@ -173,6 +177,17 @@ private:
             published += leg.published ? leg.length : Length();
         }
         return altitude_along(flight_.missed_profile, piece.begin - published + piece.length);
+    }
+
+    base::Altitude climbing_on(const Piece& piece, base::Altitude reached) const {
+        for (const Leg* leg = piece.leg; leg != flight_.missed.data() + flight_.missed.size(); ++leg) {
+            if (leg->minimum.altitude) {
+                const base::Altitude top = std::max(reached, *leg->minimum.altitude);
+                return std::min(top, procedure::altitude_after({&aircraft_.performance, winds_}, piece.track,
+                                                               reached, piece.length));
+            }
+        }
+        return reached;
     }
 
     void fly(TrackStep& step, base::Altitude at_start) const {
@@ -328,7 +343,7 @@ FlightTrack track_of(const navdata::Snapshot& world, const aircraft::Aircraft& a
     int number = 0;
     track.time = base::Duration(0.0);
     for (const Piece& piece : pieces_of(flight.legs)) {
-        track.steps.push_back(compiler.step(piece, ++number, false));
+        track.steps.push_back(compiler.step(piece, ++number));
         const TrackStep& step = track.steps.back();
         track.length += step.length;
         track.fuel += step.fuel;
@@ -339,8 +354,10 @@ FlightTrack track_of(const navdata::Snapshot& world, const aircraft::Aircraft& a
     if (track.final_approach && track.final_approach->segment.timed) {
         track.steps.back().timed_from_final_fix = track.final_approach->time;
     }
+    base::Altitude reached = flight.profile.empty() ? base::Altitude() : flight.altitude_at(flight.length());
     for (const Piece& piece : pieces_of(flight.missed)) {
-        track.missed.push_back(compiler.step(piece, ++number, true));
+        track.missed.push_back(compiler.step(piece, ++number, reached));
+        reached = track.missed.back().altitude;
     }
     track.fuel_needed = aircraft.fuel.taxi + track.fuel + aircraft::reserve_fuel(aircraft, flight.cruise) +
                         flight.alternate_fuel.value_or(base::Mass());

@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "earth/geodesic.hpp"
+#include "procedure/climb.hpp"
 #include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
@@ -175,6 +176,33 @@ TEST(CaseCard, WhatWasMissedIsNumberedOnAndCostsTheFlightNothing) {
 
 // AIM 1-1-9 b 3 (trade-facts 4): reversed inbound on the back course and outbound on the front course, unless the receiver or an
 // HSI set to the front course corrects it.
+// A climb to 5,000 ft, a heading of which nothing is coded, a course to 9,000 ft: the aircraft's own climb goes on in between
+// (procedure/climb.hpp is held to the tables elsewhere), and never down again to where the approach ended.
+TEST(CaseCard, AMissedStepWithoutACodedAltitudeClimbsOnTowardTheNext) {
+    Level level;
+    level.flight.legs = {level.leg(0, 400, level.from_aaa())};
+    const auto missed = [&](double from_nm, double to_nm, std::optional<double> coded_ft) {
+        Leg leg = level.leg(from_nm, to_nm, procedure::OnHeading{TrueBearing::degrees(90)});
+        leg.phase = Phase::missed;
+        leg.published = true;
+        leg.minimum = {MinimumFrom::coded_procedure,
+                       coded_ft ? std::optional(Altitude::feet(*coded_ft)) : std::nullopt};
+        return leg;
+    };
+    level.flight.missed = {missed(400, 405, 5000.0), missed(405, 407, std::nullopt), missed(407, 450, 9000.0),
+                           missed(450, 460, std::nullopt)};
+    const FlightTrack track = level.track();
+    ASSERT_EQ(track.missed.size(), 4U);
+    const Altitude after =
+        procedure::altitude_after({&level.aircraft.performance, level.wind}, TrueBearing::degrees(90),
+                                  Altitude::feet(5000), Length::nautical_miles(2));
+    EXPECT_GT(after, Altitude::feet(5500));
+    EXPECT_NEAR(track.missed[0].altitude.feet(), 5000.0, 1e-6);
+    EXPECT_NEAR(track.missed[1].altitude.feet(), after.feet(), 5.0);
+    EXPECT_NEAR(track.missed[2].altitude.feet(), 9000.0, 1e-6);
+    EXPECT_NEAR(track.missed[3].altitude.feet(), 9000.0, 1e-6);
+}
+
 TEST(TruthCard, ALocalizersNeedleIsReversedOnACdiAndRightedOnAnHsi) {
     for (const auto indicator : {cockpit::CourseIndicator::cdi, cockpit::CourseIndicator::hsi}) {
         for (const bool toward : {true, false}) {

@@ -230,6 +230,8 @@ private:
             }
             flight::lay_missed_climb(world_, {&aircraft().performance, question_.winds},
                                      lowest_at_missed_point(way), made.missed);
+            const procedure::PlacedLeg& last = way.legs.back();
+            flight::lead_to_the_aid(world_, last.finish, last.track, made.missed);
             return;
         }
         replace_missed(made, *block);
