@@ -490,6 +490,22 @@ def hold_on_the_wrong_side(case: Case) -> None:
     guidance["turns"] = "left" if guidance["turns"] == "right" else "right"
 
 
+def hold_three_degrees_off_its_row(case: Case) -> None:
+    """Card and track alike, so that only the row tells."""
+    step = case.step(lambda s: s["guidance"]["kind"] == "fly_hold" and s["phase"] == "missed approach"
+                     and not (s["guidance"].get("aid") or {"kind": "NDB"})["kind"].startswith("NDB"))
+    step["guidance"]["inbound_magnetic_deg"] = (step["guidance"]["inbound_magnetic_deg"] + 3) % 360
+    case.track(step)["track_true_deg"] = (case.track(step)["track_true_deg"] + 3) % 360
+
+
+def missed_approach_that_descends(case: Case) -> None:
+    step = case.step(lambda s: s["phase"] == "missed approach" and s["guidance"]["kind"] != "fly_hold"
+                     and s is not case.card["missed"][0])
+    before = case.track(case.card["missed"][case.card["missed"].index(step) - 1])
+    low = before["altitude_msl_ft"] - 300
+    step["heights"]["at_end_msl_ft"] = case.track(step)["altitude_msl_ft"] = low
+
+
 # Each with the checks of which one must find it.
 FAULTS = (
     (true_course_for_magnetic, ("course.radial", "course.along")),
@@ -544,4 +560,6 @@ FAULTS = (
     (tolerance_of_a_check_too_small, ("check.tolerance",)),
     (reading_at_a_changeover_off, ("dme.reading",)),
     (hold_on_the_wrong_side, ("hold.coded",)),
+    (hold_three_degrees_off_its_row, ("hold.coded",)),
+    (missed_approach_that_descends, ("height.missed",)),
 )

@@ -451,7 +451,7 @@ private:
         }
     }
 
-    void hold(const StepOnPaper& step, const Aid*) {
+    void hold(const StepOnPaper& step, const Aid* aid) {
         const Json& g = step.guidance();
         named(g.value("fix", ""), step.start);
         const double inbound = g.at("inbound_magnetic_deg");
@@ -459,7 +459,7 @@ private:
         ledger_.near_angle("hold.inbound", inbound,
                            step.track.at("track_true_deg").get<double>() - variation(step.start),
                            whole_degree + geometry_deg, "magnetic course inbound");
-        coded_hold(step, inbound);
+        coded_hold(step, inbound, aid);
         if (before_ != nullptr && before_->missed == step.missed && straight(*before_)) {
             // The heading over the fix, the drift allowed for: AIM 5-3-8 (trade-facts 8.1).
             const auto heading = figure(before_->card.at("expected"), "heading_magnetic_deg");
@@ -485,23 +485,43 @@ private:
                           " degrees off");
     }
 
-    void coded_hold(const StepOnPaper& step, double inbound) {
+    // A coded course counts from the zero of the aid that its row names, else of the one whose line the hold is flown on; the card's
+    // from today's variation, which moves a quarter degree a year (KCHS: CHS has 5 degrees west, and 8.3 are today's). A beacon has
+    // no zero of its own: there 3.5 degrees cover what the variation has moved since the row was made.
+    double coded_inbound(const StepOnPaper& step, const CodedLeg& leg, const Aid* guide) const {
+        const Aid* named = nullptr;
+        for (const Aid& aid : atlas_.aids) {
+            if (aid.ident == leg.recommended && is(aid.family, {"vor", "localizer"}) &&
+                (named == nullptr ||
+                 between(aid.site(), step.start).nm < between(named->site(), step.start).nm)) {
+                named = &aid;
+            }
+        }
+        const Aid* zero = named != nullptr                                              ? named
+                          : guide != nullptr && is(guide->family, {"vor", "localizer"}) ? guide
+                                                                                        : nullptr;
+        return *leg.course_deg + (zero != nullptr ? zero->declination - variation(step.start) : 0.0);
+    }
+
+    void coded_hold(const StepOnPaper& step, double inbound, const Aid* guide) {
         const auto legs = atlas_.legs.find(document_.to);
         if (legs == atlas_.legs.end() || !is(step.card.value("phase", ""), {"approach", "missed approach"})) {
             ledger_.skip("hold that is not coded");
             return;
         }
+        const bool by_a_zero = guide != nullptr && is(guide->family, {"vor", "localizer"});
         bool some = false, fits = false;
         for (const CodedLeg& leg : legs->second) {
             if (leg.procedure_kind == "approach" && of_the_approach(leg) && leg.terminator.starts_with("H") &&
                 leg.fix == step.guidance().value("fix", "") && leg.course_deg && !leg.course_is_true) {
                 some = true;
-                fits = fits || (std::abs(apart(*leg.course_deg, inbound)) < 3.5 &&
+                // Rows name their holds in whole degrees as often as in tenths.
+                const double allowed = by_a_zero ? 2.0 * whole_degree + geometry_deg : 3.5;
+                fits = fits || (std::abs(apart(coded_inbound(step, leg, guide), inbound)) < allowed &&
                                 leg.turn == step.guidance().value("turns", ""));
             }
         }
         if (some) {
-            // Coded against the aid's zero or the airport's variation, printed by today's: they move a quarter degree a year.
             ledger_.holds("hold.coded", fits,
                           "inbound " + std::to_string(inbound) + " and turns " +
                               step.guidance().value("turns", "") + " are coded so");
@@ -899,6 +919,10 @@ private:
             const double change = at_end - step.start_ft;
             // Within 50 ft an altimeter shows level; common practice, no source.
             const std::string wanted = change > 50.0 ? "climb" : change < -50.0 ? "descend" : "level";
+            if (step.missed && before_ != nullptr && before_->missed) {
+                ledger_.at_least("height.missed", at_end, step.start_ft - 1.0,
+                                 "altitude at its end, for a missed approach climbs");
+            }
             // The branch begins at the altitude that the chart asks, which the user may not have given.
             if (!step.missed || (before_ != nullptr && before_->missed)) {
                 ledger_.same("height.sense", vertical, wanted,
