@@ -43,11 +43,13 @@ struct Case {
         flight.departure_runway = world.runways_of("XDEP").at(0);
         flight.cruise = Altitude::feet(cruise_ft);
         const auto point = world.named("AAA").at(0);
-        flight.legs = departure_legs(
-                          world, radio::Ground{}, aircraft.equipment, {}, world[flight.departure].position,
-                          "XDEP", std::nullopt, {"AAA", world.position(point), point, false},
-                          [](Length) { return Altitude::feet(3000); }, Speed::knots(150))
-                          .legs;
+        flight.legs =
+            departure_legs(
+                world, radio::Ground{}, aircraft.equipment, {}, world[flight.departure].position, "XDEP",
+                std::nullopt, {"AAA", world.position(point), point, false},
+                {[](Length) { return Altitude::feet(3000); },
+                 [](base::TrueBearing, Length from, Length to) { return (to - from) / Speed::knots(150); }})
+                .legs;
         for (const std::size_t i : {0U, 1U}) {
             flight.legs.push_back(
                 airway_leg(world, aircraft.equipment, *airways_of(world, "V1").at(0), i, true, flight.cruise)

@@ -64,8 +64,7 @@ LegsOrReason departure_legs(const navdata::Snapshot& world, const radio::Ground&
                             const cockpit::Equipment& aboard, const Settings& settings,
                             earth::Position departure, const std::string& departure_name,
                             const std::optional<StraightAhead>& ahead, const procedure::PlacedFix& first,
-                            const std::function<base::Altitude(base::Length)>& climb,
-                            base::Speed groundspeed) {
+                            const Climbing& climb) {
     const std::string about = fmt::format("departure from {} to {}", departure_name, first.ident);
     const auto station = guiding_aid(world, first);
     if (!station) {
@@ -109,14 +108,18 @@ LegsOrReason departure_legs(const navdata::Snapshot& world, const radio::Ground&
                         ""}};
     }
     // Its signal, once had in the climb, stays to the end: what counts is where it was lost last.
-    const auto climbing = climbing_path(leg.start, line, before, climb);
+    const auto climbing = climbing_path(leg.start, line, before, climb.altitude);
     const auto lost = radio::lost_along(world[*station], radio::Part::azimuth, climbing, ground);
     Length alive = lost.empty() ? Length() : lost.back().to;
     // The aircraft leaves the ground on the runway's heading whatever is heard, and turns on its own: the first mile, or half a mile
     // after the turn has begun, is always a heading.
     const Length by_heading = Length::nautical_miles(ahead ? 0.5 : 1.0);
     alive = std::clamp(alive, std::min(by_heading, leg.length * 0.5), leg.length);
-    const Length limit = dead_reckoning_limit(settings, groundspeed);
+    base::Duration time = climb.time(line.initial, before, before + alive);
+    if (ahead) {
+        time += climb.time(ahead->track, Length(), before);
+    }
+    const Length limit = dead_reckoning_limit(settings, (before + alive) / time);
     if (before + alive > limit) {
         const std::string why = lost.empty() ? "the runway's heading comes first"
                                              : "before that it is " + radio::to_text(lost.back().why);

@@ -26,10 +26,17 @@ struct LegsOrReason {
     std::optional<base::Finding> refused;
 };
 
+/// The climb as an own departure is laid out in it, by the distance flown from the departure.
+struct Climbing {
+    std::function<base::Altitude(base::Length)> altitude;
+    /// Along a track from one distance to another: slower than in the cruise, and in the wind.
+    std::function<base::Duration(base::TrueBearing, base::Length from, base::Length to)> time;
+};
+
 /// An own departure: along the runway to the turn height, a turn toward a VOR or NDB, a heading until the aid is heard, then to it.
 ///   Model     straight from where the turn begins to the aid; the turn takes no room, the first half mile after it is flown by heading.
 ///             Reception is that of radio/along_path.hpp in the climb, and once heard it must stay. Both headings together are dead reckoning:
-///             as long as the settings allow, no longer. Without `ahead` (a runway whose direction is not known) straight for the aid.
+///             as long as the settings allow, no longer, in the time that the climb takes. Without `ahead` (a runway whose direction is not known) straight for the aid.
 ///   Domain    aids within 60 NM.
 ///   Accuracy  0.1 NM in where the aid comes alive.
 ///   Cost      under a millisecond.
@@ -39,7 +46,6 @@ LegsOrReason departure_legs(const navdata::Snapshot& world, const radio::Ground&
                             const cockpit::Equipment& aboard, const Settings& settings,
                             earth::Position departure, const std::string& departure_name,
                             const std::optional<StraightAhead>& ahead, const procedure::PlacedFix& first,
-                            const std::function<base::Altitude(base::Length)>& climb,
-                            base::Speed groundspeed);
+                            const Climbing& climb);
 
 }  // namespace omniway::flight

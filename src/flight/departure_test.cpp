@@ -33,8 +33,10 @@ LegsOrReason legs_of(const Sketch& sketch, const std::string& toward,
     const auto world = sketch.world();
     const auto point = world.named(toward).at(0);
     return departure_legs(world, radio::Ground{}, equipment(aboard), Settings{}, sketch.at({0, 0}),
-                          "XDEP RW09", ahead, {toward, world.position(point), point, false}, climb,
-                          Speed::knots(groundspeed_kt));
+                          "XDEP RW09", ahead, {toward, world.position(point), point, false},
+                          {climb, [groundspeed_kt](base::TrueBearing, Length from, Length to) {
+                               return (to - from) / Speed::knots(groundspeed_kt);
+                           }});
 }
 
 // Straight for the aid, as from a runway whose direction is not known.
@@ -191,6 +193,28 @@ TEST(CaseDeparture, TheRunwaysHeadingCountsAsDeadReckoning) {
     sketch = Sketch();
     sketch.vor("AAA", {34.5, 0}, {.service = ServiceClass::terminal});
     EXPECT_FALSE(legs_of(sketch, "AAA", ahead(3.0)).refused);
+}
+
+// Each heading in its own time: 2 NM at 80 kt are 1:30, 5.75 NM more at 105 kt 3:17, together 4:47 of the 5 minutes; 6.5 NM more are 3:43,
+// together 5:13. An aid of class T is heard from 25 NM on (AIM table 1-1-1).
+TEST(CaseDeparture, BothHeadingsAreTimedAsTheyAreFlownInTheClimb) {
+    const Climbing climb{level, [](base::TrueBearing, Length from, Length to) {
+                             return (to - from) / Speed::knots(from < Length::nautical_miles(1) ? 80 : 105);
+                         }};
+    const auto made = [&](double aid_nm) {
+        Sketch sketch;
+        sketch.vor("AAA", {aid_nm, 0}, {.service = ServiceClass::terminal});
+        const auto world = sketch.world();
+        const auto point = world.named("AAA").at(0);
+        return departure_legs(
+            world, radio::Ground{}, equipment({.receivers = 1}), Settings{}, sketch.at({0, 0}), "XDEP RW09",
+            StraightAhead{base::TrueBearing::degrees(90), Length::nautical_miles(2), Altitude::feet(400)},
+            {"AAA", world.position(point), point, false}, climb);
+    };
+    EXPECT_FALSE(made(32.75).refused);
+    const auto late = made(33.5);
+    ASSERT_TRUE(late.refused);
+    EXPECT_EQ(late.refused->code, "departure.no_signal");
 }
 
 RC_GTEST_PROP(LawDeparture, ItsStretchesCoverTheLegWithoutGapOrOverlap, ()) {

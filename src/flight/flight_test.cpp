@@ -65,10 +65,12 @@ struct Case {
         flight.departure_runway = world.runways_of("XDEP").at(0);
         flight.arrival_runway = world.runways_of("XARR").at(0);
         flight.cruise = Altitude::feet(5000);
-        const auto climb = [](Length) { return Altitude::feet(3000); };
+        const Climbing climb{
+            [](Length) { return Altitude::feet(3000); },
+            [](TrueBearing, Length from, Length to) { return (to - from) / Speed::knots(150); }};
         flight.legs = departure_legs(world, radio::Ground{}, aircraft.equipment, settings,
                                      world[flight.departure].position, "XDEP", std::nullopt,
-                                     placed(world, "AAA"), climb, Speed::knots(150))
+                                     placed(world, "AAA"), climb)
                           .legs;
         flight.legs.push_back(
             airway_leg(world, aircraft.equipment, *airways_of(world, "V1").at(0), 0, true, flight.cruise)
@@ -167,6 +169,24 @@ TEST(CaseJudge, AHeadwindShortensTheDeadReckoningThatFiveMinutesAllow) {
     EXPECT_THAT(broken.blocks(), IsEmpty());
     broken.wind = {TrueBearing::degrees(90), Speed::knots(60)};
     EXPECT_THAT(broken.blocks(), ElementsAre("guidance.dead_reckoning_too_long"));
+}
+
+// 5 minutes in the climb, and not in the cruise of 150 kt: from sea level up to 3,542 ft (8.5 NM of 12 to 5,000 ft) midway at 1,771 ft,
+// where 110 KCAS are 112.9 kt (density ratio 0.9494), less 10 kt on the nose 102.9 kt: 8.5 NM are 4:57, 8.7 NM 5:04.
+TEST(CaseJudge, AHeadingFlownInTheClimbLastsAsLongAsTheClimbTakes) {
+    Case broken;
+    broken.flight.profile = {{Length(), Altitude::feet(0)},
+                             {Length::nautical_miles(12), Altitude::feet(5000)},
+                             {broken.flight.length(), Altitude::feet(5000)}};
+    Leg& leg = broken.flight.legs[0];
+    const procedure::Guidance toward = leg.stretches.back().guidance;
+    const auto by_heading = [&](double nm) {
+        leg.stretches = {{Length(), Length::nautical_miles(nm), procedure::OnHeading{leg.track}},
+                         {Length::nautical_miles(nm), leg.length, toward}};
+        return broken.blocks();
+    };
+    EXPECT_THAT(by_heading(8.5), ::testing::Not(Contains("guidance.dead_reckoning_too_long")));
+    EXPECT_THAT(by_heading(8.7), Contains("guidance.dead_reckoning_too_long"));
 }
 
 TEST(CaseJudge, AStretchWithoutGuidanceBlocks) {

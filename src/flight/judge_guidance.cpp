@@ -70,7 +70,7 @@ private:
                 find(Grade::blocks, "guidance.lacks_receiver", each, each.steps[i],
                      procedure::lack_text(world_, stretch.guidance));
             } else if (std::holds_alternative<procedure::OnHeading>(stretch.guidance)) {
-                dead_reckoning(each, stretch, each.steps[i]);
+                dead_reckoning(each, i);
                 continue;
             } else {
                 reception(each, stretch, each.steps[i]);
@@ -139,7 +139,9 @@ private:
     }
 
     // By heading and time alone, one stretch and the next together.
-    void dead_reckoning(const JudgedLeg& each, const Stretch& stretch, std::optional<int> step) {
+    void dead_reckoning(const JudgedLeg& each, std::size_t index) {
+        const Stretch& stretch = each.leg->stretches[index];
+        const std::optional<int> step = each.steps[index];
         const Length flown = stretch.to - stretch.from;
         if (each.leg->published) {
             if (flown > longest_procedure_heading) {
@@ -151,10 +153,8 @@ private:
         if (flown <= join_tolerance) {
             return;
         }
-        const base::TrueBearing track = std::get<procedure::OnHeading>(stretch.guidance).track;
-        const base::Speed groundspeed = judged_.groundspeed(track, each.altitude_at(stretch.from));
         reckoned_ += flown;
-        reckoned_time_ += flown / groundspeed;
+        reckoned_time_ += flown / judged_.groundspeed_by_heading(each, index);
         const Settings& settings = judged_.day.settings;
         const Length limit = dead_reckoning_limit(settings, reckoned_ / reckoned_time_);
         if (reckoned_ > limit + join_tolerance) {

@@ -8,6 +8,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/climb_overhead.hpp"
 #include "flight/judge.hpp"
+#include "flight/pace.hpp"
 #include "plan/immediate_return.hpp"
 
 namespace omniway::plan {
@@ -97,8 +98,7 @@ void add_immediate_return(const navdata::Snapshot& world, const radio::Ground& g
     }
 }
 
-std::function<Altitude(Length)> climb_to(const navdata::Snapshot& world, const Request& request,
-                                         Altitude cruise) {
+flight::Climbing climbing(const navdata::Snapshot& world, const Request& request, Altitude cruise) {
     const aircraft::Performance& performance = request.aircraft.performance;
     const Altitude field = elevation(world, request.from);
     std::vector<std::pair<Length, Altitude>> table{{Length(), field}};
@@ -107,7 +107,7 @@ std::function<Altitude(Length)> climb_to(const navdata::Snapshot& world, const R
         table.emplace_back(table.back().first + aircraft::climb_between(performance, from, to).distance, to);
         from = to;
     }
-    return [table](Length along) {
+    const auto altitude = [table](Length along) {
         for (std::size_t i = 1; i < table.size(); ++i) {
             if (along <= table[i].first) {
                 const double share = (along - table[i - 1].first) / (table[i].first - table[i - 1].first);
@@ -116,6 +116,19 @@ std::function<Altitude(Length)> climb_to(const navdata::Snapshot& world, const R
         }
         return table.back().second;
     };
+    const auto time_flown = [performance, altitude, winds = request.winds, top = table.back().first](
+                                base::TrueBearing track, Length from, Length to) {
+        const Length change = std::clamp(top, from, to);
+        base::Duration time(0.0);
+        for (const auto& [begin, end] : {std::pair(from, change), std::pair(change, to)}) {
+            const flight::Pace pace =
+                flight::pace_between(performance, flight::Phase::departure, altitude(begin), altitude(end));
+            const auto held = aircraft::hold_course(track, pace.true_airspeed, winds.at(pace.middle));
+            time += (end - begin) / (held ? held->groundspeed : base::Speed::knots(1.0));
+        }
+        return time;
+    };
+    return {altitude, time_flown};
 }
 
 std::function<base::Speed(base::TrueBearing)> slower_groundspeed(const navdata::Snapshot& world,

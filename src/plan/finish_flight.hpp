@@ -38,9 +38,9 @@ void judge_option(const navdata::Snapshot& world, const radio::Ground& ground,
 void add_immediate_return(const navdata::Snapshot& world, const radio::Ground& ground,
                           const earth::MagneticModel& model, const Request& request, Option& option);
 
-/// The altitude after a distance flown from the departure, in still air.
-std::function<base::Altitude(base::Length)> climb_to(const navdata::Snapshot& world, const Request& request,
-                                                     base::Altitude cruise);
+/// The climb from the departure to the cruising altitude: its altitudes those of still air, its times by the pace (flight/pace.hpp)
+/// of the climb and, where it is over, of the cruise, each in the wind midway, as the card's steps are timed.
+flight::Climbing climbing(const navdata::Snapshot& world, const Request& request, base::Altitude cruise);
 
 /// The groundspeed that bounds dead reckoning by time: the slower of what is flown low and what is flown high, in the wind along the
 /// track, so that the judge, who tests it at the height really flown, finds no longer stretch than was drawn.

@@ -258,12 +258,10 @@ private:
         const PlacedFix& first = *resolved_.first;
         const earth::Position place = departure_place(world_, departure_runway_.runway);
         const std::string& name = world_[flight_.from].ident;
-        const auto climb = climb_to(world_, flight_, cruise_);
-        const base::Speed speed =
-            slower_groundspeed(world_, flight_, cruise_)(earth::bearing(place, first.position));
+        const flight::Climbing climb = climbing(world_, flight_, cruise_);
         const auto lay = [&](const cockpit::Equipment& aboard, const flight::Settings& settings) {
-            return flight::departure_legs(world_, ground_, aboard, settings, place, name, ahead, first, climb,
-                                          speed);
+            return flight::departure_legs(world_, ground_, aboard, settings, place, name, ahead, first,
+                                          climb);
         };
         flight::LegsOrReason made = lay(flight_.aircraft.equipment, flight_.settings);
         if (made.refused) {

@@ -255,7 +255,7 @@ private:
         routing::Question question;
         question.departure = departure_place_;
         question.departure_name = departure().ident;
-        question.climb = climb_to(world_, request_, cruise);
+        question.climb = climbing(world_, request_, cruise);
         question.arrival = arrival().position;
         question.cruise = cruise;
         const base::Speed airspeed = aircraft::true_airspeed_cruise(request_.aircraft.performance, cruise);

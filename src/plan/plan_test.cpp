@@ -70,6 +70,22 @@ std::string route(const Sketch& sketch, const Aboard& aboard = everything,
 
 }  // namespace
 
+// AAA is heard 6 NM out (class T: 25 NM). Into 60 kt the climb of 110 KCAS makes some 52 kt over the ground: 7 minutes of 5 allowed, where the
+// cruise of 150 kt would make 90 kt and 4 minutes. In still air the climb takes some 3:15.
+TEST(CasePlan, AnOwnDepartureByHeadingIsBoundByTheTimeItsClimbTakes) {
+    Sketch far;
+    draw_eastbound_ils(far);
+    far.vor("AAA", {31, 0}, {.service = ServiceClass::terminal});
+    far.airway("V2", {"AAA", "INI"});
+    EXPECT_EQ(route(far), "none");
+    const auto world = far.world();
+    auto asked = request(world, everything);
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(0)};
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
+    ASSERT_TRUE(answer.option);
+    EXPECT_NE(answer.verdict, Verdict::not_flyable);
+}
+
 TEST(CasePlan, FromRunwayToRunwayAlongTheStraightAirway) {
     Sketch sketch = drawn();
     sketch.airway("V1", {"AAA", "MMM", "INI"}).airway("V2", {"AAA", "INI"});

@@ -312,10 +312,9 @@ private:
                 earth::distance(question_.departure, nodes_[n].fix.position) > farthest_first_station) {
                 continue;
             }
-            auto made = flight::departure_legs(
-                world_, ground_, aboard_, settings_, question_.departure, question_.departure_name,
-                question_.straight_ahead, nodes_[n].fix, question_.climb,
-                question_.groundspeed(earth::bearing(question_.departure, nodes_[n].fix.position)));
+            auto made = flight::departure_legs(world_, ground_, aboard_, settings_, question_.departure,
+                                               question_.departure_name, question_.straight_ahead,
+                                               nodes_[n].fix, question_.climb);
             if (made.refused) {
                 answer_.refused.push_back(*made.refused);
                 continue;

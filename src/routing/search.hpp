@@ -41,7 +41,7 @@ struct Question {
     std::vector<Chain> starts;                            // published departures, each from its runway
     std::vector<Chain> arrivals;                          // published arrivals
     bool only_by_arrival = false;                         // an entry counts only behind one of them
-    std::function<base::Altitude(base::Length)> climb;  // altitude after a distance flown from the departure
+    flight::Climbing climb;                               // of an own departure
     earth::Position arrival;
     base::Altitude cruise;
     std::function<base::Speed(base::TrueBearing)>

@@ -35,7 +35,8 @@ Question question(const navdata::Snapshot& world, earth::Position departure, con
     Question asked;
     asked.departure = departure;
     asked.departure_name = "XDEP";
-    asked.climb = [cruise_ft](Length) { return Altitude::feet(std::min(cruise_ft, 3000.0)); };
+    asked.climb = {[cruise_ft](Length) { return Altitude::feet(std::min(cruise_ft, 3000.0)); },
+                   [](base::TrueBearing, Length from, Length to) { return (to - from) / Speed::knots(150); }};
     const auto point = world.named(entry).at(0);
     asked.arrival = world.position(point);
     asked.cruise = Altitude::feet(cruise_ft);

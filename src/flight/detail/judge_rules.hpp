@@ -47,7 +47,8 @@ public:
     std::vector<navdata::StationId> published_aids(const std::string& via) const;
     /// The track over the ground at the end of a leg.
     base::TrueBearing arrival_track(const Leg& leg) const;
-    base::Speed groundspeed(base::TrueBearing track, base::Altitude altitude) const;
+    /// At which a stretch by heading is flown: as the card's step is timed, in its climb or descent; 1 kt where no heading holds its track.
+    base::Speed groundspeed_by_heading(const JudgedLeg& each, std::size_t stretch) const;
 
 private:
     std::vector<ProfilePoint> published_missed_;

@@ -1,4 +1,5 @@
-#include "aircraft/wind_triangle.hpp"
+#include <algorithm>
+
 #include "earth/geodesic.hpp"
 #include "flight/detail/judge_rules.hpp"
 
@@ -131,10 +132,16 @@ base::TrueBearing JudgedFlight::arrival_track(const Leg& leg) const {
                : leg.arrival;
 }
 
-base::Speed JudgedFlight::groundspeed(base::TrueBearing track, base::Altitude altitude) const {
-    const base::Speed airspeed = aircraft::true_airspeed_cruise(day.aircraft.performance, altitude);
-    const auto held = aircraft::hold_course(track, airspeed, day.winds.at(altitude));
-    return held ? held->groundspeed : base::Speed::knots(1.0);
+base::Speed JudgedFlight::groundspeed_by_heading(const JudgedLeg& each, std::size_t stretch) const {
+    for (const auto* steps : {&compiled.track.steps, &compiled.track.missed}) {
+        const auto step = std::find_if(steps->begin(), steps->end(), [&](const TrackStep& candidate) {
+            return candidate.number == each.steps[stretch];
+        });
+        if (step != steps->end() && step->time && *step->time > base::Duration(0.0)) {
+            return step->length / *step->time;
+        }
+    }
+    return base::Speed::knots(1.0);
 }
 
 }  // namespace omniway::flight::detail
