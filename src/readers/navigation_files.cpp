@@ -1,5 +1,4 @@
 #include "readers/navigation_files.hpp"
-#include "readers/file_bytes.hpp"
 
 #include <algorithm>
 #include <array>
@@ -8,7 +7,6 @@
 #include <filesystem>
 #include <future>
 #include <iterator>
-#include <memory>
 #include <optional>
 #include <set>
 #include <system_error>
