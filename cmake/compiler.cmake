@@ -33,8 +33,9 @@ find_program(OMNIWAY_CCACHE ccache)
 if(OMNIWAY_CCACHE)
   set(CMAKE_CXX_COMPILER_LAUNCHER
     /usr/bin/env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR} CCACHE_NOHASHDIR=1
-    # Without these the cache refuses every file that uses a precompiled header.
-    CCACHE_SLOPPINESS=pch_defines,time_macros ${OMNIWAY_CCACHE})
+    # Without these the cache refuses every file that uses a precompiled header; and the header itself counts as the sum beside it,
+    # since its bytes differ from clone to clone.
+    CCACHE_SLOPPINESS=pch_defines,time_macros CCACHE_PCH_EXTSUM=1 ${OMNIWAY_CCACHE})
 endif()
 
 # omniway_standard_headers(<target> [TESTS]): the headers of the standard library (and, for tests, of their two libraries) are parsed
@@ -65,6 +66,9 @@ function(omniway_standard_headers target)
       target_compile_options(${owner} PRIVATE ${omniway_tests_unoptimised})
     endif()
     target_precompile_headers(${owner} PRIVATE ${headers})
+    # All that the precompiled header depends on besides what the cache keeps of each command by itself.
+    file(CONFIGURE OUTPUT ${CMAKE_BINARY_DIR}/CMakeFiles/${owner}.dir/cmake_pch.hxx.gch.sum CONTENT
+      "${headers} ${CMAKE_CXX_COMPILER_VERSION} ${CMAKE_CXX_FLAGS} ${CMAKE_BUILD_TYPE} ${OMNIWAY_SANITIZE} ${GTest_VERSION}\n" @ONLY)
   endif()
   target_precompile_headers(${target} REUSE_FROM ${owner})
   if(kind STREQUAL "tests")
