@@ -71,6 +71,7 @@ struct Snapshot::Index {
     std::unordered_multimap<std::string, std::uint32_t> procedures;
     std::unordered_map<std::int32_t, std::optional<base::Altitude>> grid;
     std::unordered_set<std::string> out_of_service;
+    std::vector<Station> silent;  // their records
     PlaceTree stations;
     PlaceTree fixes;
 };
@@ -143,8 +144,50 @@ std::optional<StationId> Snapshot::localizer_of(std::string_view airport, std::s
     return std::nullopt;
 }
 
+Snapshot Snapshot::without(std::span<const StationId> out_of_service) const {
+    Records records = records_;
+    for (const StationId id : out_of_service) {
+        records.stations[id.index].out_of_service = true;
+    }
+    Snapshot world = build(std::move(records)).value;
+    // What was out of service before has no record left here to say so.
+    world.index_->out_of_service.insert(index_->out_of_service.begin(), index_->out_of_service.end());
+    return world;
+}
+
 bool Snapshot::is_out_of_service(std::string_view ident) const {
     return index_->out_of_service.contains(std::string(ident)) && named(ident).empty();
+}
+
+std::span<const Station> Snapshot::out_of_service() const {
+    return index_->silent;
+}
+
+// Those out of service go behind the others, so that no Id moves.
+Snapshot Snapshot::back_in_service(std::string_view ident) const {
+    Records records = records_;
+    for (Station station : index_->silent) {
+        station.out_of_service = station.ident != ident;
+        records.stations.push_back(std::move(station));
+    }
+    return build(std::move(records)).value;
+}
+
+Snapshot Snapshot::unrestricted(std::string_view airway) const {
+    Records records = records_;
+    records.stations.insert(records.stations.end(), index_->silent.begin(), index_->silent.end());
+    Snapshot world = build(std::move(records)).value;
+    for (Airway& each : world.airways_) {
+        if (each.designator != airway) {
+            continue;
+        }
+        each.area_navigation = false;
+        for (AirwaySegment& segment : each.segments) {
+            segment.direction = AirwayDirection::both;
+            segment.maximum.reset();
+        }
+    }
+    return world;
 }
 
 std::vector<const Procedure*> Snapshot::approaches_of(std::string_view airport) const {
@@ -259,6 +302,7 @@ base::Loaded<Snapshot> Snapshot::build(Records records) {
     std::erase_if(records.stations, [&index](const Station& station) {
         if (station.out_of_service) {
             index.out_of_service.insert(station.ident);
+            index.silent.push_back(station);
         }
         return station.out_of_service;
     });

@@ -91,8 +91,21 @@ public:
     earth::Position position(const Point& point) const;
     const std::string& ident(const Point& point) const;
 
+    /// The same world with these stations out of service: as if their records said so. Ids of the one are not ids of the other, nor are
+    /// its procedures the same objects. It is built anew: as long as build(), half a millisecond for the demo region.
+    Snapshot without(std::span<const StationId> out_of_service) const;
+
     /// Whether the only stations of that ident are out of service: they are left out of everything else here.
     bool is_out_of_service(std::string_view ident) const;
+
+    /// Those left out because their records say that they are out of service.
+    std::span<const Station> out_of_service() const;
+    /// The same world with every station of that ident back in service. What has an Id here has the same there.
+    Snapshot back_in_service(std::string_view ident) const;
+
+    /// The same world in which an airway may be flown both ways, without a maximum, and as a conventional one: for asking what its
+    /// restrictions cost, never for a flight. What has an Id here has the same there.
+    Snapshot unrestricted(std::string_view airway) const;
 
     /// Within `radius` of a place, nearest first.
     std::vector<StationId> stations_within(earth::Position centre, base::Length radius) const;

@@ -141,6 +141,37 @@ TEST(CaseSnapshot, AVorAndABeaconOfOneIdentAreToldApartByKind) {
     EXPECT_FALSE(world.resolve({PointKind::vhf_station, "ABC", "YY", ""}));
 }
 
+TEST(CaseSnapshot, AStationBackInServiceIsThereAgainAndNoIdOfAnotherMoves) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).vor("BBB", {20, 0}).vor("CCC", {40, 0});
+    sketch.airway("V1", {"AAA", "BBB", "CCC"});
+    sketch.station("AAA").out_of_service = true;
+    sketch.station("BBB").out_of_service = true;
+    const auto world = sketch.world();
+    ASSERT_EQ(world.out_of_service().size(), 2U);
+    EXPECT_TRUE(world.airways().empty());
+    const auto back = world.back_in_service("BBB");
+    EXPECT_EQ(back[omniway::testing::station_of(world, "CCC")].ident, "CCC");
+    EXPECT_EQ(back.named("BBB").size(), 1U);
+    EXPECT_TRUE(back.is_out_of_service("AAA"));
+    ASSERT_EQ(back.airways().size(), 1U);
+    EXPECT_EQ(back.airways()[0].segments.size(), 1U);  // BBB to CCC
+}
+
+TEST(CaseSnapshot, AnUnrestrictedAirwayIsFlownBothWaysAndTheOthersAreAsTheyWere) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).vor("BBB", {20, 0});
+    sketch.airway("V1", {"AAA", "BBB"},
+                  {.direction = navdata::AirwayDirection::forward_only, .maximum_ft = 9000.0});
+    sketch.airway("V2", {"AAA", "BBB"}, {.direction = navdata::AirwayDirection::forward_only});
+    const auto world = sketch.world().unrestricted("V1");
+    const auto first = omniway::testing::airways_of(world, "V1").at(0)->segments.at(0);
+    EXPECT_EQ(first.direction, navdata::AirwayDirection::both);
+    EXPECT_FALSE(first.maximum);
+    EXPECT_EQ(omniway::testing::airways_of(world, "V2").at(0)->segments.at(0).direction,
+              navdata::AirwayDirection::forward_only);
+}
+
 TEST(CaseSnapshot, AStationOutOfServiceIsNowhere) {
     Sketch sketch;
     sketch.vor("AAA", {0, 0}).fix("BBBBB", {20, 0}).vor("CCC", {40, 0});

@@ -8,6 +8,7 @@
 
 namespace omniway::navdata {
 
+using omniway::testing::At;
 using omniway::testing::IlsDrawn;
 using omniway::testing::Sketch;
 
@@ -32,6 +33,22 @@ TEST(TruthStation, ALocalizerIsNamedAfterItsCategory) {
     EXPECT_EQ(called({.glideslope = true, .category = "L"}), "LDA/GS");
     EXPECT_EQ(called({.glideslope = false, .category = "F"}), "SDF");
     EXPECT_EQ(called({.glideslope = true, .dme = true, .category = "S"}), "SDF/GS/DME");
+}
+
+// Radials are counted from the station's own zero, which stands east of true north by its declination (trade-facts 15); E13.0 and
+// W12.0 are published ones (trade-facts 13.4, 13.10).
+TEST(TruthStation, WhatLiesTrueNorthOfAVorIsOnItsRadial347WhereItsZeroStandsThirteenDegreesEast) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}, {.declination_deg = 13.0});
+    const auto radial = [&](double declination_deg, At place) {
+        auto azimuth = *vor(sketch.station("AAA"));
+        azimuth.declination = base::Declination::east(base::Angle::degrees(declination_deg));
+        sketch.station("AAA").azimuth = azimuth;
+        return radial_of(sketch.station("AAA"), sketch.at(place)).value().degrees();
+    };
+    EXPECT_NEAR(radial(13.0, {0, 30}), 347.0, 1e-6);
+    EXPECT_NEAR(radial(-12.0, {0, 30}), 12.0, 1e-6);
+    EXPECT_NEAR(radial(13.0, {0, -30}), 167.0, 1e-6);
 }
 
 }  // namespace omniway::navdata
