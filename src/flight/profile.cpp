@@ -1,7 +1,7 @@
 #include <algorithm>
 
-#include "aircraft/wind_triangle.hpp"
 #include "flight/climb_overhead.hpp"
+#include "flight/detail/level_line.hpp"
 #include "flight/flight.hpp"
 #include "procedure/vertical.hpp"
 
@@ -25,7 +25,7 @@ public:
           performance_(aircraft.performance),
           from_(departure_elevation),
           to_(arrival_elevation),
-          winds_(winds) {
+          slopes_(aircraft.performance, winds) {
         Length along;
         for (const Leg& leg : flight.legs) {
             ends_.push_back(along += leg.length);
@@ -40,8 +40,8 @@ public:
     std::vector<ProfilePoint> result() {
         const std::vector<ProfilePoint> approach = approach_bounds();
         const Altitude at_entry = altitude_at_entry(approach);
-        top_ = std::max(at_entry, std::max(from_, std::min(flight_.cruise, performance_.service_ceiling)));
-        std::vector<ProfilePoint> profile = lower_of(climb(), no_steeper(latest_descent(at_entry)));
+        const std::vector<ProfilePoint> up = levels(at_entry);
+        std::vector<ProfilePoint> profile = lower_of(up, no_steeper(latest_descent(at_entry)));
         Altitude last = profile.back().altitude;
         for (const ProfilePoint& bound : approach) {
             last = std::min(last, std::max(bound.altitude, to_));
@@ -109,7 +109,8 @@ private:
     std::optional<Altitude> floor_of(const Leg& leg) const {
         std::optional<Altitude> floor;
         if ((leg.phase != Phase::departure && !is_climb_in_hold(leg)) || leg.minimum.altitude) {
-            floor = std::min(leg.minimum.altitude.value_or(flight_.cruise), flight_.cruise);
+            const Altitude level = level_of(flight_, leg);
+            floor = std::min(leg.minimum.altitude.value_or(level), level);
         }
         if (leg.coded != nullptr) {
             const auto coded = procedure::window_of(*leg.coded).at_or_above;
@@ -131,14 +132,34 @@ private:
         return cap;
     }
 
-    Length descent_over_ground(const Leg& leg, Altitude high, Altitude low) const {
-        const aircraft::Passage down = aircraft::descent_between(performance_, high, low);
-        if (down.time.count() <= 0.0) {
-            return Length();
+    // The level of a leg, as far as the aircraft climbs.
+    Altitude level_at(const Leg& leg) const {
+        return std::max(from_, std::min(level_of(flight_, leg), performance_.service_ceiling));
+    }
+
+    // Along the levels, the last of them no lower than the approach is begun.
+    std::vector<ProfilePoint> levels(Altitude at_entry) {
+        std::vector<detail::Cruised> cruised;
+        for (std::size_t i = 0; i < first_; ++i) {
+            const Leg& leg = flight_.legs[i];
+            const Altitude level = level_at(leg);
+            const bool kept = leg.maximum && *leg.maximum >= level;
+            cruised.push_back({level, floor_of(leg), kept ? leg.maximum : std::nullopt});
         }
-        const auto held =
-            aircraft::hold_course(leg.track, down.distance / down.time, winds_.at(low + (high - low) * 0.5));
-        return held ? held->groundspeed * down.time : down.distance;
+        if (cruised.empty()) {
+            top_ =
+                std::max(at_entry, std::max(from_, std::min(flight_.cruise, performance_.service_ceiling)));
+            return {{Length(), from_}, {entry_, top_}};
+        }
+        const Altitude last = cruised.back().level;
+        for (std::size_t i = cruised.size(); i-- > 0 && cruised[i].level == last;) {
+            cruised[i].level = std::max(last, at_entry);
+        }
+        top_ = std::max_element(cruised.begin(), cruised.end(), [](const auto& a, const auto& b) {
+                   return a.level < b.level;
+               })->level;
+        const detail::LevelLine line(slopes_, flight_.legs, std::move(cruised));
+        return line.flown(line.wanted(), from_);
     }
 
     // From the entry back: as late as the aircraft's descent allows, never above what is crossed at or below, never below a
@@ -170,7 +191,7 @@ private:
                 back.push_back({start, here.altitude});
                 return;
             }
-            const Length needed = descent_over_ground(leg, next, here.altitude);
+            const Length needed = slopes_.descent(leg, next, here.altitude);
             const Length room = here.along - start;
             if (needed >= room) {
                 back.push_back({start, here.altitude + (next - here.altitude) * (room / needed)});
@@ -220,7 +241,7 @@ private:
             Altitude altitude = here.altitude;
             while (altitude > next.altitude && along < next.along) {
                 const Altitude lower = std::max(altitude - step, next.altitude);
-                const Length needed = descent_over_ground(leg, altitude, lower);
+                const Length needed = slopes_.descent(leg, altitude, lower);
                 if (along + needed > next.along + needed * piece_share) {
                     altitude = altitude - (altitude - lower) * ((next.along - along) / needed);
                     break;
@@ -242,94 +263,66 @@ private:
         return flown;
     }
 
-    // What a departure crosses at or below: the next such place ahead, and the lowest altitude asked at it or beyond.
-    std::optional<ProfilePoint> cap_ahead_of(Length along) const {
-        std::optional<ProfilePoint> cap;
-        for (std::size_t i = 0; i < first_; ++i) {
-            const Leg& leg = flight_.legs[i];
-            const auto here = leg.phase == Phase::departure && leg.coded != nullptr
-                                  ? procedure::window_of(*leg.coded).at_or_below
-                                  : std::nullopt;
-            if (here && ends_[i] > along && (!cap || *here < cap->altitude)) {
-                cap = ProfilePoint{ends_[i], *here};
-            }
-        }
-        return cap;
-    }
-
-    Length climb_over_ground(const ProfilePoint& here, Altitude high) const {
-        const aircraft::Passage up = aircraft::climb_between(performance_, here.altitude, high);
-        if (up.time.count() <= 0.0) {
-            return up.distance;
-        }
-        const auto held = aircraft::hold_course(leg_at(here.along).track, up.distance / up.time,
-                                                winds_.at(here.altitude + (high - here.altitude) * 0.5));
-        return held ? held->groundspeed * up.time : up.distance;
-    }
-
-    std::vector<ProfilePoint> climb() const {
-        std::vector<ProfilePoint> line{{Length(), from_}};
-        while (line.back().altitude < top_) {
-            const ProfilePoint here = line.back();
-            const auto cap = cap_ahead_of(here.along);
-            if (cap && here.altitude >= cap->altitude) {
-                line.push_back({cap->along, here.altitude});
-                continue;
-            }
-            Altitude high = std::min(here.altitude + Length::feet(500.0), top_);
-            high = cap ? std::min(high, cap->altitude) : high;
-            line.push_back({here.along + climb_over_ground(here, high), high});
-        }
-        line.push_back({std::max(line.back().along, entry_), top_});
-        return line;
-    }
-
-    // The climb until it meets the descent, then the descent.
+    // At each place the lower of the two, bending where they meet.
     std::vector<ProfilePoint> lower_of(const std::vector<ProfilePoint>& up,
                                        const std::vector<ProfilePoint>& down) const {
-        std::vector<ProfilePoint> profile;
-        for (const ProfilePoint& point : up) {
-            if (point.along > entry_ || altitude_along(down, point.along) < point.altitude) {
-                break;
+        std::vector<ProfilePoint> profile{up.front()};
+        std::size_t next_up = 0;
+        std::size_t next_down = 0;
+        for (Length along; along < entry_;) {
+            while (next_up < up.size() && up[next_up].along <= along) {
+                ++next_up;
             }
-            profile.push_back(point);
-        }
-        if (profile.empty()) {
-            profile.push_back({Length(), from_});
-        }
-        if (profile.size() < up.size()) {
-            if (const auto met = meeting(up[profile.size() - 1], up[profile.size()], down)) {
-                profile.push_back(*met);
+            while (next_down < down.size() && down[next_down].along <= along) {
+                ++next_down;
             }
-        }
-        for (const ProfilePoint& point : down) {
-            if (point.along > profile.back().along) {
-                profile.push_back(point);
+            Length next = entry_;
+            next = next_up < up.size() ? std::min(next, up[next_up].along) : next;
+            next = next_down < down.size() ? std::min(next, down[next_down].along) : next;
+            const bool by_descent_before = is_below(down, up, along);
+            const bool by_descent = is_below(down, up, next);
+            if (by_descent != by_descent_before) {
+                add(profile, meeting(along, next, up, down));
             }
+            const std::vector<ProfilePoint>& lower = by_descent ? down : up;
+            const std::size_t at = by_descent ? next_down : next_up;
+            if (at < lower.size() && lower[at].along == next) {
+                add(profile, lower[at]);
+            }
+            along = next;
+        }
+        if (profile.back().along < entry_) {
+            profile.push_back({entry_, down.back().altitude});
         }
         return profile;
     }
 
-    // Where a piece of the climb passes from below the descent to above it.
-    std::optional<ProfilePoint> meeting(ProfilePoint low, ProfilePoint high,
-                                        const std::vector<ProfilePoint>& down) const {
-        if (altitude_along(down, low.along) < low.altitude) {
-            return std::nullopt;
+    static void add(std::vector<ProfilePoint>& profile, ProfilePoint point) {
+        if (point.along > profile.back().along) {
+            profile.push_back(point);
         }
-        const std::vector<ProfilePoint> piece{low, high};
+    }
+
+    static bool is_below(const std::vector<ProfilePoint>& a, const std::vector<ProfilePoint>& b, Length at) {
+        return altitude_along(a, at) < altitude_along(b, at);
+    }
+
+    // Where of two lines that are straight between two places the one passes below the other.
+    static ProfilePoint meeting(Length near, Length far, const std::vector<ProfilePoint>& up,
+                                const std::vector<ProfilePoint>& down) {
+        const bool before = is_below(down, up, near);
         for (int i = 0; i < 50; ++i) {
-            const Length middle = (low.along + high.along) * 0.5;
-            const ProfilePoint point{middle, altitude_along(piece, middle)};
-            (altitude_along(down, middle) < point.altitude ? high : low) = point;
+            const Length middle = (near + far) * 0.5;
+            (is_below(down, up, middle) == before ? near : far) = middle;
         }
-        return low.along < entry_ ? std::optional(low) : std::nullopt;
+        return {near, altitude_along(before ? down : up, near)};
     }
 
     const Flight& flight_;
     const aircraft::Performance& performance_;
     Altitude from_;
     Altitude to_;
-    const weather::WindsAloft& winds_;
+    detail::Slopes slopes_;
     std::vector<Length> ends_;  // of each leg
     std::size_t first_ = 0;     // leg of the approach
     Length entry_;

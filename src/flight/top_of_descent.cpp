@@ -3,6 +3,7 @@
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
 #include "flight/flight.hpp"
+#include "flight/level_change.hpp"
 #include "radio/reception.hpp"
 
 namespace omniway::flight {
@@ -90,40 +91,79 @@ private:
     std::optional<navdata::StationId> guide_;
 };
 
+// The leg on which a place lies, and how far along it.
+TopOfDescent placed(const Flight& flight, Length along) {
+    TopOfDescent place;
+    place.along = along;
+    place.altitude = flight.altitude_at(along);
+    Length begin;
+    for (std::size_t i = 0; i < flight.legs.size(); ++i) {
+        place.leg = i;
+        place.into_leg = std::min(along - begin, flight.legs[i].length);
+        if (along <= begin + flight.legs[i].length) {
+            break;
+        }
+        begin += flight.legs[i].length;
+    }
+    return place;
+}
+
+// Where the last level begins to be flown: behind the descent to it, where it is a lower one.
+Length last_level_begins(const Flight& flight) {
+    Length along;
+    Length begins;
+    Altitude level = flight.cruise;
+    bool lower = false;
+    for (const Leg& leg : flight.legs) {
+        if (leg.phase != Phase::approach && level_of(flight, leg) != level) {
+            lower = level_of(flight, leg) < level;
+            level = level_of(flight, leg);
+            begins = along;
+        }
+        along += leg.length;
+    }
+    if (!lower) {
+        return begins;
+    }
+    for (const ProfilePoint& point : flight.profile) {
+        if (point.along >= begins && point.altitude <= level + Length::feet(1.0)) {
+            return point.along;
+        }
+    }
+    return begins;
+}
+
 }  // namespace
+
+DescentMark mark_at(const navdata::Snapshot& world, const radio::Ground& ground,
+                    const aircraft::Aircraft& aircraft, const Settings& settings,
+                    const weather::WindsAloft& winds, const Flight& flight, Length along) {
+    const TopOfDescent place = placed(flight, along);
+    return Teller(world, ground, aircraft, settings, winds, flight.legs[place.leg], place).mark();
+}
 
 std::optional<TopOfDescent> top_of_descent(const navdata::Snapshot& world, const radio::Ground& ground,
                                            const aircraft::Aircraft& aircraft, const Settings& settings,
                                            const weather::WindsAloft& winds, const Flight& flight) {
+    const Length since = last_level_begins(flight);
     std::size_t last = flight.profile.size();
     for (std::size_t i = 0; i + 1 < flight.profile.size(); ++i) {
         const bool higher = last == flight.profile.size() ||
                             flight.profile[i].altitude >= flight.profile[last].altitude - Length::feet(1.0);
-        last = higher ? i : last;
+        last = higher && flight.profile[i].along >= since ? i : last;
     }
-    if (last == flight.profile.size() || last == 0 ||
+    if (last == flight.profile.size() || last == 0 || flight.legs.empty() ||
         flight.profile.back().altitude > flight.profile[last].altitude - Length::feet(1.0)) {
         return std::nullopt;
     }
-    TopOfDescent top;
-    top.along = flight.profile[last].along;
+    TopOfDescent top = placed(flight, flight.profile[last].along);
     top.altitude = flight.profile[last].altitude;
-    Length begin;
-    for (std::size_t i = 0; i < flight.legs.size(); ++i) {
-        const Leg& leg = flight.legs[i];
-        if (top.along <= begin + leg.length || i + 1 == flight.legs.size()) {
-            // Within an approach its own altitudes say where to go down.
-            if (leg.phase == Phase::approach) {
-                return std::nullopt;
-            }
-            top.leg = i;
-            top.into_leg = std::min(top.along - begin, leg.length);
-            top.mark = Teller(world, ground, aircraft, settings, winds, leg, top).mark();
-            return top;
-        }
-        begin += leg.length;
+    // Within an approach its own altitudes say where to go down.
+    if (flight.legs[top.leg].phase == Phase::approach) {
+        return std::nullopt;
     }
-    return std::nullopt;
+    top.mark = Teller(world, ground, aircraft, settings, winds, flight.legs[top.leg], top).mark();
+    return top;
 }
 
 }  // namespace omniway::flight

@@ -25,8 +25,13 @@ struct TimeFromFix {
 };
 using DescentMark = std::variant<fixing::Way, TimeFromFix>;
 
-/// Where the cruising altitude is left, as the cockpit tells it: "leave 8,000 ft at 12.0 DME".
-///   Model     the last place of the profile at its highest. It is told by the DME of the station that guides there, where a DME is
+/// By what the cockpit tells a place along a flight with its profile, before the approach.
+DescentMark mark_at(const navdata::Snapshot& world, const radio::Ground& ground,
+                    const aircraft::Aircraft& aircraft, const Settings& settings,
+                    const weather::WindsAloft& winds, const Flight& flight, base::Length along);
+
+/// Where the last level is left for the approach, as the cockpit tells it: "leave 8,000 ft at 12.0 DME".
+///   Model     the last place of the profile at its highest since the last change of level. It is told by the DME of the station that guides there, where a DME is
 ///             aboard, heard, and not so near that its reading shows height more than distance; else by the best of
 ///             fixing/telling.hpp; else by minutes from the fix behind, or to the fix ahead.
 ///   Domain    a flight with its profile (flight/flight.hpp).

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -14,26 +15,31 @@ namespace {
 
 class Marker {
 public:
-    Marker(const Circumstances& in, const DescentEvent& event, const std::vector<FlownStep>& steps,
-           ObservedEnds& ends)
-        : in_(in), top_(event.top), steps_(steps), ends_(ends) {
-        const auto found = std::find_if(steps.begin(), steps.end(), [&](const FlownStep& step) {
-            return step.track->number == event.step;
-        });
+    Marker(const Circumstances& in, int number, base::Length along, const std::vector<FlownStep>& steps,
+           ObservedEnds& ends, base::Altitude left, std::string purpose)
+        : in_(in), left_(left), purpose_(std::move(purpose)), steps_(steps), ends_(ends) {
+        const auto found = std::find_if(steps.begin(), steps.end(),
+                                        [&](const FlownStep& step) { return step.track->number == number; });
         mark_.step = static_cast<std::size_t>(found - steps.begin());
         const FlownStep& step = *found;
         const double share =
-            step.track->length > base::Length() ? (top_.along - step.begins_along) / step.track->length : 0.0;
+            step.track->length > base::Length() ? (along - step.begins_along) / step.track->length : 0.0;
         mark_.at = step.begin + step.takes() * std::clamp(share, 0.0, 1.0);
     }
 
-    DescentMarkOnCard by_way(const fixing::Way& way) {
+    AltitudeLeft left(const DescentMark& mark, Changeovers changeovers) {
+        const auto* way = std::get_if<fixing::Way>(&mark);
+        return way != nullptr && changeovers == Changeovers::by_reading ? by_way(*way) : by_time();
+    }
+
+private:
+    AltitudeLeft by_way(const fixing::Way& way) {
         const std::string mark = std::visit([this](const auto& each) { return told(each); }, way);
         return say(mark);
     }
 
     // From the last end that is told, which is a place where the clock can be started.
-    DescentMarkOnCard by_time() {
+    AltitudeLeft by_time() {
         std::size_t since = mark_.step;
         while (since > 0 && std::holds_alternative<ChangeOver>(ends_.of[since - 1].end)) {
             --since;
@@ -53,13 +59,12 @@ public:
         return say(after(time, name));
     }
 
-private:
     static std::string after(base::Duration time, const std::string& name) {
         const long seconds = std::lround(time.count());
         return fmt::format("{}:{:02} after {}", seconds / 60, seconds % 60, name);
     }
-    DescentMarkOnCard say(const std::string& mark) {
-        mark_.says = fmt::format("leave {} ft {}", thousands(top_.altitude), mark);
+    AltitudeLeft say(const std::string& mark) {
+        mark_.says = fmt::format("leave {} ft {}{}", thousands(left_), mark, purpose_);
         return mark_;
     }
     void need(SetKind kind, navdata::StationId station, std::optional<base::Radial> course = std::nullopt) {
@@ -95,23 +100,34 @@ private:
     }
 
     const Circumstances& in_;
-    const TopOfDescent& top_;
+    base::Altitude left_;
+    std::string purpose_;
     const std::vector<FlownStep>& steps_;
     ObservedEnds& ends_;
-    DescentMarkOnCard mark_;
+    AltitudeLeft mark_;
 };
 
 }  // namespace
 
-std::optional<DescentMarkOnCard> descent_mark(const Circumstances& circumstances, const FlightTrack& track,
-                                              const std::vector<FlownStep>& steps, Changeovers changeovers,
-                                              ObservedEnds& ends) {
-    if (!track.descent) {
-        return std::nullopt;
+std::vector<AltitudeLeft> altitudes_left(const Circumstances& circumstances, const FlightTrack& track,
+                                         const std::vector<FlownStep>& steps, Changeovers changeovers,
+                                         ObservedEnds& ends) {
+    std::vector<AltitudeLeft> all;
+    for (const ClimbEvent& event : track.climbs) {
+        const LevelChange& change = event.change;
+        if (change.mark) {
+            const std::string purpose =
+                fmt::format(" to be level at {} ft over {}", thousands(change.to), change.at);
+            Marker marker(circumstances, event.step, change.begins, steps, ends, change.from, purpose);
+            all.push_back(marker.left(*change.mark, changeovers));
+        }
     }
-    Marker marker(circumstances, *track.descent, steps, ends);
-    const auto* way = std::get_if<fixing::Way>(&track.descent->top.mark);
-    return way != nullptr && changeovers == Changeovers::by_reading ? marker.by_way(*way) : marker.by_time();
+    if (track.descent) {
+        const TopOfDescent& top = track.descent->top;
+        Marker marker(circumstances, track.descent->step, top.along, steps, ends, top.altitude, "");
+        all.push_back(marker.left(top.mark, changeovers));
+    }
+    return all;
 }
 
 }  // namespace omniway::flight::detail
