@@ -24,7 +24,7 @@ namespace {
 /// What the card is made from: the flight in time, its ends, and what is asked of the radios.
 struct Draft {
     ObservedEnds ends;
-    std::optional<DescentMarkOnCard> descent;
+    std::vector<AltitudeLeft> left;
     AskedOfRadios asked;
     RadioAnswer answer;
 };
@@ -58,8 +58,8 @@ private:
     Draft draft(Changeovers changeovers) const {
         Draft made;
         made.ends = observed_ends(in_, track_, steps_, changeovers);
-        made.descent = descent_mark(in_, track_, steps_, changeovers, made.ends);
-        made.asked = radio_needs(in_, flight_, track_, steps_, made.ends, made.descent);
+        made.left = altitudes_left(in_, track_, steps_, changeovers, made.ends);
+        made.asked = radio_needs(in_, flight_, track_, steps_, made.ends, made.left);
         made.answer = schedule(made.asked.question);
         return made;
     }
@@ -168,9 +168,8 @@ private:
                 work.insert(work.begin(), {steps_[i + 1].begin, StartClock{}});
             }
         }
-        if (draft_.descent) {
-            radios.work[draft_.descent->step].push_back(
-                {draft_.descent->at, LeaveAltitude{draft_.descent->says}});
+        for (const AltitudeLeft& left : draft_.left) {
+            radios.work[left.step].push_back({left.at, LeaveAltitude{left.says}});
         }
     }
 

@@ -451,6 +451,29 @@ TEST(TruthCardGuidance, AProcedureTurnIsSaidByItsBarb) {
     EXPECT_TRUE(std::holds_alternative<EstablishedInbound>(step.end));
 }
 
+// Magnetic is true less the variation east (trade-facts 15), which is some degrees here: a hold inbound on true 090, a barb coded true.
+TEST(TruthCardGuidance, TheInboundCourseOfAHoldAndABarbCodedTrueAreToldMagnetic) {
+    const auto guidance_with = [](const procedure::Ending& ending) {
+        Drawn drawn;
+        drawn.sketch.vor("AAA", {0, 0});
+        drawn.build();
+        Leg& leg = drawn.leg({0, 0}, {0, 0}, drawn.radial("AAA", true, 90));
+        leg.length = Length::nautical_miles(20);
+        leg.stretches.front().to = leg.length;
+        leg.ending = ending;
+        return first(drawn.compiled()).guidance;
+    };
+    const earth::Position place = Sketch().at({0, 0});
+    const double east_deg = magnetic_model().variation(place, earth::DecimalYear{2026.0}).east().degrees();
+    ASSERT_GT(std::abs(east_deg), 5.0);
+    const auto hold = guidance_with(
+        procedure::AtHold{{"AAA", place, std::nullopt, false}, navdata::Turn::right, false, std::nullopt});
+    EXPECT_EQ(std::get<FlyHold>(hold).inbound, MagneticBearing::degrees(std::round(90.0 - east_deg)));
+    const auto reversal = guidance_with(procedure::AtCourseReversed{
+        "AAA", Length::nautical_miles(10), navdata::CodedCourse{117.0, true}, navdata::Turn::left});
+    EXPECT_EQ(std::get<ReverseCourse>(reversal).away, MagneticBearing::degrees(std::round(117.0 - east_deg)));
+}
+
 // Design section 2 and the issue of the card: when lined up the way straight back stands ready on a set.
 TEST(CaseCard, TheWayStraightBackStandsOnASetWhenLinedUp) {
     for (const int receivers : {1, 2}) {

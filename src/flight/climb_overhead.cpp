@@ -71,6 +71,7 @@ Leg hold_over(const navdata::Snapshot& world, const Leg& arriving, const Leg& le
     hold.from = hold.to = leaving.from;
     hold.start = hold.finish = leaving.start;
     hold.track = hold.arrival = arriving.arrival;
+    hold.level = leaving.level;
     hold.ending = procedure::AtHold{*leaving.from, navdata::Turn::right, false, altitude};
     if (const auto* azimuth = navdata::vor(world[aid])) {
         hold.stretches.push_back(
@@ -99,6 +100,11 @@ void fly_circuits(Flight& flight, std::size_t index, int circuits, const aircraf
     }
 }
 
+// Taken up in the air a flight may begin with a hold over an aid, perhaps behind the leg that leads there: that one is gone on with.
+bool begins_with_hold(const Flight& flight, std::size_t leaving) {
+    return flight.begun && leaving <= 2 && is_climb_in_hold(flight.legs[leaving - 1]);
+}
+
 }  // namespace
 
 bool is_climb_in_hold(const Leg& leg) {
@@ -113,18 +119,25 @@ void climb_overhead(const navdata::Snapshot& world, Flight& flight, const aircra
     for (std::size_t asked = flight.legs.size(); asked > 0; --asked) {
         const auto low = first_too_low(flight);
         const auto at = low ? hold_before(world, flight, *low) : std::nullopt;
-        if (!at || is_climb_in_hold(flight.legs[*at - 1])) {
+        const bool held = at && begins_with_hold(flight, *at);
+        if (!at || (is_climb_in_hold(flight.legs[*at - 1]) && !held)) {
             return;
         }
         const Altitude minimum = *flight.legs[*low].minimum.altitude;
         const Flight before = flight;
-        const StationId aid = *aid_at(world, flight.legs[*at].from);
-        flight.legs.insert(flight.legs.begin() + static_cast<std::ptrdiff_t>(*at),
-                           hold_over(world, flight.legs[*at - 1], flight.legs[*at], aid, minimum));
+        const std::size_t hold = held ? *at - 1 : *at;
+        const std::size_t limited = held ? *low : *low + 1;
+        if (held) {
+            std::get<procedure::AtHold>(*flight.legs[hold].ending).altitude = minimum;
+        } else {
+            const StationId aid = *aid_at(world, flight.legs[*at].from);
+            flight.legs.insert(flight.legs.begin() + static_cast<std::ptrdiff_t>(*at),
+                               hold_over(world, flight.legs[*at - 1], flight.legs[*at], aid, minimum));
+        }
         bool reached = false;
         for (int circuits = 1; circuits <= most_circuits && !reached; ++circuits) {
-            fly_circuits(flight, *at, circuits, aircraft, departure_elevation, arrival_elevation, winds);
-            reached = flight.altitude_at(begin_of(flight, *low + 1)) + margin >= minimum;
+            fly_circuits(flight, hold, circuits, aircraft, departure_elevation, arrival_elevation, winds);
+            reached = flight.altitude_at(begin_of(flight, limited)) + margin >= minimum;
         }
         if (!reached) {
             flight = before;

@@ -8,7 +8,7 @@ namespace omniway::flight {
 ///   Model     a leg of whole circuits (four minutes each, five above 14,000 ft), inbound as the aid is reached, right turns: entered directly. It has the
 ///             length flown through the air in them, so that profile, time and fuel count it; as many circuits as the segment
 ///             asks. Over the last aid at or before the segment's beginning; where there is none the judge finds the segment below
-///             its minimum.
+///             its minimum. A flight taken up in the air that begins with a hold there goes on with that one.
 ///   Domain    flights with their profile; the aircraft's climb as in it.
 ///   Accuracy  that of the profile.
 ///   Cost      one profile a circuit.

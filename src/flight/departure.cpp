@@ -29,21 +29,6 @@ std::vector<radio::PathPoint> climbing_path(earth::Position from, const earth::G
     }
 }
 
-Leg along_the_runway(earth::Position departure, const std::string& name, const StraightAhead& ahead) {
-    Leg leg;
-    leg.phase = Phase::departure;
-    leg.via = "own departure";
-    leg.from = procedure::PlacedFix{name, departure, std::nullopt, false};
-    leg.start = departure;
-    leg.finish = earth::destination(departure, ahead.track, ahead.length);
-    leg.track = ahead.track;
-    leg.arrival = ahead.track;
-    leg.length = ahead.length;
-    leg.stretches.push_back({Length(), ahead.length, procedure::OnHeading{ahead.track}});
-    leg.ending = procedure::AtAltitude{ahead.altitude};
-    return leg;
-}
-
 std::optional<navdata::StationId> guiding_aid(const navdata::Snapshot& world,
                                               const procedure::PlacedFix& first) {
     const auto* id = first.point ? std::get_if<navdata::StationId>(&*first.point) : nullptr;
@@ -58,6 +43,21 @@ StraightAhead straight_ahead(const procedure::TakeOff& take_off) {
     const base::Altitude turn = take_off.elevation + procedure::lowest_turn;
     return {take_off.track,
             procedure::distance_to_climb(take_off.climb, take_off.track, take_off.elevation, turn), turn};
+}
+
+Leg along_the_runway(earth::Position departure, const std::string& name, const StraightAhead& ahead) {
+    Leg leg;
+    leg.phase = Phase::departure;
+    leg.via = "own departure";
+    leg.from = procedure::PlacedFix{name, departure, std::nullopt, false};
+    leg.start = departure;
+    leg.finish = earth::destination(departure, ahead.track, ahead.length);
+    leg.track = ahead.track;
+    leg.arrival = ahead.track;
+    leg.length = ahead.length;
+    leg.stretches.push_back({Length(), ahead.length, procedure::OnHeading{ahead.track}});
+    leg.ending = procedure::AtAltitude{ahead.altitude};
+    return leg;
 }
 
 LegsOrReason departure_legs(const navdata::Snapshot& world, const radio::Ground& ground,

@@ -20,6 +20,9 @@ struct StraightAhead {
 /// Of an own departure from a runway, in this climb and wind. Source: 400 ft: AIM 5-2-9, from memory (trade-facts 21).
 StraightAhead straight_ahead(const procedure::TakeOff& take_off);
 
+/// The leg that it is.
+Leg along_the_runway(earth::Position departure, const std::string& name, const StraightAhead& ahead);
+
 /// Legs, or why there are none.
 struct LegsOrReason {
     std::vector<Leg> legs;

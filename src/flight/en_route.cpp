@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -29,6 +31,12 @@ LegOrReason refused(std::string code, std::string about, std::string text, std::
 std::string ground_text(const LegMinimum& minimum) {
     return minimum.ground ? fmt::format(" over ground of {:.0f} ft", minimum.ground->ground.feet())
                           : std::string();
+}
+
+bool leads_toward(const procedure::Guidance& guidance) {
+    const auto* radial = std::get_if<procedure::OnRadial>(&guidance);
+    const auto* beacon = std::get_if<procedure::OnBeacon>(&guidance);
+    return (radial != nullptr && radial->toward) || (beacon != nullptr && beacon->toward);
 }
 
 bool guides(const navdata::Station& station) {
@@ -123,6 +131,77 @@ Heard heard_from_ends(const navdata::Snapshot& world, const radio::Ground& groun
         }
     }
     return heard;
+}
+
+// Within which an aid may stand whose line a leg lies on: the volume of a high VOR reaches no farther.
+constexpr Length farthest_aid = Length::nautical_miles(130.0);
+
+std::array<double, 3> less(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+    return {a[0] - b[0], a[1] - b[1], a[2] - b[2]};
+}
+
+double dot(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+}
+
+// Whether two places may lie in one direction from an aid: by chords, wide enough that none is lost for which guidance_along()
+// asks geodesics. Within 10 NM it says yes.
+bool may_lie_in_line(const std::array<double, 3>& aid, const std::array<double, 3>& a,
+                     const std::array<double, 3>& b) {
+    constexpr double near = 10.0 / 3440.0;
+    constexpr double least_cosine = 0.998;  // 3.6 degrees; one chord of 130 NM dips by 1.1
+    const auto to_a = less(a, aid);
+    const auto to_b = less(b, aid);
+    const double a_long = std::sqrt(dot(to_a, to_a));
+    const double b_long = std::sqrt(dot(to_b, to_b));
+    return std::min(a_long, b_long) < near || dot(to_a, to_b) > least_cosine * a_long * b_long;
+}
+
+// What guides along a leg from behind it and from ahead of it.
+struct FromEnds {
+    std::optional<procedure::Guidance> behind;
+    std::optional<procedure::Guidance> ahead;
+};
+
+// The aids on whose one line the leg lies, away from its ends: of those behind the one that is heard farthest along it, of those ahead
+// the one from which it is heard soonest; a VOR before a beacon, the nearer before the farther.
+FromEnds from_aids_in_line(const navdata::Snapshot& world, const radio::Ground& ground,
+                           const cockpit::Equipment& aboard, const Leg& leg, Altitude altitude) {
+    const auto start = earth::unit_vector(leg.start);
+    const auto finish = earth::unit_vector(leg.finish);
+    std::vector<StationId> near = world.stations_within(leg.finish, farthest_aid + leg.length);
+    std::erase_if(near, [&](StationId id) {
+        return !guides(world[id]) ||
+               !may_lie_in_line(earth::unit_vector(navdata::site(world[id])), start, finish);
+    });
+    std::stable_sort(near.begin(), near.end(), [&](StationId a, StationId b) {
+        const bool a_is_beacon = navdata::ndb(world[a]) != nullptr;
+        const bool b_is_beacon = navdata::ndb(world[b]) != nullptr;
+        return a_is_beacon != b_is_beacon ? b_is_beacon
+                                          : earth::distance(navdata::site(world[a]), leg.finish) <
+                                                earth::distance(navdata::site(world[b]), leg.finish);
+    });
+    FromEnds found;
+    Length from_behind;
+    Length to_ahead;
+    for (const StationId id : near) {
+        const auto line = procedure::guidance_along(world, id, leg.start, leg.finish);
+        if (!line || !procedure::can_follow(world, aboard, *line)) {
+            continue;
+        }
+        const Heard behind = heard_from_ends(world, ground, leg, line, std::nullopt, altitude);
+        const Heard ahead = heard_from_ends(world, ground, leg, std::nullopt, line, altitude);
+        const bool toward = leads_toward(*line);
+        if (!toward && (!found.behind || behind.from_behind > from_behind)) {
+            found.behind = line;
+            from_behind = behind.from_behind;
+        }
+        if (toward && (!found.ahead || ahead.to_ahead > to_ahead)) {
+            found.ahead = line;
+            to_ahead = ahead.to_ahead;
+        }
+    }
+    return found;
 }
 
 }  // namespace
@@ -224,7 +303,8 @@ bool goes_straight_on(const Leg& before, const Leg& after) {
     constexpr base::Angle straight_on = base::Angle::degrees(2.0);
     const auto a = procedure::station_of(before.stretches.back().guidance);
     const auto b = procedure::station_of(after.stretches.front().guidance);
-    return a && b && *a == *b && abs(after.track - before.arrival) <= straight_on;
+    return a && b && *a == *b && abs(after.track - before.arrival) <= straight_on &&
+           before.level == after.level;
 }
 
 base::Length dead_reckoning_limit(const Settings& settings, base::Speed groundspeed) {
@@ -285,10 +365,16 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
         const auto guidance = procedure::guidance_along(world, *id, leg.start, leg.finish);
         return guidance && procedure::can_follow(world, aboard, *guidance) ? guidance : std::nullopt;
     };
-    const auto behind = follow(station_of(from));
-    const auto ahead = follow(station_of(to));
+    FromEnds aids{follow(station_of(from)), follow(station_of(to))};
+    if (!station_of(from) && !station_of(to)) {
+        aids = from_aids_in_line(world, ground, aboard, leg, altitude);
+    }
+    const auto& [behind, ahead] = aids;
     if (!behind && !ahead) {
-        return refused("direct.no_aid", about, "has no aid at either end that the equipment can follow");
+        return refused(
+            "direct.no_aid", about,
+            "has no aid at either end, and lies on no radial or bearing of one, that the equipment "
+            "can follow");
     }
     const Heard heard = heard_from_ends(world, ground, leg, behind, ahead, altitude);
     const Length from_behind = heard.from_behind;
@@ -305,9 +391,10 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
             "a higher cruising altitude, or a longer dead-reckoning allowance");
     }
     if (!ahead && gap > Length::nautical_miles(0.01)) {
-        return refused("direct.no_signal", about,
-                       fmt::format("{} is lost {:.1f} NM before {}, and nothing else guides there",
-                                   from.ident, gap.nautical_miles(), to.ident));
+        return refused(
+            "direct.no_signal", about,
+            fmt::format("{} is lost {:.1f} NM before {}, and nothing else guides there",
+                        world[*procedure::station_of(*behind)].ident, gap.nautical_miles(), to.ident));
     }
     if (gap > Length()) {
         if (from_behind > Length()) {

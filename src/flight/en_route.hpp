@@ -36,13 +36,14 @@ LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment&
                        base::Altitude altitude);
 
 /// A straight leg off the airways between two places, guided by the aid behind, the aid ahead, or both with a changeover, and
-/// by dead reckoning for no more than the settings allow where neither is heard.
+/// by dead reckoning for no more than the settings allow where neither is heard. The aids are those at its ends; where no end is one,
+/// those on whose one radial or bearing all of it lies.
 ///   Model     the aid behind guides from where it stands until it is first lost, the aid ahead from where it is lost last;
 ///             reception decides the changeover, as near midway as it allows. Its minimum is the user's, else the highest published grid minimum it crosses (which
 ///             already contains its clearance), else not known.
-///   Domain    at least one end is a VOR or NDB.
+///   Domain    any two places.
 ///   Accuracy  geodesic; reception as radio/along_path.hpp.
-///   Cost      tens of microseconds; 100 where grid minimums are published, some hundreds over terrain.
+///   Cost      tens of microseconds, more between two fixes (bench/own_legs_bench.cpp); 100 where grid minimums are published, some hundreds over terrain.
 ///   Fails     "no" is a finding with the gap.
 ///   Source    design section 3.
 LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
@@ -50,7 +51,7 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
                        const procedure::PlacedFix& from, const procedure::PlacedFix& to,
                        base::Altitude altitude, base::Speed groundspeed);
 
-/// Whether a leg goes straight on from the one before under the same aid: the point between them needs no telling.
+/// Whether a leg goes straight on from the one before under the same aid, at the same level: the point between them needs no telling.
 bool goes_straight_on(const Leg& before, const Leg& after);
 
 /// The highest published grid minimum along a line, none if any cell of it is not published.

@@ -245,7 +245,68 @@ TEST(CaseDirectLeg, AFixBeyondTheOnlyAidsVolumeIsRefused) {
     const auto world = sketch.world();
     EXPECT_EQ(refusal(direct(world, "AAA", "FARAA")), "direct.no_signal");
     EXPECT_EQ(refusal(direct(world, "AAA", "NEARA")), "");
-    EXPECT_EQ(refusal(direct(world, "NEARA", "FARAA")), "direct.no_aid");
+    EXPECT_EQ(refusal(direct(world, "NEARA", "FARAA")), "direct.no_signal");
+}
+
+// Two fixes on the radial 090 of a low VOR (40 NM below 18,000 ft), 10 and 30 NM from it.
+//     AAA ---- ONEAA -------- TWOAA
+TEST(CaseDirectLeg, BetweenTwoFixesOnOneRadialTheVorThatStandsAtNeitherGuides) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).fix("ONEAA", {10, 0}).fix("TWOAA", {30, 0}).fix("OFFAA", {30, 3});
+    const auto world = sketch.world();
+    const auto out = direct(world, "ONEAA", "TWOAA").leg.value();
+    ASSERT_EQ(out.stretches.size(), 1U);
+    const auto& away = std::get<procedure::OnRadial>(out.stretches[0].guidance);
+    EXPECT_EQ(away.station, station_of(world, "AAA"));
+    EXPECT_FALSE(away.toward);
+    EXPECT_NEAR(away.course.degrees(), 90.0, 0.5);
+    const auto in = direct(world, "TWOAA", "ONEAA").leg.value();
+    const auto& toward = std::get<procedure::OnRadial>(in.stretches.at(0).guidance);
+    EXPECT_TRUE(toward.toward);
+    EXPECT_NEAR(toward.course.degrees(), 270.0, 0.5);
+    EXPECT_EQ(refusal(direct(world, "ONEAA", "OFFAA")), "direct.no_aid");  // 3 NM off: 6 degrees
+    EXPECT_EQ(refusal(direct(world, "ONEAA", "TWOAA", {}, 5000, {.receivers = 0})), "direct.no_aid");
+}
+
+// Neither VOR reaches the other end: the one behind to 40 NM, the one ahead from 30 on.
+//     AAA ---- ONEAA ---------- TWOAA ---- BBB
+//      0         10               60        70
+TEST(CaseDirectLeg, OfTwoVorsOnTheLineTheOneBehindHandsOverToTheOneAheadWhereBothAreHeard) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).fix("ONEAA", {10, 0}).fix("TWOAA", {60, 0}).vor("BBB", {70, 0});
+    const auto made = direct(sketch.world(), "ONEAA", "TWOAA").leg.value();
+    ASSERT_EQ(made.stretches.size(), 2U);
+    EXPECT_NEAR(made.stretches[0].to.nautical_miles(), 25.0, 0.01);  // midway of the leg: 35 NM from each
+    Sketch apart;
+    apart.vor("AAA", {0, 0}).fix("ONEAA", {10, 0}).fix("TWOAA", {85, 0}).vor("BBB", {95, 0});
+    // Heard to 40 and from 55: 15 NM between, 10 allowed.
+    EXPECT_EQ(refusal(direct(apart.world(), "ONEAA", "TWOAA")), "direct.no_signal");
+}
+
+TEST(CaseDirectLeg, ABeaconGuidesAlongItsBearingWhereNoVorDoes) {
+    Sketch alone;
+    alone.ndb("AAA", {0, 0}).fix("ONEAA", {10, 0}).fix("TWOAA", {20, 0});
+    EXPECT_EQ(refusal(direct(alone.world(), "ONEAA", "TWOAA", {}, 5000, with_adf)), "");
+    EXPECT_EQ(refusal(direct(alone.world(), "ONEAA", "TWOAA")), "direct.no_aid");
+}
+
+// Whatever guidance_along() finds by asking every station, the search by chords finds too.
+RC_GTEST_PROP(BruteDirectLeg, BetweenTwoFixesNoAidOnTheLineIsOverlooked, ()) {
+    Sketch sketch(earth::Position::degrees(*rc::gen::inRange(-75, 76), *rc::gen::inRange(-180, 180)));
+    const auto miles = [](int from, int to) { return static_cast<double>(*rc::gen::inRange(from, to)); };
+    const double course_rad = miles(0, 360) * std::numbers::pi / 180.0;
+    const auto on_line = [&](double along, double aside) {
+        return At{along * std::sin(course_rad) + aside * std::cos(course_rad),
+                  along * std::cos(course_rad) - aside * std::sin(course_rad)};
+    };
+    const double start = miles(-60, 0);
+    const double finish = miles(1, 60);
+    sketch.fix("ONEAA", on_line(start, 0)).fix("TWOAA", on_line(finish, 0));
+    sketch.vor("AAA", on_line(miles(-110, 110), miles(-2, 3) * 0.1), {.service = ServiceClass::high});
+    const auto world = sketch.world();
+    const auto on = procedure::guidance_along(world, station_of(world, "AAA"), sketch.place("ONEAA"),
+                                              sketch.place("TWOAA"));
+    RC_ASSERT((refusal(direct(world, "ONEAA", "TWOAA", {}, 15000)) == "direct.no_aid") == !on.has_value());
 }
 
 TEST(CaseDirectLeg, ItsMinimumIsTheUsersElseTheGridsElseNotKnown) {

@@ -8,6 +8,7 @@
 #include "base/bearing.hpp"
 #include "base/finding.hpp"
 #include "flight/leg.hpp"
+#include "flight/level_change.hpp"
 #include "flight/settings.hpp"
 #include "flight/top_of_descent.hpp"
 #include "navdata/snapshot.hpp"
@@ -31,6 +32,13 @@ struct ReturnApproach {
     navdata::RunwayId runway;
 };
 
+/// Where a flight begins that is taken up in the air: no runway, no departure, and the radios set at once.
+struct InTheAir {
+    std::string name;  // "OTTAV", "XKE090015"
+    earth::Position place;
+    base::Altitude altitude;
+};
+
 /// A whole flight, however it was made: what the judge judges and the card is compiled from.
 ///   Model     legs in order from the runway to the missed approach point; the missed approach beside them.
 ///   Domain    built for one aircraft and wind; profile points ascend in distance.
@@ -39,6 +47,7 @@ struct ReturnApproach {
 ///   Fails     never.
 ///   Source    design section 2.
 struct Flight {
+    std::optional<InTheAir> begun;  // none: on the departure runway
     navdata::AirportId departure;
     navdata::RunwayId departure_runway;
     navdata::AirportId arrival;
@@ -48,7 +57,7 @@ struct Flight {
     std::string approach;  // its name, empty for an arrival without one
     procedure::Landing landing = procedure::Landing::straight_in;
     std::optional<procedure::ApproachMinimum> minimum;  // as the user gives it; none: asked for
-    base::Altitude cruise;
+    base::Altitude cruise;  // the first level; a leg may name its own (flight/level_change.hpp)
     std::vector<Leg> legs;
     std::vector<Leg> missed;
     std::vector<ProfilePoint> profile;
@@ -56,6 +65,7 @@ struct Flight {
     const navdata::Leg* approach_entry = nullptr;  // the row of the fix at which the approach is entered
     std::optional<procedure::FinalSegment> final_approach;
     std::optional<TopOfDescent> top_of_descent;
+    std::vector<LevelChange> level_changes;
     std::vector<ProfilePoint>
         missed_profile;  // along the part of `missed` that is own navigation; empty: none is
     std::optional<ReturnApproach> immediate_return;
@@ -70,9 +80,11 @@ struct Flight {
 base::Altitude altitude_along(const std::vector<ProfilePoint>& profile, base::Length along);
 
 /// The heights flown: a climb from the field in the wind, held down by what a departure crosses at or below, level at the
-/// cruising altitude (or lower where climb and descent meet
-/// before it), down as late as the aircraft's own descent in this wind allows, then the coded altitudes of the approach.
-///   Model     before the entry of the approach each altitude window of a coded leg and each minimum binds at the end of its leg;
+/// level of each leg (or lower where climb and descent meet before it), down as late as the aircraft's own descent in this wind allows,
+/// then the coded altitudes of the approach.
+///   Model     a climb to a higher level ends at the fix where that level begins, as the aircraft climbs in the wind; it runs over as many legs
+///             before it as it needs, and no higher than their maximums. A descent to a lower level begins at the fix, or before it
+///             where the maximum of the leg behind it asks for that and the minimum before it allows. Before the entry of the approach each altitude window of a coded leg and each minimum binds at the end of its leg;
 ///             where both cannot be had, a minimum comes before what is crossed at or below, and neither is flown steeper than
 ///             the aircraft descends. In the approach the lowest altitude coded at each leg's end, straight from one to the
 ///             next, never climbing. A minimum that is not known keeps the aircraft up.

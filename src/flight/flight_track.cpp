@@ -115,7 +115,7 @@ public:
           today_(today),
           winds_(winds),
           flight_(flight),
-          tops_(tops_of(flight.profile)) {}
+          tops_(tops_of(flight)) {}
 
     // `missed_from`: of a step of the missed approach, the altitude at which the step before it ends.
     TrackStep step(const Piece& piece, int number, std::optional<base::Altitude> missed_from = {}) const {
@@ -157,6 +157,8 @@ public:
         fly(step, at_start);
         if (!missed) {
             fly_by_parts(step, piece.begin, at_start);
+            step.lowest = lowest_along(piece.begin, piece.length, std::min(at_start, step.altitude));
+            step.level_at_end = is_level_at_end(piece, step);
         }
         return step;
     }
@@ -177,6 +179,27 @@ private:
             published += leg.published ? leg.length : Length();
         }
         return altitude_along(flight_.missed_profile, piece.begin - published + piece.length);
+    }
+
+    base::Altitude lowest_along(Length begin, Length length, base::Altitude lowest) const {
+        for (const ProfilePoint& point : flight_.profile) {
+            if (point.along > begin && point.along < begin + length) {
+                lowest = std::min(lowest, point.altitude);
+            }
+        }
+        return lowest;
+    }
+
+    // Whether a climb to the higher level of the leg that follows ends with the step.
+    bool is_level_at_end(const Piece& piece, const TrackStep& step) const {
+        const auto next = static_cast<std::size_t>(piece.leg - flight_.legs.data()) + 1;
+        if (!piece.ending || piece.to.empty() || next >= flight_.legs.size()) {
+            return false;
+        }
+        const Leg& follows = flight_.legs[next];
+        const base::Altitude level = level_of(flight_, follows);
+        return follows.phase != Phase::approach && level > level_of(flight_, *piece.leg) &&
+               step.altitude + Length::feet(50.0) > level;
     }
 
     base::Altitude climbing_on(const Piece& piece, base::Altitude reached) const {
@@ -208,7 +231,10 @@ private:
 
     // A step in which the climb or the descent has its top is flown in parts. Its airspeed is the mean with which the time comes out.
     void fly_by_parts(TrackStep& step, Length begin, base::Altitude at_start) const {
-        std::vector<Length> ends = tops_within(tops_, begin, step.length);
+        std::vector<Length> ends;
+        for (const Top& top : tops_within(tops_, begin, step.length)) {
+            ends.push_back(top.along);
+        }
         const bool in_a_hold = step.ending && std::holds_alternative<procedure::AtHold>(*step.ending);
         if (ends.empty() || in_a_hold || !step.time) {
             return;
@@ -248,7 +274,7 @@ private:
     earth::DecimalYear today_;
     const weather::WindsAloft& winds_;
     const Flight& flight_;
-    Tops tops_;
+    std::vector<Top> tops_;
 };
 
 std::optional<DescentEvent> descent_event(const Flight& flight, const std::vector<TrackStep>& steps) {
@@ -263,6 +289,21 @@ std::optional<DescentEvent> descent_event(const Flight& flight, const std::vecto
         }
     }
     return std::nullopt;
+}
+
+std::vector<ClimbEvent> climb_events(const Flight& flight, const std::vector<TrackStep>& steps) {
+    std::vector<ClimbEvent> events;
+    for (const LevelChange& change : flight.level_changes) {
+        Length along;
+        for (const TrackStep& step : steps) {
+            along += step.length;
+            if (change.is_climb() && change.begins < along) {
+                events.push_back({step.number, change});
+                break;
+            }
+        }
+    }
+    return events;
 }
 
 std::optional<DecisionPoint> decision_point(const Flight& flight, const FinalApproach& final_approach) {
@@ -349,6 +390,7 @@ FlightTrack track_of(const navdata::Snapshot& world, const aircraft::Aircraft& a
         track.fuel += step.fuel;
         track.time = track.time && step.time ? std::optional(*track.time + *step.time) : std::nullopt;
     }
+    track.climbs = climb_events(flight, track.steps);
     track.descent = descent_event(flight, track.steps);
     track.final_approach = final_approach_of(flight, track.steps);
     if (track.final_approach && track.final_approach->segment.timed) {
@@ -359,7 +401,8 @@ FlightTrack track_of(const navdata::Snapshot& world, const aircraft::Aircraft& a
         track.missed.push_back(compiler.step(piece, ++number, reached));
         reached = track.missed.back().altitude;
     }
-    track.fuel_needed = aircraft.fuel.taxi + track.fuel + aircraft::reserve_fuel(aircraft, flight.cruise) +
+    track.fuel_needed = aircraft.fuel.taxi + track.fuel +
+                        aircraft::reserve_fuel(aircraft, last_level(flight)) +
                         flight.alternate_fuel.value_or(base::Mass());
     return track;
 }

@@ -38,6 +38,8 @@ struct TrackStep {
     std::optional<base::Duration> time;
     base::Mass fuel;
     base::Altitude altitude;                       // at its end
+    std::optional<base::Altitude> lowest;          // flown along it; of the missed approach not said
+    bool level_at_end = false;                     // a climb to the level of what follows ends with it
     LegMinimum minimum;                            // the highest along the step
     std::optional<base::Altitude> minimum_at_end;  // where the last part of the step has a lower one
     std::string minimum_at_end_from;               // the point from which it holds
@@ -70,6 +72,12 @@ struct DescentEvent {
     TopOfDescent top;
 };
 
+/// The beginning of a climb to another level, with the step during which it comes.
+struct ClimbEvent {
+    int step = 0;
+    LevelChange change;
+};
+
 /// The geometry a card is made from, keyed by the number of its step; the card itself (flight/card.hpp) holds only what paper can.
 ///   Model     a step for each stretch of guidance; points on a straight line under one aid are passed without a step. Speeds
 ///             and fuel midway of the step, in the wind there; in parts where a top lies in it, its airspeed then the mean.
@@ -82,6 +90,7 @@ struct DescentEvent {
 struct FlightTrack {
     std::vector<TrackStep> steps;
     std::vector<TrackStep> missed;
+    std::vector<ClimbEvent> climbs;
     std::optional<DescentEvent> descent;
     std::optional<FinalApproach> final_approach;
     base::Length length;

@@ -47,10 +47,8 @@ public:
         }
         coded();
         ceiling();
-        if (!suits_semicircular_rule(judged_.day, flight_.departure, flight_.arrival, flight_.cruise)) {
-            findings_.push_back({Grade::notes, "altitude.semicircular",
-                                 fmt::format("{:.0f} ft", flight_.cruise.feet()),
-                                 "is not a level of the semicircular rule for this direction", ""});
+        if (!flight_.begun) {
+            semicircular();
         }
         return std::move(findings_);
     }
@@ -84,6 +82,7 @@ private:
             return;
         }
         maximum_of_leg(each);
+        level_of_leg(each);
         const LegMinimum least = minimum(leg);
         if (!least.altitude) {
             unknown(each, least);
@@ -91,10 +90,12 @@ private:
         }
         const Altitude at_start = each.altitude_at(Length());
         const Altitude at_end = each.altitude_at_end();
-        if (at_end + margin < *least.altitude) {
+        const Altitude lowest = each.lowest();
+        const bool low_on_the_way = lowest + margin < std::min({*least.altitude, at_start, at_end});
+        if (at_end + margin < *least.altitude || low_on_the_way) {
             find(Grade::blocks, "altitude.below_minimum", each,
-                 fmt::format("{:.0f} ft is flown, its minimum is {:.0f} ft", at_end.feet(),
-                             least.altitude->feet()));
+                 fmt::format("{:.0f} ft is flown, its minimum is {:.0f} ft",
+                             (low_on_the_way ? lowest : at_end).feet(), least.altitude->feet()));
         } else if (at_start + margin < *least.altitude) {
             // Where an aid stands at its beginning or before it, a climb overhead was put in (flight/climb_overhead.hpp).
             find(Grade::blocks, "altitude.climb_overhead", each,
@@ -105,11 +106,53 @@ private:
     }
 
     void maximum_of_leg(const JudgedLeg& each) {
-        const Altitude highest = std::max(each.altitude_at(Length()), each.altitude_at_end());
+        const Altitude highest = each.highest();
         if (each.leg->maximum && highest > *each.leg->maximum) {
             find(Grade::blocks, "altitude.above_maximum", each,
                  fmt::format("{:.0f} ft is flown, its maximum is {:.0f} ft", highest.feet(),
                              each.leg->maximum->feet()));
+        }
+    }
+
+    // The climb to a leg's own level ends where the leg begins.
+    void level_of_leg(const JudgedLeg& each) {
+        if (each.before == nullptr || !each.leg->from) {
+            return;
+        }
+        const Altitude level =
+            std::min(level_of(flight_, *each.leg), judged_.day.aircraft.performance.service_ceiling);
+        const Altitude at_start = each.altitude_at(Length());
+        const bool climbs = level > level_of(flight_, *each.before);
+        if (!climbs || at_start + Length::feet(50.0) > level) {
+            return;
+        }
+        const auto& maximum = each.before->maximum;
+        const std::string why =
+            maximum && *maximum < level
+                ? fmt::format("no more than {:.0f} ft is flown before it", maximum->feet())
+                : std::string("there is no room for the climb before it");
+        find(Grade::warns, "altitude.level_late", each,
+             fmt::format("{:.0f} ft is to be flown from {} on, which is crossed at {:.0f} ft: {}",
+                         level.feet(), each.leg->from->ident, at_start.feet(), why),
+             "an earlier climb");
+    }
+
+    // Each level once, in the order in which they are flown.
+    void semicircular() {
+        std::vector<Altitude> levels{flight_.cruise};
+        for (const Leg& leg : flight_.legs) {
+            const Altitude level = level_of(flight_, leg);
+            if (leg.phase != Phase::approach &&
+                std::find(levels.begin(), levels.end(), level) == levels.end()) {
+                levels.push_back(level);
+            }
+        }
+        for (const Altitude level : levels) {
+            if (!suits_semicircular_rule(judged_.day, flight_.departure, flight_.arrival, level)) {
+                findings_.push_back({Grade::notes, "altitude.semicircular",
+                                     fmt::format("{:.0f} ft", level.feet()),
+                                     "is not a level of the semicircular rule for this direction", ""});
+            }
         }
     }
 
@@ -150,7 +193,7 @@ private:
 
     void ceiling() {
         const Altitude ceiling = judged_.day.aircraft.performance.service_ceiling;
-        Altitude highest = flight_.cruise;
+        Altitude highest = highest_level(flight_);
         for (const ProfilePoint& point : flight_.profile) {
             highest = std::max(highest, point.altitude);
         }

@@ -38,6 +38,10 @@ private:
         if (!flight_.sid.empty()) {
             return;
         }
+        if (flight_.begun) {
+            goes_on_climbing_out();
+            return;
+        }
         const navdata::Runway& runway = world_[flight_.departure_runway];
         const std::string about = runway.airport + " " + runway.ident;
         const auto step = judged_.legs.empty() ? std::nullopt : judged_.legs.front().first_step();
@@ -48,6 +52,17 @@ private:
              "nobody has surveyed for "
              "this plan",
              "an obstacle survey, or the published departure of the airport");
+    }
+
+    // Taken up in the climb from the field, the way on is as much of one's own making as an own departure.
+    void goes_on_climbing_out() {
+        if (flight_.legs.empty() || flight_.legs.front().phase != Phase::departure) {
+            return;
+        }
+        find(Grade::asks, "departure.obstacles", flight_.begun->name, judged_.legs.front().first_step(),
+             "the climb goes on by own navigation, 200 ft/NM at least over a 40:1 surface that nobody has "
+             "surveyed for this plan",
+             "an obstacle survey");
     }
 
     void climb_gradient(const std::string& about, std::optional<int> step) {

@@ -56,7 +56,7 @@ private:
     void runways() {
         for (const bool departing : {true, false}) {
             const auto id = departing ? std::optional(flight_.departure_runway) : flight_.arrival_runway;
-            if (!id) {
+            if (!id || (departing && flight_.begun)) {
                 continue;
             }
             const RunwayFit fit =

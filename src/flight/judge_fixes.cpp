@@ -5,6 +5,7 @@
 
 #include "earth/geodesic.hpp"
 #include "fixing/telling.hpp"
+#include "flight/detail/fix_allowance.hpp"
 #include "flight/detail/judge_rules.hpp"
 #include "procedure/reversal_rules.hpp"
 #include "radio/error_budget.hpp"
@@ -22,7 +23,6 @@ using navdata::StationId;
 namespace {
 
 // TERPS 8260.3B para 287 (trade-facts 3.2, 21).
-constexpr Length final_fix_error = Length::nautical_miles(1.0);
 constexpr Angle least_crossing_en_route = Angle::degrees(30.0);
 constexpr Angle least_crossing_terminal = Angle::degrees(45.0);
 constexpr Angle most_off_track = Angle::degrees(23.0);
@@ -91,7 +91,9 @@ private:
         }
     }
 
-    void ends(const procedure::AtFix& at_fix) { told(at_fix.fix, at_fix.telling, use(), allowed_error()); }
+    void ends(const procedure::AtFix& at_fix) {
+        told(at_fix.fix, at_fix.telling, use(), fix_allowance(leg(), each_->after));
+    }
 
     void ends(const procedure::AtAltitude&) {}  // an altimeter is always aboard
 
@@ -188,23 +190,6 @@ private:
         const bool enters = each_->after != nullptr && each_->after->phase == Phase::approach;
         return leg().phase == Phase::en_route && !enters ? fixing::FixUse::en_route
                                                          : fixing::FixUse::terminal;
-    }
-
-    // The final fix within a mile; others of a procedure, and the one at which it is entered, within half the segment that follows.
-    std::optional<Length> allowed_error() const {
-        if (leg().coded != nullptr && leg().coded->is_final_approach_fix()) {
-            return final_fix_error;
-        }
-        const Leg* after = each_->after;
-        const bool into_procedure =
-            after != nullptr && after->coded != nullptr && after->to && after->phase != Phase::missed;
-        const bool holds =
-            into_procedure && after->ending && std::holds_alternative<procedure::AtHold>(*after->ending);
-        if (!into_procedure || holds) {
-            return std::nullopt;
-        }
-        const Length next = earth::distance(leg().finish, after->finish);
-        return next > same_place ? std::optional(next * 0.5) : std::nullopt;
     }
 
     std::vector<StationId> published_aids(const std::optional<fixing::Telling>& claimed) const {

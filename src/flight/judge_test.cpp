@@ -316,6 +316,20 @@ TEST(CaseJudgeFixes, AnEnRouteFixIsCrossedUnderThirtyDegreesAtLeast) {
     EXPECT_EQ(shallow.found("fix.not_told")->step, 1);
 }
 
+// The same where a leg of one's own ends at a radial, and 45 degrees in the terminal area (8260.3B 287, from memory; trade-facts 3.2, 21).
+TEST(CaseJudgeFixes, ARadialThatEndsALegIsCrossedAsSteeplyAsOneThatTellsAFix) {
+    const auto codes = [](double angle_deg, Phase phase) {
+        Drawn drawn = crossed(angle_deg, 10);
+        drawn.flight.legs[0].phase = phase;
+        drawn.flight.legs[0].ending = procedure::AtRadial{station_of(drawn.world, "XXX"), {}};
+        return drawn.codes();
+    };
+    EXPECT_THAT(codes(31, Phase::en_route), Not(Contains("fix.crosses_too_shallow")));
+    EXPECT_THAT(codes(29, Phase::en_route), Contains("fix.crosses_too_shallow"));
+    EXPECT_THAT(codes(46, Phase::arrival), Not(Contains("fix.crosses_too_shallow")));
+    EXPECT_THAT(codes(44, Phase::arrival), Contains("fix.crosses_too_shallow"));
+}
+
 TEST(CaseJudgeFixes, WhatASecondReceiverTellsNeedsASecondReceiver) {
     Drawn drawn = crossed(60, 10);
     EXPECT_THAT(drawn.codes(), IsEmpty());

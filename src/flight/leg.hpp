@@ -71,6 +71,7 @@ struct Leg {
     std::optional<procedure::Ending> ending;  // none: a point on a line that goes straight on
     LegMinimum minimum;
     std::optional<base::Altitude> maximum;
+    std::optional<base::Altitude> level;  // cruised at along it; none: the flight's own (flight/flight.hpp)
     const navdata::Leg* coded = nullptr;
 };
 

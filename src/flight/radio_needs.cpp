@@ -166,13 +166,15 @@ public:
           const std::vector<FlownStep>& steps, const ObservedEnds& ends)
         : in_(in), flight_(flight), track_(track), steps_(steps), ends_(ends), listener_(in, flight, steps) {}
 
-    AskedOfRadios asked(const std::optional<detail::DescentMarkOnCard>& descent) {
+    AskedOfRadios asked(const std::vector<detail::AltitudeLeft>& left) {
         for (index_ = 0; index_ < steps_.size(); ++index_) {
             guidance();
             telling();
             checks();
-            if (descent && descent->step == index_ && descent->need) {
-                leaving(*descent);
+            for (const detail::AltitudeLeft& each : left) {
+                if (each.step == index_ && each.need) {
+                    leaving(each);
+                }
             }
         }
         std::stable_sort(needs_.begin(), needs_.end(),
@@ -307,11 +309,11 @@ private:
         needs_.push_back({need, std::nullopt});
     }
 
-    void leaving(const detail::DescentMarkOnCard& descent) {
-        RadioNeed need = need_of(RadioUse::tells, descent.need->kind, descent.need->station);
-        need.course = descent.need->course;
-        need.from = std::max(need.from, descent.at - glance);
-        need.to = descent.at;
+    void leaving(const detail::AltitudeLeft& left) {
+        RadioNeed need = need_of(RadioUse::tells, left.need->kind, left.need->station);
+        need.course = left.need->course;
+        need.from = std::max(need.from, left.at - glance);
+        need.to = left.at;
         need.heard_from = heard_from(need);
         needs_.push_back({need, std::nullopt});
     }
@@ -455,7 +457,7 @@ private:
             return in_.world[airport].elevation.value_or(Altitude()) + lowest_retuning;
         };
         const Altitude departing = lowest(flight_.departure);
-        if (steps_.front().at_start < departing) {
+        if (!flight_.begun && steps_.front().at_start < departing) {
             for (const FlownStep& step : steps_) {
                 if (const auto left = passes(step, departing)) {
                     quiet_.push_back({Duration(0.0), *left, why});
@@ -517,8 +519,8 @@ private:
 
 AskedOfRadios radio_needs(const Circumstances& circumstances, const Flight& flight, const FlightTrack& track,
                           const std::vector<FlownStep>& steps, const ObservedEnds& ends,
-                          const std::optional<detail::DescentMarkOnCard>& descent) {
-    return Asker(circumstances, flight, track, steps, ends).asked(descent);
+                          const std::vector<detail::AltitudeLeft>& left) {
+    return Asker(circumstances, flight, track, steps, ends).asked(left);
 }
 
 }  // namespace omniway::flight

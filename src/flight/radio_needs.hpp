@@ -38,6 +38,6 @@ struct AskedOfRadios {
 ///             worth its turns: common practice, no source.
 AskedOfRadios radio_needs(const Circumstances& circumstances, const Flight& flight, const FlightTrack& track,
                           const std::vector<FlownStep>& steps, const ObservedEnds& ends,
-                          const std::optional<detail::DescentMarkOnCard>& descent);
+                          const std::vector<detail::AltitudeLeft>& left);
 
 }  // namespace omniway::flight

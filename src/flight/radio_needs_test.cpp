@@ -37,6 +37,7 @@ struct Eastward {
     navdata::Snapshot world;
     Flight flight;
     Aboard aboard{.receivers = 2, .dme = true};
+    bool climbs = false;  // evenly from sea level along the first leg
 
     explicit Eastward(bool published = false) : world(drawn(sketch)) {
         flight.departure = *world.airport("XDEP");
@@ -82,7 +83,9 @@ struct Eastward {
         aircraft.performance.cruise = {{.altitude = Altitude::feet(6000),
                                         .true_airspeed = Speed::knots(120),
                                         .fuel_flow = base::MassFlow::pounds_per_hour(100)}};
-        flight.profile = {{Length(), Altitude::feet(6000)}, {flight.length(), Altitude::feet(6000)}};
+        flight.profile = {{Length(), Altitude::feet(climbs ? 0 : 6000)},
+                          {flight.legs.front().length, Altitude::feet(6000)},
+                          {flight.length(), Altitude::feet(6000)}};
         const Settings settings;
         const radio::Ground ground{.mode = mode};
         const weather::WindsAloft winds(weather::Wind{});
@@ -157,6 +160,20 @@ TEST(TruthRadioNeeds, NothingIsRetunedInATurn) {
     ASSERT_NE(guides, nullptr);
     EXPECT_NEAR((quiet[0].to - guides->from).count(), 10.0, 0.3);
     EXPECT_LT(quiet[0].from, guides->from);
+}
+
+// Design section 3, Radios: below 500 ft nothing is retuned; of an even climb to 6,000 ft that is the first twelfth.
+TEST(TruthRadioNeeds, NothingIsRetunedBelowFiveHundredFeetAboveTheField) {
+    Eastward east;
+    east.climbs = true;
+    const Compiled compiled = east.compiled();
+    ASSERT_FALSE(compiled.radios.no_retuning.empty());
+    const auto& quiet = compiled.radios.no_retuning.front();
+    const auto& first = compiled.card.steps.at(0).expected.time;
+    ASSERT_TRUE(first);
+    EXPECT_EQ(quiet.from.count(), 0.0);
+    EXPECT_NEAR(quiet.to.count(), first->count() / 12.0, 1.0);
+    EXPECT_GT(quiet.to.count(), 30.0);
 }
 
 // With one receiver nothing can be identified before a changeover: the heading stands in for a minute at most.

@@ -159,6 +159,8 @@ enum class Vertical { climb, level, descend, on_glideslope };
 struct StepHeights {
     Vertical vertical = Vertical::level;
     base::Altitude at_end;
+    std::optional<base::Altitude> between;  // flown on the way where it is lower than both ends
+    std::string level_at;                   // the fix at its end by which a climb is to be over; else empty
     std::optional<base::Altitude> at_or_above;  // coded at its end
     std::optional<base::Altitude> at_or_below;
     std::optional<base::Altitude> minimum;  // along it

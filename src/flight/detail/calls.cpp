@@ -53,6 +53,9 @@ Calls calls_of(const navdata::Snapshot& world, const Flight& flight) {
     const Words approach = {"APP", "A/D", "RDR"};
     const auto from = spoken_at(world, world[flight.departure].ident);
     const auto to = spoken_at(world, world[flight.arrival].ident);
+    if (flight.begun) {
+        return {{}, {}, calls(to, {weather, approach}), calls(to, {tower})};
+    }
     return {calls(from, {weather, clearance, ground, tower}), calls(from, {departure}),
             calls(to, {weather, approach}), calls(to, {tower})};
 }

@@ -1,5 +1,6 @@
 #include "flight/detail/heights.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -111,6 +112,13 @@ StepHeights heights_of(const Circumstances& in, const FlightTrack& track, const 
     StepHeights heights;
     heights.vertical = vertical_of(track, step);
     heights.at_end = whole_feet(step.at_end);
+    const auto& lowest = step.track->lowest;
+    if (lowest && *lowest < std::min(step.at_start, step.at_end) - level_within) {
+        heights.between = whole_feet(*lowest);
+    }
+    if (step.track->level_at_end) {
+        heights.level_at = step.track->to;
+    }
     if (const auto coded = window(step)) {
         heights.at_or_above = feet(coded->at_or_above);
         heights.at_or_below = feet(coded->at_or_below);

@@ -23,6 +23,8 @@ struct JudgedLeg {
 
     base::Altitude altitude_at(base::Length into) const { return altitude_along(*profile, begin + into); }
     base::Altitude altitude_at_end() const { return altitude_at(leg->length); }
+    base::Altitude lowest() const;
+    base::Altitude highest() const;
     std::optional<int> last_step() const { return steps.empty() ? std::nullopt : steps.back(); }
     std::optional<int> first_step() const { return steps.empty() ? std::nullopt : steps.front(); }
     /// "V16 from XAB to XCD"

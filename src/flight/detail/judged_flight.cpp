@@ -53,6 +53,27 @@ std::vector<JudgedLeg> laid_out(const std::vector<Leg>& legs, const std::vector<
 
 }  // namespace
 
+// Between its bends a profile is straight.
+base::Altitude JudgedLeg::lowest() const {
+    base::Altitude lowest = std::min(altitude_at(Length()), altitude_at_end());
+    for (const ProfilePoint& point : *profile) {
+        if (point.along > begin && point.along < begin + leg->length) {
+            lowest = std::min(lowest, point.altitude);
+        }
+    }
+    return lowest;
+}
+
+base::Altitude JudgedLeg::highest() const {
+    base::Altitude highest = std::max(altitude_at(Length()), altitude_at_end());
+    for (const ProfilePoint& point : *profile) {
+        if (point.along > begin && point.along < begin + leg->length) {
+            highest = std::max(highest, point.altitude);
+        }
+    }
+    return highest;
+}
+
 std::string JudgedLeg::name() const {
     if (leg->from && leg->to && leg->from->ident == leg->to->ident) {
         return leg->via + " at " + leg->to->ident;
