@@ -1,6 +1,8 @@
 #pragma once
 
+#include <cstdint>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,6 +13,9 @@
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
 #include "radio/ground.hpp"
+#include "routing/constraints.hpp"
+#include "routing/edge_memo.hpp"
+#include "routing/network.hpp"
 
 namespace omniway::routing {
 
@@ -22,7 +27,9 @@ struct Entry {
     base::Angle largest_turn = base::Angle::degrees(120.0);
     std::optional<base::Length> allowed_error;
     std::vector<navdata::StationId> published_aids;
-    base::Length extra;  // what choosing it costs beyond getting there
+    base::Length extra;   // what choosing it costs beyond getting there
+    base::Length length;  // from there to the missed approach point
+    double work = 0.0;    // on the way there, in points (flight/work_scale.hpp)
 };
 
 /// A published departure or arrival as the search takes it: legs flown one after the other or not at all.
@@ -30,6 +37,24 @@ struct Chain {
     std::vector<flight::Leg>
         legs;            // at least one; the last ends at a fix, the first of an arrival begins at one
     base::Length extra;  // what choosing it costs beyond its legs
+    bool taken_up_in_the_air =
+        false;  // its heading is that of the minute in which the radios are set: no dead reckoning by choice
+};
+
+/// Two legs that may not follow each other, by their ends and names; without the first, one that may not be the way's first, or
+/// not stand anywhere in it. What the judge refused of a whole flight is said to the search in this form.
+struct ForbiddenPair {
+    struct Named {
+        earth::Position start;
+        earth::Position finish;
+        std::string via;
+        friend bool operator==(const Named&, const Named&) = default;
+    };
+    std::optional<Named> before;
+    Named after;
+    bool anywhere = false;  // whatever it follows
+    static Named of(const flight::Leg& leg) { return {leg.start, leg.finish, leg.via}; }
+    friend bool operator==(const ForbiddenPair&, const ForbiddenPair&) = default;
 };
 
 /// What is asked of the search.
@@ -47,6 +72,12 @@ struct Question {
     std::function<base::Speed(base::TrueBearing)>
         groundspeed;  // along a track; bounds dead reckoning by time
     std::vector<Entry> entries;
+    Constraints constraints;
+    std::vector<ForbiddenPair> forbidden;
+    // Ways to other entries are looked for as far as they cost so much more than the cheapest to any.
+    base::Length compared = base::Length::nautical_miles(60.0);
+    std::optional<double> at_most_nm;  // what costs more is not looked for
+    bool distance_only = false;        // see shortest()
 };
 
 /// A way from the departure to one entry, with its cost: NM flown, weighted for what makes a leg harder.
@@ -66,20 +97,41 @@ struct Answer {
 
 /// The cheapest ways from a departure to each of the entries at one cruising altitude, along conventional airways and legs
 /// direct to, from and between aids.
-///   Model     A* over legs (a state is a leg just flown; what is to go is at least the distance to an entry and the entry's own
-///             cost; a direct leg is laid out when the search comes to it), so that what a fix asks depends on how it is reached: it
-///             must be told while the guiding receiver is left alone, unless the next leg goes straight on under the same
-///             aid. Cost: airway NM 1.0; direct 1.15 with a known minimum, 1.3 without; 6 NM a direct leg and 1 NM an airway
-///             leg for the work; 0.2 NM a degree of turn beyond 60; an NDB as guide 1.2; 2 NM a mile of dead reckoning. A published
-///             departure is one leg from the runway, a published arrival one leg between its first and last fix, from where the way
+///   Model     A* over legs (a state is a leg just flown and how many of the points asked for are behind; what is to go is at least the distance by
+///             the points still asked for to an entry and the entry's own cost; an edge is judged when the search comes to it), so that
+///             what a fix asks depends on how it is reached: it must be told while the guiding receiver is left alone, unless the next leg
+///             goes straight on under the same aid. Cost: airway NM 1.0; direct 1.15 with a known minimum, 1.3 without; 6 NM a direct leg
+///             and 1 NM an airway leg for the work; 0.2 NM a degree of turn beyond 60; an NDB as guide 1.2; 2 NM a mile of dead reckoning. A
+///             published departure is one leg from the runway, a published arrival one leg between its first and last fix, from where the way
 ///             goes on like any other; an own departure beside a published one costs 10 NM, for the survey that nobody made.
 ///   Domain    points within an ellipse about departure and arrival: the sum of distances at most 1.5 times the direct
-///             distance, or 80 NM more.
-///   Accuracy  the cheapest under that cost; nothing cheaper is missed but what the ellipse leaves out.
-///   Cost      some ten milliseconds for a 200 NM flight.
-///   Fails     "no" is no way, with what was refused.
-///   Source    design sections 3 and 4; the weights: common practice, no source.
+///             distance, or 80 NM more; by the points asked for, where some are. `network` and `memo` are of this world and ground.
+///   Accuracy  the cheapest under that cost, as far as `compared` and `at_most_nm` reach; nothing cheaper is missed but what the ellipse leaves out. What `memo` remembers changes nothing.
+///   Cost      proportional to the edges looked at: a few milliseconds for 200 NM once they are remembered.
+///   Fails     "no" is no way, with what was refused where the search came.
+///   Source    design sections 3 and 4; docs/methods/routing.md; the weights: common practice, no source.
+Answer search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
+              const flight::Settings& settings, const Question& question, const Network& network,
+              EdgeMemo& memo);
+
+/// The same with a network and a memo of its own.
 Answer search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
               const flight::Settings& settings, const Question& question);
+
+/// The shortest chain of edges between two points when nothing is judged: the same search with whole hundredths of a mile for its cost, so
+/// that it can be held against another program exactly.
+///   Model     edges are the airway segments in the directions published, area navigation left out, and the lines between two VORs or NDBs
+///             less than 130 NM apart, both ways; each costs its geodesic rounded to 0.01 NM. No corridor, turn, level or signal counts.
+///   Domain    points of the network.
+///   Accuracy  exact.
+///   Cost      as search().
+///   Fails     "no" is no chain; a point that the network has not is none.
+///   Source    common practice, no source.
+struct Shortest {
+    std::int64_t hundredths_nm = 0;
+    std::vector<navdata::Point> points;  // from the first to the last
+};
+std::optional<Shortest> shortest(const navdata::Snapshot& world, const Network& network,
+                                 const navdata::Point& from, const navdata::Point& to);
 
 }  // namespace omniway::routing

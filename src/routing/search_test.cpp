@@ -187,6 +187,100 @@ TEST(CaseSearch, DirectLegsJoinAidsWhoseVolumesMeet) {
     EXPECT_EQ(route(gap, 5000, "ZZZ", {.receivers = 1}, longer), "AAA direct MMM direct ZZZ");
 }
 
+// V2 is the shorter by 2 NM and comes to ZZZ without NNN; from there NNN is 17 NM back.
+//                  NNN
+//   . AAA ----------- ZZZ
+TEST(CaseSearch, AWayGoesOverThePointAskedForThoughItIsTheLongerOne) {
+    Sketch sketch = triangle();
+    sketch.vor("NNN", {95, 8}, {.service = ServiceClass::terminal});
+    sketch.airway("V1", {"AAA", "NNN", "ZZZ"}).airway("V2", {"AAA", "ZZZ"});
+    const auto world = sketch.world();
+    Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+    const auto found = [&] {
+        return route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked));
+    };
+    EXPECT_EQ(found(), "AAA V2 ZZZ");
+    asked.constraints.via = {world.named("NNN").at(0)};
+    EXPECT_EQ(found(), "AAA V1 NNN V1 ZZZ");
+}
+
+// V2 comes to ZZZ on 090 and V1 on 132: to an approach that goes on at 200 these are turns of 110 and of 68 degrees.
+TEST(CaseSearch, AnEntryIsTurnedOntoByNoMoreThanItAllows) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "MMM", "ZZZ"}).airway("V2", {"AAA", "ZZZ"});
+    const auto world = sketch.world();
+    const auto found = [&](double first_track_deg, double largest_turn_deg) {
+        Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+        asked.entries.front().any_direction = false;
+        asked.entries.front().first_track = base::TrueBearing::degrees(first_track_deg);
+        asked.entries.front().largest_turn = base::Angle::degrees(largest_turn_deg);
+        return search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked);
+    };
+    EXPECT_EQ(route(found(200, 120)), "AAA V2 ZZZ");
+    EXPECT_EQ(route(found(200, 90)), "AAA V1 MMM V1 ZZZ");
+    const Answer none = found(290, 120);
+    EXPECT_EQ(route(none), "none");
+    EXPECT_TRUE(std::any_of(none.refused.begin(), none.refused.end(),
+                            [](const auto& finding) { return finding.code == "entry.turn_too_great"; }));
+}
+
+// 87 NM between two VORs of 40 NM each leave 7 NM: at 150 kt within the five minutes of dead reckoning that are allowed, at 60 kt seven.
+TEST(CaseSearch, WhatAFasterAircraftBridgedIsNotRememberedForASlowerOne) {
+    Sketch sketch;
+    sketch.vor("AAA", {10, 0}).vor("ZZZ", {97, 0});
+    const auto world = sketch.world();
+    const Network network(world);
+    EdgeMemo memo;
+    const auto found = [&](double groundspeed_kt) {
+        Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+        asked.groundspeed = [=](base::TrueBearing) { return Speed::knots(groundspeed_kt); };
+        return route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked, network, memo));
+    };
+    EXPECT_EQ(found(150), "AAA direct ZZZ");
+    EXPECT_EQ(found(60), "none");
+    EXPECT_EQ(found(150), "AAA direct ZZZ");
+}
+
+// V2 may be flown at 5,000 ft from ZZZ to AAA and not from AAA to ZZZ.
+TEST(CaseSearch, WhatIsRememberedOfAnAirwayOneWayIsNotTakenForTheOther) {
+    Sketch sketch = triangle();
+    sketch.airway("V1", {"AAA", "MMM", "ZZZ"});
+    sketch.airway("V2", {"ZZZ", "AAA"}, {.minimum_ft = 3000, .minimum_backward_ft = 8000});
+    const auto world = sketch.world();
+    const Network network(world);
+    EdgeMemo memo;
+    const auto found = [&](At departure, const std::string& entry) {
+        return route(search(world, radio::Ground{}, equipment({.receivers = 1}), {},
+                            question(world, sketch.at(departure), entry), network, memo));
+    };
+    for (int round = 0; round < 2; ++round) {
+        EXPECT_EQ(found({0, 0}, "ZZZ"), "AAA V1 MMM V1 ZZZ");
+        EXPECT_EQ(found({120, 0}, "AAA"), "ZZZ V2 AAA");
+    }
+}
+
+// The turn at TRNAA is told by the radial of TEL, 20 NM south of it, and by nothing else.
+TEST(CaseSearch, AFixToldByAStationIsNotRememberedForOneWhoAvoidsThatStation) {
+    Sketch sketch;
+    const omniway::testing::VorDrawn terminal{.service = ServiceClass::terminal};
+    sketch.vor("AAA", {10, 0}, terminal).vor("ZZZ", {45, 60}, terminal).vor("END", {110, 0}, terminal);
+    sketch.fix("TRNAA", {45, 0}).vor("TEL", {45, -20}, terminal);
+    sketch.airway("V1", {"AAA", "TRNAA", "END"}).airway("V2", {"TRNAA", "ZZZ"});
+    const auto world = sketch.world();
+    const Network network(world);
+    EdgeMemo memo;
+    const auto found = [&](bool avoids) {
+        Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+        if (avoids) {
+            asked.constraints.avoid = {world.named("TEL").at(0)};
+        }
+        return route(search(world, radio::Ground{}, equipment({.receivers = 2}), {}, asked, network, memo));
+    };
+    EXPECT_EQ(found(false), "AAA V1 TRNAA V2 ZZZ");
+    EXPECT_EQ(found(true), "none");
+    EXPECT_EQ(found(false), "AAA V1 TRNAA V2 ZZZ");
+}
+
 namespace {
 
 constexpr int side = 3;

@@ -1,0 +1,749 @@
+#include "routing/detail/graph.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include <fmt/format.h>
+
+#include "earth/geodesic.hpp"
+#include "flight/climb_overhead.hpp"
+#include "flight/departure.hpp"
+#include "radio/reception.hpp"
+
+namespace omniway::routing::detail {
+
+using base::Angle;
+using base::Length;
+using flight::Leg;
+using navdata::StationId;
+using procedure::PlacedFix;
+
+namespace {
+
+constexpr double no_way = std::numeric_limits<double>::infinity();
+// Distances on the sphere, less what they can be wrong by (earth/position.hpp).
+constexpr double at_least = 0.99;
+// No service volume of a VOR or NDB is wider (AIM 1-1-8; trade-facts 1).
+constexpr double widest_volume_nm = 130.0;
+
+double about_nm(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+    return Network::apart(a, b).nautical_miles();
+}
+
+double about_track_deg(const std::array<double, 3>& from, const std::array<double, 3>& to) {
+    const double across = std::max(std::hypot(from[0], from[1]), 1e-9);
+    const double east = (from[0] * to[1] - from[1] * to[0]) / across;
+    const double north = to[2] * across - from[2] * (from[0] * to[0] + from[1] * to[1]) / across;
+    return std::atan2(east, north) * 180.0 / std::numbers::pi;
+}
+
+}  // namespace
+
+Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
+             const flight::Settings& settings, const Question& question, const Network& network,
+             EdgeMemo& memo, std::vector<GraphLevel> levels)
+    : world_(world),
+      ground_(ground),
+      aboard_(aboard),
+      settings_(settings),
+      question_(question),
+      network_(network),
+      memo_(memo),
+      rules_(memo.rules(aboard, settings, ground)),
+      unconstrained_(!question.constraints.asks_of_legs()),
+      levels_(std::move(levels)),
+      departure_(earth::unit_vector(question.departure)),
+      arrival_(earth::unit_vector(question.arrival)),
+      of_network_(network.nodes().size(), -2) {
+    if (question_.distance_only) {
+        gather_entries();
+        gather_starts();
+        return;
+    }
+    double along_nm = 0.0;
+    std::array<double, 3> before = departure_;
+    for (const navdata::Point& point : question.constraints.via) {
+        via_.push_back(earth::unit_vector(world.position(point)));
+        along_nm += about_nm(before, via_.back());
+        before = via_.back();
+    }
+    along_nm += about_nm(before, arrival_);
+    corridor_nm_ = longest_way(Length::nautical_miles(along_nm)).nautical_miles();
+    gather_entries();
+    gather_arrivals();
+    gather_starts();
+    if (question_.own_departure) {
+        gather_own_departures();
+    }
+}
+
+bool Graph::in_corridor(const std::array<double, 3>& place) const {
+    return question_.distance_only ||
+           (about_nm(departure_, place) + about_nm(place, arrival_) <= corridor_nm_ &&
+            !is_too_far_about(place));
+}
+
+// Whether no way by a place can cost as little as is asked for. Its last arrival may cost a little less than its miles.
+bool Graph::is_too_far_about(const std::array<double, 3>& place) const {
+    constexpr double slack_nm = 1.0;
+    return question_.at_most_nm && via_.empty() && !goals_.empty() &&
+           at_least * about_nm(departure_, place) + bound(place).cost_nm > *question_.at_most_nm + slack_nm;
+}
+
+int Graph::node_of_network(std::size_t index) {
+    std::int32_t& known = of_network_[index];
+    if (known == -2) {
+        const Network::Node& of = network_.nodes()[index];
+        known = -1;
+        if (in_corridor(of.unit)) {
+            Node node;
+            node.fix = {world_.ident(of.point), world_.position(of.point), of.point, false};
+            node.station = of.station;
+            node.unit = of.unit;
+            node.of_network = index;
+            known = add(std::move(node));
+        }
+    }
+    return known;
+}
+
+int Graph::node_of(const navdata::Point& point) {
+    if (const auto index = network_.node_of(point)) {
+        return node_of_network(*index);
+    }
+    const auto found = others_.find(point);
+    if (found != others_.end()) {
+        return found->second;
+    }
+    Node node;
+    node.fix = {world_.ident(point), world_.position(point), point, false};
+    node.unit = earth::unit_vector(node.fix.position);
+    const int made = in_corridor(node.unit) ? add(std::move(node)) : -1;
+    others_.emplace(point, made);
+    if (made >= 0) {
+        others_without_network_.push_back(made);
+    }
+    return made;
+}
+
+int Graph::add(Node node) {
+    nodes_.push_back(std::move(node));
+    entries_at_.emplace_back();
+    return static_cast<int>(nodes_.size()) - 1;
+}
+
+int Graph::node_of_entry(const PlacedFix& fix) {
+    if (fix.point) {
+        const int index = node_of(*fix.point);
+        if (index >= 0) {
+            return index;
+        }
+    }
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+        if (nodes_[i].fix.position == fix.position) {
+            return static_cast<int>(i);
+        }
+    }
+    Node node;
+    node.fix = fix;
+    node.unit = earth::unit_vector(fix.position);
+    for (const std::uint32_t near : network_.within(node.unit, Length::metres(1.0))) {
+        const int known =
+            world_.position(network_.nodes()[near].point) == fix.position ? node_of_network(near) : -1;
+        if (known >= 0) {
+            return known;
+        }
+    }
+    if (fix.point) {
+        if (const auto* id = std::get_if<StationId>(&*fix.point);
+            id != nullptr && (navdata::vor(world_[*id]) != nullptr || navdata::ndb(world_[*id]) != nullptr)) {
+            node.station = *id;
+        }
+    }
+    const int made = add(std::move(node));
+    others_without_network_.push_back(made);
+    return made;
+}
+
+void Graph::gather_entries() {
+    // All of them before the first node: what stands too far about is measured to the nearest.
+    for (const Entry& entry : question_.entries) {
+        const Goal goal{earth::unit_vector(entry.fix.position), entry.extra.nautical_miles(),
+                        entry.length.nautical_miles()};
+        const auto same = std::find_if(goals_.begin(), goals_.end(),
+                                       [&](const Goal& other) { return other.unit == goal.unit; });
+        if (same == goals_.end()) {
+            goals_.push_back(goal);
+        } else {
+            same->extra_nm = std::min(same->extra_nm, goal.extra_nm);
+            same->length_nm = std::min(same->length_nm, goal.length_nm);
+        }
+    }
+    for (std::size_t e = 0; e < question_.entries.size(); ++e) {
+        const int node = node_of_entry(question_.entries[e].fix);
+        entries_at_[static_cast<std::size_t>(node)].push_back(e);
+    }
+    for (const navdata::Point& point : question_.constraints.via) {
+        node_of(point);
+    }
+}
+
+std::span<const std::size_t> Graph::entries_at(int node) const {
+    const auto found = same_place_.find(node);
+    return entries_at_[static_cast<std::size_t>(found == same_place_.end() ? node : found->second)];
+}
+
+// Where only what comes by an arrival counts, its end is a place of its own: no cheaper way to the same fix hides it.
+int Graph::end_of(const PlacedFix& fix) {
+    const int shared = node_of_entry(fix);
+    if (!question_.only_by_arrival) {
+        return shared;
+    }
+    Node own_place = nodes_[static_cast<std::size_t>(shared)];
+    own_place.leaving.clear();
+    own_place.expanded = false;
+    const int own = add(std::move(own_place));
+    same_place_[own] = shared;
+    return own;
+}
+
+std::uint32_t Graph::add(Edge edge) {
+    const auto index = static_cast<std::uint32_t>(edges_.size());
+    if (edge.from >= 0) {
+        nodes_[static_cast<std::size_t>(edge.from)].leaving.push_back(index);
+    } else {
+        first_.push_back(index);
+    }
+    edges_.push_back(edge);
+    slots_.resize(edges_.size() * levels_.size());
+    return index;
+}
+
+namespace {
+
+double length_nm(const Chain& chain) {
+    Length all;
+    for (const Leg& leg : chain.legs) {
+        all += leg.length;
+    }
+    return all.nautical_miles();
+}
+
+}  // namespace
+
+void Graph::gather_arrivals() {
+    for (std::size_t i = 0; i < question_.arrivals.size(); ++i) {
+        const Chain& chain = question_.arrivals[i];
+        Edge edge;
+        edge.kind = Kind::arrival;
+        edge.from = node_of_entry(*chain.legs.front().from);
+        edge.to = end_of(*chain.legs.back().to);
+        edge.chain = i;
+        edge.least_nm = length_nm(chain);
+        edge.track_deg = chain.legs.front().track.degrees();
+        add(edge);
+    }
+}
+
+void Graph::gather_starts() {
+    for (std::size_t i = 0; i < question_.starts.size(); ++i) {
+        const Chain& chain = question_.starts[i];
+        Edge edge;
+        edge.kind = Kind::start;
+        edge.to = node_of_entry(*chain.legs.back().to);
+        edge.chain = i;
+        edge.least_nm = length_nm(chain);
+        edge.track_deg = chain.legs.front().track.degrees();
+        add(edge);
+    }
+}
+
+void Graph::gather_own_departures() {
+    const Length about = farthest_first_station * 1.01;
+    for (const std::uint32_t index : network_.within(departure_, about)) {
+        const int to = network_.nodes()[index].station ? node_of_network(index) : -1;
+        if (to < 0 ||
+            earth::distance(question_.departure, nodes_[static_cast<std::size_t>(to)].fix.position) >
+                farthest_first_station) {
+            continue;
+        }
+        Edge edge;
+        edge.kind = Kind::own_departure;
+        edge.to = to;
+        edge.least_nm = at_least * about_nm(departure_, nodes_[static_cast<std::size_t>(to)].unit);
+        edge.track_deg = about_track_deg(departure_, nodes_[static_cast<std::size_t>(to)].unit);
+        add(edge);
+    }
+}
+
+const std::vector<std::uint32_t>& Graph::leaving(int n) {
+    const auto at = static_cast<std::size_t>(n);
+    if (!nodes_[at].expanded) {
+        nodes_[at].expanded = true;
+        draw_airways(n);
+        draw_direct(n);
+    }
+    return nodes_[at].leaving;
+}
+
+bool Graph::is_published(const Network::Segment& of) const {
+    const navdata::Airway& airway = world_.airways()[of.airway];
+    const auto direction = airway.segments[of.index].direction;
+    return !airway.area_navigation && direction != (of.forward ? navdata::AirwayDirection::backward_only
+                                                               : navdata::AirwayDirection::forward_only);
+}
+
+void Graph::draw_airways(int n) {
+    const auto of = nodes_[static_cast<std::size_t>(n)].of_network;
+    if (!of || same_place_.contains(n)) {
+        return;
+    }
+    for (const Network::Segment& segment : network_.leaving(*of)) {
+        const int to = node_of_network(segment.to);
+        if (to < 0 || (question_.distance_only && !is_published(segment))) {
+            continue;
+        }
+        Edge edge;
+        edge.kind = Kind::airway;
+        edge.from = n;
+        edge.to = to;
+        edge.airway = AirwayEdge{segment.airway, segment.index, segment.forward};
+        edge.least_nm = world_.airways()[segment.airway].segments[segment.index].distance.nautical_miles();
+        edge.track_deg = about_track_deg(nodes_[static_cast<std::size_t>(n)].unit,
+                                         nodes_[static_cast<std::size_t>(to)].unit);
+        add(edge);
+    }
+}
+
+double Graph::reach_nm(int n, std::size_t level) {
+    Node& node = nodes_[static_cast<std::size_t>(n)];
+    if (node.reach_nm.empty()) {
+        node.reach_nm.assign(levels_.size(), 0.0);
+        for (std::size_t i = 0; node.station && i < levels_.size(); ++i) {
+            node.reach_nm[i] = radio::azimuth_reach(world_[*node.station], levels_[i].altitude, ground_)
+                                   .value_or(Length())
+                                   .nautical_miles();
+        }
+    }
+    return node.reach_nm[level];
+}
+
+double Graph::widest_reach_nm(int n) {
+    reach_nm(n, 0);
+    const auto& reach = nodes_[static_cast<std::size_t>(n)].reach_nm;
+    return *std::max_element(reach.begin(), reach.end());
+}
+
+// From a place to every aid, and from an aid to every place: what the two reach, with what dead reckoning may bridge, bounds the leg.
+void Graph::draw_direct(int n) {
+    const auto at = static_cast<std::size_t>(n);
+    if (question_.distance_only) {
+        draw_lines(n);
+        return;
+    }
+    const double bridged_nm = settings_.dead_reckoning_distance.nautical_miles();
+    const double radius_nm = (widest_reach_nm(n) + widest_volume_nm + bridged_nm) / at_least;
+    for (const std::uint32_t index : network_.within(nodes_[at].unit, Length::nautical_miles(radius_nm))) {
+        if (nodes_[at].station || network_.nodes()[index].station) {
+            const int to = node_of_network(index);
+            if (to >= 0) {
+                draw_direct(n, to);
+            }
+        }
+    }
+    for (const int to : others_without_network_) {
+        if (nodes_[at].station || nodes_[static_cast<std::size_t>(to)].station) {
+            draw_direct(n, to);
+        }
+    }
+}
+
+void Graph::draw_lines(int n) {
+    const auto at = static_cast<std::size_t>(n);
+    if (!nodes_[at].station) {
+        return;
+    }
+    const auto here = nodes_[at].unit;
+    const Length about = Length::nautical_miles(widest_volume_nm / at_least);
+    for (const std::uint32_t index : network_.within(here, about)) {
+        const int to = network_.nodes()[index].station ? node_of_network(index) : -1;
+        if (to < 0 || to == n) {
+            continue;
+        }
+        Edge edge;
+        edge.from = n;
+        edge.to = to;
+        edge.least_nm =
+            earth::distance(nodes_[at].fix.position, nodes_[static_cast<std::size_t>(to)].fix.position)
+                .nautical_miles();
+        if (edge.least_nm < widest_volume_nm) {
+            add(edge);
+        }
+    }
+}
+
+void Graph::draw_direct(int from, int to) {
+    if (from == to || nodes_[static_cast<std::size_t>(from)].fix.position ==
+                          nodes_[static_cast<std::size_t>(to)].fix.position) {
+        return;
+    }
+    const auto& here = nodes_[static_cast<std::size_t>(from)].unit;
+    const double least_nm = at_least * about_nm(here, nodes_[static_cast<std::size_t>(to)].unit);
+    if (least_nm < 0.2 || least_nm > widest_reach_nm(from) + widest_reach_nm(to) +
+                                         settings_.dead_reckoning_distance.nautical_miles()) {
+        return;
+    }
+    Edge edge;
+    edge.from = from;
+    edge.to = to;
+    edge.least_nm = least_nm;
+    edge.track_deg = about_track_deg(here, nodes_[static_cast<std::size_t>(to)].unit);
+    add(edge);
+}
+
+bool Graph::is_laid_out(std::uint32_t edge, std::size_t level) const {
+    return slot(edge, level).state != Slot::State::unknown;
+}
+
+std::span<const Leg> Graph::legs(std::uint32_t index, std::size_t level) {
+    if (slot(index, level).state == Slot::State::unknown) {
+        lay_out(index, level);
+    }
+    const Slot& at = slot(index, level);
+    if (at.state == Slot::State::refused) {
+        return {};
+    }
+    const Edge& edge = edges_[index];
+    switch (edge.kind) {
+        case Kind::airway:
+        case Kind::direct:
+            return {&*at.judged->leg, 1};
+        case Kind::own_departure:
+            return at.own;
+        case Kind::start:
+            return question_.starts[edge.chain].legs;
+        case Kind::arrival:
+            break;
+    }
+    return question_.arrivals[edge.chain].legs;
+}
+
+const base::Finding* Graph::refusal(std::uint32_t edge, std::size_t level) const {
+    const Slot& at = slot(edge, level);
+    return at.judged && at.judged->refused ? &*at.judged->refused : nullptr;
+}
+
+bool Graph::keeps_to_constraints(std::span<const Leg> legs) {
+    return unconstrained_ || keeps_to(question_.constraints, legs);
+}
+
+bool Graph::keeps_to(const Constraints& asked, std::span<const Leg> legs) {
+    for (const Leg& leg : legs) {
+        if (const auto broken = broken_by(asked, world_, leg)) {
+            refuse_once(*broken, (leg.published ? broken->about : std::string()) + broken->code);
+            return false;
+        }
+    }
+    return true;
+}
+
+void Graph::lay_out(std::uint32_t index, std::size_t level) {
+    const Edge edge = edges_[index];
+    Slot& at = slot(index, level);
+    if (question_.distance_only) {
+        at.state = Slot::State::laid;
+        return;
+    }
+    at.state = Slot::State::refused;
+    switch (edge.kind) {
+        case Kind::start:
+            lay_out_chain(at, question_.starts[edge.chain], level, "departure.above_cruise");
+            break;
+        case Kind::arrival:
+            lay_out_chain(at, question_.arrivals[edge.chain], level, "arrival.above_cruise");
+            break;
+        case Kind::own_departure: {
+            const GraphLevel& flown = levels_[level];
+            const PlacedFix& to = nodes_[static_cast<std::size_t>(edge.to)].fix;
+            auto made =
+                flight::departure_legs(world_, ground_, aboard_, settings_, question_.departure,
+                                       question_.departure_name, question_.straight_ahead, to, flown.climb);
+            if (made.refused) {
+                refuse_once(*made.refused, made.refused->about + made.refused->code);
+            } else if (keeps_to_constraints(made.legs)) {
+                at.own = std::move(made.legs);
+                at.state = Slot::State::laid;
+                ++laid_out_;
+            }
+            break;
+        }
+        case Kind::airway:
+        case Kind::direct:
+            judge(index, level);
+    }
+}
+
+// A published departure or arrival that asks for more than the cruising altitude is none at it.
+void Graph::lay_out_chain(Slot& at, const Chain& chain, std::size_t level, const std::string& code) {
+    const base::Altitude cruise = levels_[level].altitude;
+    for (const Leg& leg : chain.legs) {
+        if (leg.minimum.altitude && *leg.minimum.altitude > cruise) {
+            refuse_once({base::Grade::blocks, code, leg.via,
+                         fmt::format("asks for {:.0f} ft, {:.0f} ft is the cruising altitude",
+                                     leg.minimum.altitude->feet(), cruise.feet()),
+                         fmt::format("cruise at {:.0f} ft or higher", leg.minimum.altitude->feet())},
+                        leg.via + code);
+            return;
+        }
+    }
+    Constraints asked = question_.constraints;
+    asked.no_dead_reckoning = asked.no_dead_reckoning && !chain.taken_up_in_the_air;
+    if (keeps_to(asked, chain.legs)) {
+        at.state = Slot::State::laid;
+        at.told = Slot::Told::yes;  // the procedure was judged with its fixes
+        ++laid_out_;
+    }
+}
+
+std::optional<EdgeMemo::Edge> Graph::key(std::uint32_t index, Length dead_reckoning) const {
+    const Edge& edge = edges_[index];
+    if (edge.airway) {
+        return EdgeMemo::Edge(*edge.airway);
+    }
+    const auto& from = nodes_[static_cast<std::size_t>(edge.from)].fix;
+    const auto& to = nodes_[static_cast<std::size_t>(edge.to)].fix;
+    // A fix that a procedure rebuilt has no name that another question would know it by.
+    if (edge.kind != Kind::direct || !from.point || !to.point || from.rebuilt || to.rebuilt) {
+        return std::nullopt;
+    }
+    return EdgeMemo::Edge(DirectEdge{*from.point, *to.point, dead_reckoning});
+}
+
+void Graph::judge(std::uint32_t index, std::size_t level) {
+    const Edge edge = edges_[index];
+    const base::Altitude altitude = levels_[level].altitude;
+    const PlacedFix& from = nodes_[static_cast<std::size_t>(edge.from)].fix;
+    const PlacedFix& to = nodes_[static_cast<std::size_t>(edge.to)].fix;
+    base::Speed groundspeed;
+    if (!edge.airway) {
+        if (edge.least_nm > reach_nm(edge.from, level) + reach_nm(edge.to, level) +
+                                settings_.dead_reckoning_distance.nautical_miles()) {
+            return;
+        }
+        groundspeed = levels_[level].slower_groundspeed(earth::bearing(from.position, to.position));
+    }
+    const auto judged = [&] {
+        return edge.airway
+                   ? flight::airway_leg(world_, aboard_, world_.airways()[edge.airway->airway],
+                                        edge.airway->index, edge.airway->forward, altitude)
+                   : flight::direct_leg(world_, ground_, aboard_, settings_, from, to, altitude, groundspeed);
+    };
+    const auto known_by = key(index, flight::dead_reckoning_limit(settings_, groundspeed));
+    Slot& at = slot(index, level);
+    at.judged = known_by && rules_ ? memo_.leg(*rules_, *known_by, altitude, judged)
+                                   : std::make_shared<const flight::LegOrReason>(judged());
+    if (at.judged->leg) {
+        if (keeps_to_constraints({&*at.judged->leg, 1})) {
+            at.state = Slot::State::laid;
+            ++laid_out_;
+        }
+    } else if (edge.airway && at.judged->refused) {
+        // One finding an airway and reason is enough to be read.
+        refuse_once(*at.judged->refused,
+                    world_.airways()[edge.airway->airway].designator + at.judged->refused->code);
+    }
+}
+
+fixing::FixQuestion Graph::fix_question(std::uint32_t edge, std::size_t level) {
+    const Leg& last = legs(edge, level).back();
+    fixing::FixQuestion question;
+    question.fix = last.finish;
+    question.altitude = levels_[level].altitude;
+    question.track = last.arrival;
+    question.guided_by = procedure::station_of(last.stretches.back().guidance);
+    question.criteria = settings_.criteria;
+    return question;
+}
+
+// All ways are looked at only where the best may be one that is not to be used.
+std::optional<fixing::Telling> Graph::best_telling(fixing::FixQuestion question) const {
+    question.every_way = !unconstrained_;
+    return allowed_telling(question_.constraints, world_,
+                           fixing::tellings(world_, ground_, aboard_, question).ways);
+}
+
+const fixing::Telling* Graph::telling(std::uint32_t index, std::size_t level) {
+    if (slot(index, level).told == Slot::Told::unknown) {
+        const Leg& last = legs(index, level).back();
+        const auto judged = [&] { return best_telling(fix_question(index, level)); };
+        // What is avoided is not among the rules that the memo knows.
+        const auto known_by =
+            unconstrained_ && rules_ && edges_[index].kind != Kind::own_departure
+                ? key(index, edges_[index].airway
+                                 ? Length()
+                                 : flight::dead_reckoning_limit(
+                                       settings_, levels_[level].slower_groundspeed(last.track)))
+                : std::nullopt;
+        Slot& at = slot(index, level);
+        at.telling = known_by ? memo_.told(*rules_, *known_by, levels_[level].altitude, judged)
+                              : std::make_shared<const std::optional<fixing::Telling>>(judged());
+        at.told = *at.telling ? Slot::Told::yes : Slot::Told::no;
+    }
+    const Slot& at = slot(index, level);
+    return at.telling && *at.telling ? &**at.telling : nullptr;
+}
+
+bool Graph::is_forbidden(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level) {
+    if (question_.forbidden.empty()) {
+        return false;
+    }
+    const auto before = ForbiddenPair::of(legs(edge, level).back());
+    const auto after = ForbiddenPair::of(legs(next, next_level).front());
+    return std::any_of(
+        question_.forbidden.begin(), question_.forbidden.end(), [&](const ForbiddenPair& pair) {
+            return (pair.anywhere || (pair.before && *pair.before == before)) && pair.after == after;
+        });
+}
+
+bool Graph::goes_on(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level) {
+    const Leg& before = legs(edge, level).back();
+    const Leg& after = legs(next, next_level).front();
+    if (edges_[edge].kind != Kind::own_departure &&
+        abs(after.track - before.arrival) > largest_turn_en_route) {
+        return false;
+    }
+    if (is_forbidden(edge, level, next, next_level)) {
+        return false;
+    }
+    if (flight::goes_straight_on(before, after)) {
+        return true;
+    }
+    telling(edge, level);
+    return slot(edge, level).told == Slot::Told::yes;
+}
+
+std::size_t Graph::passed(std::uint32_t index, std::size_t before) const {
+    const auto& via = question_.constraints.via;
+    if (before == via.size()) {
+        return before;
+    }
+    const Edge& edge = edges_[index];
+    const auto over = [&](const std::optional<PlacedFix>& fix) {
+        while (before < via.size() && fix && fix->point == via[before]) {
+            ++before;
+        }
+    };
+    if (edge.kind == Kind::start || edge.kind == Kind::arrival) {
+        const auto& chain =
+            edge.kind == Kind::start ? question_.starts[edge.chain] : question_.arrivals[edge.chain];
+        for (const Leg& leg : chain.legs) {
+            over(leg.to);
+        }
+    } else {
+        over(nodes_[static_cast<std::size_t>(edge.to)].fix);
+    }
+    return before;
+}
+
+ToGo Graph::bound(const std::array<double, 3>& from) const {
+    ToGo least{no_way, no_way};
+    for (const Goal& goal : goals_) {
+        const double away_nm = at_least * about_nm(from, goal.unit);
+        least.cost_nm = std::min(least.cost_nm, away_nm + goal.extra_nm);
+        least.flown_nm = std::min(least.flown_nm, away_nm + goal.length_nm);
+    }
+    return least;
+}
+
+const ToGo& Graph::to_go(int n, std::size_t passed) {
+    if (via_to_go_.empty()) {
+        via_to_go_.resize(via_.size() + 1);
+        for (std::size_t i = via_.size(); i-- > 0;) {
+            if (i + 1 == via_.size()) {
+                via_to_go_[i] = bound(via_[i]);
+            } else {
+                const double apart_nm = at_least * about_nm(via_[i], via_[i + 1]);
+                via_to_go_[i] = {via_to_go_[i + 1].cost_nm + apart_nm, via_to_go_[i + 1].flown_nm + apart_nm};
+            }
+        }
+    }
+    Node& node = nodes_[static_cast<std::size_t>(n)];
+    if (node.to_go.empty()) {
+        node.to_go.resize(via_.size() + 1);
+        for (std::size_t i = 0; i < via_.size(); ++i) {
+            const double away_nm = at_least * about_nm(node.unit, via_[i]);
+            node.to_go[i] = {via_to_go_[i].cost_nm + away_nm, via_to_go_[i].flown_nm + away_nm};
+        }
+        node.to_go.back() = bound(node.unit);
+    }
+    return node.to_go[passed];
+}
+
+Graph::Entering Graph::entering(std::uint32_t edge, std::size_t level, std::size_t e) {
+    const Entry& entry = question_.entries[e];
+    const Angle turn = entry.first_track - legs(edge, level).back().arrival;
+    if (!entry.any_direction && abs(turn) > entry.largest_turn) {
+        return Entering::turn_too_great;
+    }
+    return entry_ending(edge, level, e) ? Entering::allowed : Entering::not_told;
+}
+
+std::optional<procedure::Ending> Graph::entry_ending(std::uint32_t edge, std::size_t level, std::size_t e) {
+    const Entry& entry = question_.entries[e];
+    fixing::FixQuestion question = fix_question(edge, level);
+    question.use = fixing::FixUse::terminal;
+    question.allowed_error = entry.allowed_error;
+    question.published_aids = entry.published_aids;
+    const Leg& last = legs(edge, level).back();
+    const auto told = best_telling(std::move(question));
+    if (!told) {
+        return std::nullopt;
+    }
+    return procedure::AtFix{*last.to, *told};
+}
+
+Way Graph::way(std::span<const Flown> flown, std::size_t entry) {
+    Way way;
+    way.entry = entry;
+    for (const Flown& each : flown) {
+        const Edge& edge = edges_[each.edge];
+        const auto piece = legs(each.edge, each.level);
+        way.legs.insert(way.legs.end(), piece.begin(), piece.end());
+        if (const fixing::Telling* told = slot(each.edge, each.level).told == Slot::Told::yes
+                                              ? telling(each.edge, each.level)
+                                              : nullptr) {
+            way.legs.back().ending = procedure::AtFix{*way.legs.back().to, *told};
+        }
+        if (edge.kind == Kind::start) {
+            way.start = edge.chain;
+        } else if (edge.kind == Kind::arrival) {
+            way.arrival = edge.chain;
+        }
+        if (each.level != flown.front().level) {
+            for (std::size_t i = way.legs.size() - piece.size(); i < way.legs.size(); ++i) {
+                way.legs[i].level = levels_[each.level].altitude;
+            }
+        }
+    }
+    if (!flight::is_climb_in_hold(way.legs.back())) {
+        way.legs.back().ending = entry_ending(flown.back().edge, flown.back().level, entry);
+    }
+    // The rows of a procedure bind at their fixes even on a straight line, and a hold is left at its own.
+    for (std::size_t i = 0; i + 1 < way.legs.size(); ++i) {
+        if (way.legs[i].coded == nullptr && !flight::is_climb_in_hold(way.legs[i]) &&
+            flight::goes_straight_on(way.legs[i], way.legs[i + 1])) {
+            way.legs[i].ending.reset();
+        }
+    }
+    return way;
+}
+
+void Graph::refuse_once(const base::Finding& finding, const std::string& key) {
+    if (said_.insert(key).second) {
+        refused_.push_back(finding);
+    }
+}
+
+}  // namespace omniway::routing::detail

@@ -1,0 +1,192 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <set>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "routing/edge_memo.hpp"
+#include "routing/network.hpp"
+#include "routing/search.hpp"
+
+namespace omniway::routing::detail {
+
+constexpr base::Angle largest_turn_en_route = base::Angle::degrees(120.0);  // beyond it: a course reversal
+constexpr base::Length farthest_first_station = base::Length::nautical_miles(60.0);
+
+/// At what a leg may be flown: an altitude, how it is climbed to from the field, and what bounds dead reckoning by time there.
+struct GraphLevel {
+    base::Altitude altitude;
+    flight::Climbing climb;
+    std::function<base::Speed(base::TrueBearing)> slower_groundspeed;
+};
+
+/// At least so much is still to come.
+struct ToGo {
+    double cost_nm = 0.0;   // with what the entry costs
+    double flown_nm = 0.0;  // with the approach
+};
+
+/// The ways of one question as a graph that is laid out where a search comes to it.
+///   Model     nodes are places, edges are what is flown from one to the next: an airway segment, a direct leg, an own departure, a
+///             published departure or arrival. Leaving a node for the first time draws its edges with the least they can be; laying
+///             an edge out at a level judges it. Nothing outside the ellipse of the question is drawn.
+///   Domain    one question; one thread.
+///   Accuracy  least lengths are at most the geodesic's; tracks not laid out are within 0.5 degrees.
+///   Cost      proportional to what is looked at.
+///   Fails     never.
+///   Source    -
+class Graph {
+public:
+    enum class Kind { airway, direct, own_departure, start, arrival };
+    struct Node {
+        procedure::PlacedFix fix;
+        std::optional<navdata::StationId> station;  // a VOR or NDB that can guide
+        std::array<double, 3> unit{};
+        std::optional<std::size_t> of_network;
+        std::vector<double> reach_nm;  // of its azimuth, by level; empty: not asked yet
+        std::vector<ToGo> to_go;       // by how many of the points asked for are behind; empty: not asked yet
+        bool expanded = false;
+        std::vector<std::uint32_t> leaving;
+    };
+    struct Edge {
+        Kind kind = Kind::direct;
+        int from = -1;  // -1: the departure
+        int to = 0;
+        std::optional<AirwayEdge> airway;
+        std::size_t chain = 0;   // of the question's starts or arrivals
+        double least_nm = 0.0;   // never more than what is flown
+        double track_deg = 0.0;  // about
+    };
+    static constexpr double track_slack_deg = 0.5;
+
+    Graph(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
+          const flight::Settings& settings, const Question& question, const Network& network, EdgeMemo& memo,
+          std::vector<GraphLevel> levels);
+
+    const std::vector<std::uint32_t>& first() const { return first_; }
+    const std::vector<std::uint32_t>& leaving(int node);
+    const Edge& edge(std::uint32_t index) const { return edges_[index]; }
+    std::size_t edges() const { return edges_.size(); }
+    std::size_t levels() const { return levels_.size(); }
+    const Node& node(int index) const { return nodes_[static_cast<std::size_t>(index)]; }
+
+    /// The legs of an edge at a level; none where it cannot be flown there.
+    std::span<const flight::Leg> legs(std::uint32_t edge, std::size_t level);
+    bool is_laid_out(std::uint32_t edge, std::size_t level) const;
+    /// Why not, where the last asking of legs() gave none and an airway or direct leg says.
+    const base::Finding* refusal(std::uint32_t edge, std::size_t level) const;
+
+    /// Whether a way goes on from one leg laid out to another: the turn is flown, the pair is not forbidden, the fix is told or needs no
+    /// telling.
+    bool goes_on(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level);
+    /// How the end of an edge is told; null: it cannot be told, or is told as the procedure has it.
+    const fixing::Telling* telling(std::uint32_t edge, std::size_t level);
+
+    /// How many of the points asked for are behind after an edge.
+    std::size_t passed(std::uint32_t edge, std::size_t before) const;
+    std::size_t points() const { return question_.constraints.via.size(); }
+    /// From a node to any entry by the points still asked for.
+    const ToGo& to_go(int node, std::size_t passed);
+
+    /// Entries that stand at the end of an edge.
+    std::span<const std::size_t> entries_at(int node) const;
+    enum class Entering { allowed, turn_too_great, not_told };
+    Entering entering(std::uint32_t edge, std::size_t level, std::size_t entry);
+    std::optional<procedure::Ending> entry_ending(std::uint32_t edge, std::size_t level, std::size_t entry);
+
+    /// The legs of a sequence of edges, each at its level, with their endings.
+    struct Flown {
+        std::uint32_t edge = 0;
+        std::size_t level = 0;
+    };
+    Way way(std::span<const Flown> flown, std::size_t entry);
+
+    void refuse_once(const base::Finding& finding, const std::string& key);
+    std::vector<base::Finding> take_refused() { return std::move(refused_); }
+    std::size_t legs_laid_out() const { return laid_out_; }
+
+private:
+    struct Slot {
+        enum class State : std::uint8_t { unknown, refused, laid } state = State::unknown;
+        enum class Told : std::uint8_t { unknown, no, yes } told = Told::unknown;
+        EdgeMemo::Leg judged;
+        EdgeMemo::Told telling;
+        std::vector<flight::Leg> own;  // of an own departure
+    };
+
+    Slot& slot(std::uint32_t edge, std::size_t level) { return slots_[edge * levels_.size() + level]; }
+    const Slot& slot(std::uint32_t edge, std::size_t level) const {
+        return slots_[edge * levels_.size() + level];
+    }
+    bool in_corridor(const std::array<double, 3>& place) const;
+    bool is_too_far_about(const std::array<double, 3>& place) const;
+    int node_of(const navdata::Point& point);
+    int node_of_network(std::size_t index);
+    int node_of_entry(const procedure::PlacedFix& fix);
+    int add(Node node);
+    std::uint32_t add(Edge edge);
+    double reach_nm(int node, std::size_t level);
+    double widest_reach_nm(int node);
+    ToGo bound(const std::array<double, 3>& from) const;
+    void gather_entries();
+    void gather_arrivals();
+    void gather_starts();
+    void gather_own_departures();
+    int end_of(const procedure::PlacedFix& fix);
+    void draw_airways(int node);
+    bool is_published(const Network::Segment& of) const;
+    void draw_lines(int node);
+    void draw_direct(int node);
+    void draw_direct(int from, int to);
+    void lay_out(std::uint32_t edge, std::size_t level);
+    void lay_out_chain(Slot& slot, const Chain& chain, std::size_t level, const std::string& code);
+    void judge(std::uint32_t edge, std::size_t level);
+    bool keeps_to_constraints(std::span<const flight::Leg> legs);
+    bool keeps_to(const Constraints& asked, std::span<const flight::Leg> legs);
+    std::optional<EdgeMemo::Edge> key(std::uint32_t edge, base::Length dead_reckoning) const;
+    fixing::FixQuestion fix_question(std::uint32_t edge, std::size_t level);
+    std::optional<fixing::Telling> best_telling(fixing::FixQuestion question) const;
+    bool is_forbidden(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level);
+
+    const navdata::Snapshot& world_;
+    const radio::Ground& ground_;
+    const cockpit::Equipment& aboard_;
+    const flight::Settings& settings_;
+    const Question& question_;
+    const Network& network_;
+    EdgeMemo& memo_;
+    std::optional<std::uint32_t> rules_;
+    bool unconstrained_ = true;
+    std::vector<GraphLevel> levels_;
+    std::array<double, 3> departure_{};
+    std::array<double, 3> arrival_{};
+    double corridor_nm_ = 0.0;
+    struct Goal {  // entries of one place, the one that costs least
+        std::array<double, 3> unit{};
+        double extra_nm = 0.0;
+        double length_nm = 0.0;
+    };
+    std::vector<Goal> goals_;
+    std::vector<std::array<double, 3>> via_;
+    std::vector<ToGo>
+        via_to_go_;  // by how many are behind: from the next one on, along the others, to any entry
+    std::vector<Node> nodes_;
+    std::vector<std::int32_t> of_network_;  // -2: not asked yet, -1: outside the corridor
+    std::map<navdata::Point, int> others_;  // nodes that the network has not
+    std::vector<int> others_without_network_;
+    std::vector<std::vector<std::size_t>> entries_at_;
+    std::map<int, int> same_place_;
+    std::vector<Edge> edges_;
+    std::vector<Slot> slots_;
+    std::vector<std::uint32_t> first_;
+    std::set<std::string> said_;
+    std::vector<base::Finding> refused_;
+    std::size_t laid_out_ = 0;
+};
+
+}  // namespace omniway::routing::detail
