@@ -12,6 +12,7 @@
 #include "flight/missed_climb.hpp"
 #include "flight/own_join.hpp"
 #include "procedure/vertical.hpp"
+#include "routing/front.hpp"
 
 namespace omniway::plan {
 
@@ -100,6 +101,10 @@ private:
             answer_.refused.push_back({&way, *block});
             return;
         }
+        if (const auto broken = broken_constraint(way, made.legs)) {
+            answer_.refused.push_back({&way, *broken});
+            return;
+        }
         settle_missed(made);
         if (any_blocks(made.findings)) {
             answer_.refused.push_back({&way, first_block(made.findings)});
@@ -112,6 +117,18 @@ private:
         count_work(made);
         fill_entry(made);
         answer_.flyable.push_back(std::move(made));
+    }
+
+    std::optional<Finding> broken_constraint(const ApproachWay& way,
+                                             const std::vector<flight::Leg>& legs) const {
+        for (const flight::Leg& leg : legs) {
+            if (auto broken = routing::broken_by(question_.constraints, world_, leg)) {
+                broken->text = "its leg" + broken->about.substr(leg.via.size()) + " " + broken->text;
+                broken->about = about(way);
+                return broken;
+            }
+        }
+        return std::nullopt;
     }
 
     static std::optional<Finding> block_before_missed(const FlyableApproach& made) {
@@ -228,6 +245,13 @@ private:
             for (const procedure::PlacedLeg& placed : way.missed) {
                 made.missed.push_back(leg_of(placed, "missed approach", flight::Phase::missed));
             }
+            block = broken_constraint(way, made.missed);
+            if (block) {
+                made.missed.clear();
+                made.findings.push_back(*block);
+            }
+        }
+        if (!block) {
             flight::lay_missed_climb(world_, {&aircraft().performance, question_.winds},
                                      lowest_at_missed_point(way), made.missed);
             const procedure::PlacedLeg& last = way.legs.back();
@@ -241,7 +265,8 @@ private:
         const ApproachWay& way = *made.way;
         // Every transition of a procedure goes missed at one place: looked for once.
         auto [known, is_new] = own_missed_.try_emplace(way.procedure);
-        const bool coded_part = block.code != "missed.retunes_only_receiver";
+        const bool coded_part =
+            block.code != "missed.retunes_only_receiver" && !block.code.starts_with("constraint.");
         if (is_new) {
             known->second = flight::own_missed_approach(world_, ground_, aircraft(), *question_.settings,
                                                         question_.winds, missed_start(way, coded_part));
@@ -255,12 +280,16 @@ private:
             }
             return;
         }
+        const flight::OwnMissed& own = *found.own;
+        if (auto broken = broken_constraint(way, own.legs)) {
+            made.findings.push_back(std::move(*broken));
+            return;
+        }
         std::erase_if(made.findings, [&](const Finding& finding) {
             const auto& missed = way.missed_findings;
             return is_block(finding) &&
                    (finding == block || std::find(missed.begin(), missed.end(), finding) != missed.end());
         });
-        const flight::OwnMissed& own = *found.own;
         const std::string where = leg_part(block.about);
         made.findings.push_back(
             {Grade::warns, "missed.own_navigation", about(way),
@@ -443,9 +472,12 @@ private:
         const ApproachWay& way = *made.way;
         routing::Entry& entry = made.entry;
         entry.fix = way.entry;
-        entry.any_direction = way.reverses_course;
         for (const flight::Leg& leg : made.legs) {
             if (leg.length > Length()) {
+                // Only what is flown first counts: a reversal farther on excuses no turn over the entry (flight/judge_fixes.cpp).
+                entry.any_direction =
+                    leg.ending && (std::holds_alternative<procedure::AtCourseReversed>(*leg.ending) ||
+                                   std::holds_alternative<procedure::AtHold>(*leg.ending));
                 entry.first_track = leg.track;
                 entry.allowed_error = leg.length * 0.5;
                 // Onto a localizer at most 30 degrees (trade-facts 21, common practice); elsewhere 120 (trade-facts 8.4).
@@ -461,6 +493,10 @@ private:
                 entry.published_aids.push_back(*station);
             }
         }
+        entry.length = made.length;
+        entry.work = routing::work_of(made.legs, [this](base::TrueBearing) {
+            return aircraft::true_airspeed_approach(aircraft().performance, field());
+        });
         entry.extra = made.length;
         for (const WorkItem& item : made.work) {
             entry.extra += item.worth;
@@ -497,6 +533,12 @@ Length LandingOption::weight() const {
         sum += item.worth;
     }
     return sum;
+}
+
+bool is_asked_for(const ApproachWay& way, const std::optional<std::string>& approach,
+                  const std::optional<std::string>& transition) {
+    return (!approach || way.procedure->ident == *approach || way.name() == *approach) &&
+           (!transition || way.transition == *transition);
 }
 
 flight::Leg leg_of(const procedure::PlacedLeg& placed, const std::string& via, flight::Phase phase) {

@@ -25,7 +25,13 @@ struct ApproachQuestion {
     const flight::Settings* settings = nullptr;
     const procedure::Minima* minima = nullptr;
     std::vector<flight::RunwayFit> runways;  // ranked for landing (flight/runway_choice.hpp)
+    routing::Constraints constraints = {};   // to which its legs keep too, else it is refused (constraint.*)
 };
+
+/// Whether a way of flying an approach is one of those asked for: by the procedure's ident or its own name ("ILS RW27 via XOBAN"), and by
+/// its transition; none: any is.
+bool is_asked_for(const procedure::ApproachWay& way, const std::optional<std::string>& approach,
+                  const std::optional<std::string>& transition);
 
 /// One thing that makes an approach more work, in NM of detour that an instructor would accept to be spared it.
 struct WorkItem {

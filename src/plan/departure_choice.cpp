@@ -75,6 +75,19 @@ routing::Chain start_of(const procedure::DepartureWay& way, Length extra) {
     return chain;
 }
 
+// The first constraint that a procedure does not keep to, told of the procedure.
+std::optional<Finding> broken_constraint(const navdata::Snapshot& world, const Request& request,
+                                         const std::vector<Leg>& legs, const std::string& about) {
+    for (const Leg& leg : legs) {
+        if (auto broken = routing::broken_by(request.constraints, world, leg)) {
+            broken->text = "its leg" + broken->about.substr(leg.via.size()) + " " + broken->text;
+            broken->about = about;
+            return broken;
+        }
+    }
+    return std::nullopt;
+}
+
 class ArrivalChooser {
 public:
     ArrivalChooser(const navdata::Snapshot& world, const radio::Ground& ground, const Request& request,
@@ -98,7 +111,13 @@ private:
     std::string use(const procedure::ArrivalWay& way) {
         const std::vector<Leg> legs = legs_of(way);
         bool used = false;
+        std::optional<Finding> broken;
         for (std::size_t i = 0; i < legs.size(); ++i) {
+            broken =
+                broken_constraint(world_, request_, {legs[i]}, world_[request_.to].ident + " " + way.name());
+            if (broken) {
+                break;
+            }
             const bool at_entry = legs[i].to && is_entry(*legs[i].to);
             const bool at_end = i + 1 == legs.size();
             if (at_entry || (at_end && joins(way.end))) {
@@ -106,11 +125,15 @@ private:
                 used = true;
             }
         }
-        return used ? std::string()
-                    : fmt::format(
-                          "{} {}, which begins no approach that can be flown, and no leg leads from "
-                          "there to one that does",
-                          way.ends_in_vectors ? "radar vectors follow" : "ends at", way.end.ident);
+        if (broken) {
+            arrivals_.refused.push_back(*broken);
+        }
+        return used     ? std::string()
+               : broken ? broken->text
+                        : fmt::format(
+                              "{} {}, which begins no approach that can be flown, and no leg leads from "
+                              "there to one that does",
+                              way.ends_in_vectors ? "radar vectors follow" : "ends at", way.end.ident);
     }
 
     void add(const procedure::ArrivalWay& way, std::vector<Leg> legs) {
@@ -211,13 +234,19 @@ Departures choose_departures(const navdata::Snapshot& world, const radio::Ground
              procedure::departure_ways(world, ground, request.aircraft.equipment, request.from, *take_off,
                                        request.settings.criteria)) {
             const bool asked = !request.departure || *request.departure == way.procedure->ident;
-            const std::string why_not = !way.flyable() ? first_reason(way.findings)
-                                        : asked        ? std::string()
-                                                       : std::string("another departure was asked for");
-            departures.considered.push_back(
-                {fmt::format("{} {}", world[fit.runway].ident, way.name()), why_not.empty(), why_not});
+            std::string why_not = !way.flyable() ? first_reason(way.findings)
+                                  : asked        ? std::string()
+                                                 : std::string("another departure was asked for");
+            routing::Chain start = why_not.empty() ? start_of(way, extra) : routing::Chain();
+            const std::string name = fmt::format("{} {}", world[fit.runway].ident, way.name());
+            if (auto broken =
+                    broken_constraint(world, request, start.legs, world[request.from].ident + " " + name)) {
+                why_not = broken->text;
+                departures.refused.push_back(std::move(*broken));
+            }
+            departures.considered.push_back({name, why_not.empty(), why_not});
             if (why_not.empty()) {
-                departures.chains.push_back(start_of(way, extra));
+                departures.chains.push_back(std::move(start));
                 departures.starts.push_back({way.procedure->ident, fit, way.findings});
             }
         }

@@ -13,7 +13,7 @@ namespace omniway::plan {
 
 /// How a flight may leave: the own departure of the best runway, and the ways through the SIDs of every runway that fits.
 ///   Model     procedure/departure_ways.hpp as starts of the search; a runway with less headwind than the best costs 0.3 NM a knot.
-///             Request::departure names one SID, or "own" for none.
+///             Request::departure names one SID, or "own" for none. One that does not keep to Request::constraints is refused by name.
 ///   Domain    runways that fit, most headwind first; the direction of a runway that is not known leaves its SIDs out.
 ///   Accuracy  as procedure/departure_ways.hpp.
 ///   Cost      a millisecond or so a SID and runway.
@@ -30,6 +30,7 @@ struct Departures {
     std::vector<routing::Chain> chains;  // one each start
     std::vector<Start> starts;
     std::vector<ProcedureConsidered> considered;
+    std::vector<base::Finding> refused;  // constraint.*
 };
 
 Departures choose_departures(const navdata::Snapshot& world, const radio::Ground& ground,
@@ -49,6 +50,7 @@ struct Arrivals {
     std::vector<std::string> stars;                    // its ident, one each chain
     std::vector<std::vector<base::Finding>> findings;  // one list each chain
     std::vector<ProcedureConsidered> considered;
+    std::vector<base::Finding> refused;  // constraint.*
 };
 
 Arrivals choose_arrivals(const navdata::Snapshot& world, const radio::Ground& ground, const Request& request,

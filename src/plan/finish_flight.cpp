@@ -28,6 +28,35 @@ flight::Circumstances circumstances_of(const navdata::Snapshot& world, const rad
     return {world, ground, model, request.today, request.aircraft, request.settings, request.winds};
 }
 
+std::vector<base::Finding> broken_constraints(const navdata::Snapshot& world,
+                                              const routing::Constraints& constraints,
+                                              const flight::Flight& flight) {
+    std::vector<base::Finding> broken;
+    // Taken up in the air the first minute is flown by heading, whatever is asked (plan/in_flight.hpp).
+    routing::Constraints of_the_first = constraints;
+    of_the_first.no_dead_reckoning = constraints.no_dead_reckoning && !flight.begun;
+    for (const std::vector<flight::Leg>* legs : {&flight.legs, &flight.missed}) {
+        for (const flight::Leg& leg : *legs) {
+            const bool first = &leg == &flight.legs.front();
+            if (auto found = routing::broken_by(first ? of_the_first : constraints, world, leg)) {
+                broken.push_back(std::move(*found));
+            }
+        }
+    }
+    if (constraints.highest && flight.cruise > *constraints.highest) {
+        broken.push_back(
+            {Grade::blocks, "constraint.above_highest", fmt::format("{:.0f} ft", flight.cruise.feet()),
+             fmt::format("is above the {:.0f} ft that are asked for", constraints.highest->feet()),
+             "a lower cruising altitude"});
+    }
+    const auto missing = routing::not_flown_over(constraints, world, flight.legs);
+    if (!missing.empty()) {
+        broken.push_back({Grade::blocks, "constraint.via_not_flown", world.ident(missing.front()),
+                          "is not flown over in the order that --via asks for", "leave it out of --via"});
+    }
+    return broken;
+}
+
 }  // namespace
 
 void add_approach(const navdata::Snapshot& world, const ApproachQuestion& question,
@@ -70,10 +99,12 @@ void add_approach(const navdata::Snapshot& world, const ApproachQuestion& questi
 
 void finish_flight(const navdata::Snapshot& world, const radio::Ground& ground, const Request& request,
                    flight::Flight& flight) {
-    const Altitude from = elevation(world, request.from);
+    const Altitude from = flight.begun ? flight.begun->altitude : elevation(world, request.from);
     const Altitude to = elevation(world, request.to);
     flight.profile = flight::profile_of(flight, request.aircraft, from, to, request.winds);
     flight::climb_overhead(world, flight, request.aircraft, from, to, request.winds);
+    flight.level_changes =
+        flight::level_changes(world, ground, request.aircraft, request.settings, request.winds, flight);
     flight.top_of_descent =
         flight::top_of_descent(world, ground, request.aircraft, request.settings, request.winds, flight);
     flight::read_distances_in_profile(world, flight);
@@ -86,6 +117,12 @@ void judge_option(const navdata::Snapshot& world, const radio::Ground& ground,
     flight::Judgement judgement = flight::judge(day, option.flight, option.compiled);
     option.findings = std::move(judgement.findings);
     option.verdict = judgement.verdict;
+    auto broken = broken_constraints(world, request.constraints, option.flight);
+    if (!broken.empty()) {
+        option.findings.insert(option.findings.end(), broken.begin(), broken.end());
+        flight::rank_findings(option.findings);
+        option.verdict = base::verdict_of(option.findings);
+    }
 }
 
 void add_immediate_return(const navdata::Snapshot& world, const radio::Ground& ground,

@@ -30,7 +30,8 @@ void add_approach(const navdata::Snapshot& world, const ApproachQuestion& questi
 void finish_flight(const navdata::Snapshot& world, const radio::Ground& ground, const Request& request,
                    flight::Flight& flight);
 
-/// Compiles and judges the option's flight: its line, findings and verdict.
+/// Compiles and judges the option's flight: its line, findings and verdict. What of the request's constraints it does not keep to blocks,
+/// a point of `via` that it does not fly over included (constraint.*).
 void judge_option(const navdata::Snapshot& world, const radio::Ground& ground,
                   const earth::MagneticModel& model, const Request& request, Option& option);
 

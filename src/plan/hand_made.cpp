@@ -10,6 +10,7 @@
 #include "earth/surveyed_corridors.hpp"
 #include "fixing/catalogue.hpp"
 #include "flight/departure.hpp"
+#include "flight/departure_intercept.hpp"
 #include "flight/en_route.hpp"
 #include "flight/off_airway_minimum.hpp"
 #include "plan/departure_choice.hpp"
@@ -47,6 +48,12 @@ cockpit::Equipment every_radio() {
 bool any_blocks(const std::vector<Finding>& findings) {
     return std::any_of(findings.begin(), findings.end(),
                        [](const Finding& finding) { return finding.grade == Grade::blocks; });
+}
+
+std::size_t blocking(const Option& option) {
+    return static_cast<std::size_t>(
+        std::count_if(option.findings.begin(), option.findings.end(),
+                      [](const Finding& finding) { return finding.grade == Grade::blocks; }));
 }
 
 // The steps that a leg is flown by: those that lie within it along the track.
@@ -110,8 +117,8 @@ public:
 
     // The first fault of what the airports themselves lack.
     std::optional<Error> choose_runways() {
-        departing_ = runways(flight_.from, request_.departure_runway, true);
-        landing_ = runways(flight_.to, request_.landing_runway, false);
+        departing_ = runways(flight_.from, flight_.departure_runway, true);
+        landing_ = runways(flight_.to, flight_.landing_runway, false);
         for (const bool leaving : {true, false}) {
             if ((leaving ? departing_ : landing_).empty()) {
                 const std::string& airport = world_[leaving ? flight_.from : flight_.to].ident;
@@ -124,9 +131,7 @@ public:
         ways_ = procedure::approach_ways(world_, ground_, flight_.aircraft.equipment, flight_.to,
                                          flight_.settings.criteria);
         std::erase_if(ways_, [&](const procedure::ApproachWay& way) {
-            return (request_.approach && way.procedure->ident != *request_.approach &&
-                    way.name() != *request_.approach) ||
-                   (request_.transition && way.transition != *request_.transition);
+            return !is_asked_for(way, flight_.approach, flight_.approach_transition);
         });
         minima_ = procedure::held_against(world_, with_own_minimum(), {flight_.from, flight_.to});
         choice_ = approach_choice(world_, ground_, question_, ways_);
@@ -139,8 +144,10 @@ public:
         carried_.insert(carried_.end(), minima_.findings().begin(), minima_.findings().end());
         legs_.clear();
         sid_.clear();
+        level_.reset();
         lay_departure();
         for (std::size_t i = 0; i < resolved_.sections.size(); ++i) {
+            level_ = level_named(resolved_.sections[i].level);
             if (resolved_.star && resolved_.star_before == i) {
                 lay_arrival(&resolved_.sections[i].to);
                 // The arrival led to the end of this section.
@@ -150,6 +157,7 @@ public:
             }
             lay_section(resolved_.sections[i]);
         }
+        level_ = level_named(resolved_.last_level);
         if (resolved_.star && resolved_.star_before == resolved_.sections.size()) {
             return best_of(ends_by_arrival());
         }
@@ -214,6 +222,7 @@ private:
         }
         Request own = flight_;
         own.departure = std::string(own_departure);
+        own.constraints = {};  // the judge finds what is not kept to
         const auto ahead = choose_departures(world_, ground_, own, departing_).straight_ahead;
         lay_own_departure(ahead);
     }
@@ -221,6 +230,7 @@ private:
     bool lay_sid() {
         Request asked = flight_;
         asked.departure = resolved_.sid;
+        asked.constraints = {};
         const Departures found = choose_departures(world_, ground_, asked, departing_);
         std::string ends;
         for (std::size_t i = 0; i < found.chains.size(); ++i) {
@@ -267,6 +277,14 @@ private:
         if (made.refused) {
             made = lay(every_radio(), relaxed());
         }
+        // A near place of its own making is where the heading meets a line.
+        const bool is_where_it_meets = !first.point && earth::distance(place, first.position) <=
+                                                           flight_.settings.dead_reckoning_distance;
+        if (made.refused && made.refused->code == "departure.no_aid" && !is_where_it_meets) {
+            made = flight::departure_intercept(
+                {world_, ground_, model_, flight_.today, flight_.aircraft, flight_.settings, flight_.winds},
+                {place, name, ahead, first, cruise_, climb.altitude});
+        }
         if (made.refused) {
             made.legs = headings_to(first, place, name, ahead);
         }
@@ -309,21 +327,43 @@ private:
         return settings;
     }
 
+    // A level that is the flight's own is none of a leg's.
+    std::optional<Altitude> level_named(std::optional<Altitude> level) const {
+        return level == cruise_ ? std::nullopt : level;
+    }
+    Altitude level() const { return level_.value_or(cruise_); }
+
     void lay_section(const NamedSection& section) {
         for (const Hop& hop : section.hops) {
             legs_.push_back(airway_leg(hop));
+            legs_.back().level = level_;
         }
         if (section.hops.empty()) {
             for (const PlacedFix& to : section.along_direct) {
-                legs_.push_back(direct_leg(here(), to));
+                Leg leg = direct_leg(here(), to);
+                // What the take-off's heading meets is still its climb.
+                if (legs_.back().phase == flight::Phase::departure && is_met_by_heading(legs_.back(), leg)) {
+                    leg.phase = flight::Phase::departure;
+                    leg.via = "own departure";
+                    leg.minimum = {};
+                }
+                leg.level = level_;
+                legs_.push_back(std::move(leg));
             }
+        }
+    }
+
+    void lay(const std::vector<Leg>& arrival, std::vector<Leg>& legs) const {
+        for (const Leg& leg : arrival) {
+            legs.push_back(leg);
+            legs.back().level = level_;
         }
     }
 
     // What its builder refuses is laid out without what it was refused for, for the judge to find in it.
     Leg airway_leg(const Hop& hop) const {
         const auto made = flight::airway_leg(world_, flight_.aircraft.equipment, *hop.airway, hop.index,
-                                             hop.forward, cruise_);
+                                             hop.forward, level());
         if (made.leg) {
             return *made.leg;
         }
@@ -335,7 +375,7 @@ private:
         segment.minimum_forward = segment.minimum_backward = navdata::NotKnown{};
         segment.maximum.reset();
         std::optional<Leg> leg;
-        for (const Altitude altitude : {cruise_, Altitude::feet(10000.0), Altitude::feet(20000.0)}) {
+        for (const Altitude altitude : {level(), Altitude::feet(10000.0), Altitude::feet(20000.0)}) {
             if (!leg) {
                 leg = flight::airway_leg(world_, every_radio(), open, hop.index, hop.forward, altitude).leg;
             }
@@ -360,13 +400,13 @@ private:
 
     Leg direct_leg(const PlacedFix& from, const PlacedFix& to) const {
         const base::Speed speed =
-            slower_groundspeed(world_, flight_, cruise_)(earth::bearing(from.position, to.position));
+            slower_groundspeed(world_, flight_, level())(earth::bearing(from.position, to.position));
         auto made = flight::direct_leg(world_, ground_, flight_.aircraft.equipment, flight_.settings, from,
-                                       to, cruise_, speed);
+                                       to, level(), speed);
         if (made.leg) {
             return *made.leg;
         }
-        made = flight::direct_leg(world_, ground_, every_radio(), relaxed(), from, to, cruise_, speed);
+        made = flight::direct_leg(world_, ground_, every_radio(), relaxed(), from, to, level(), speed);
         if (!made.leg) {
             return plain_leg(from, to);
         }
@@ -410,7 +450,8 @@ private:
     Arrivals arrivals_at_hand() const {
         Request asked = flight_;
         asked.arrival = resolved_.star;
-        asked.cruise = cruise_;
+        asked.constraints = {};
+        asked.cruise = level();
         std::vector<routing::Entry> entries;
         for (const FlyableApproach& approach : choice_.flyable) {
             entries.push_back(approach.entry);
@@ -460,7 +501,7 @@ private:
             const routing::Chain& chain = arrivals.chains[i];
             if (begins_here(chain) &&
                 earth::distance(chain.legs.back().to->position, next->position) < same_place) {
-                legs_.insert(legs_.end(), chain.legs.begin(), chain.legs.end());
+                lay(chain.legs, legs_);
                 star_ = arrivals.stars[i];
                 star_findings_ = arrivals.findings[i];
                 return;
@@ -475,8 +516,7 @@ private:
         for (std::size_t i = 0; i < arrivals.chains.size(); ++i) {
             if (begins_here(arrivals.chains[i])) {
                 End end{legs_, arrivals.stars[i], arrivals.findings[i]};
-                const auto& legs = arrivals.chains[i].legs;
-                end.legs.insert(end.legs.end(), legs.begin(), legs.end());
+                lay(arrivals.chains[i].legs, end.legs);
                 ends.push_back(std::move(end));
             }
         }
@@ -492,7 +532,7 @@ private:
     fixing::FixQuestion fix_question(const Leg& leg) const {
         fixing::FixQuestion question;
         question.fix = leg.finish;
-        question.altitude = cruise_;
+        question.altitude = leg.level.value_or(cruise_);
         question.track = leg.arrival;
         question.guided_by = procedure::station_of(leg.stretches.back().guidance);
         question.criteria = flight_.settings.criteria;
@@ -533,6 +573,13 @@ private:
         }
     }
 
+    // By heading to a place without a record, and on by an aid: there its needle comes alive (flight/intercept.hpp).
+    static bool is_met_by_heading(const Leg& leg, const Leg& after) {
+        return leg.to && !leg.to->point &&
+               std::holds_alternative<procedure::OnHeading>(leg.stretches.back().guidance) &&
+               procedure::station_of(after.stretches.front().guidance).has_value();
+    }
+
     void tell_ends(std::vector<Leg>& legs, const routing::Entry* entry) {
         for (std::size_t i = 0; i < legs.size(); ++i) {
             Leg& leg = legs[i];
@@ -544,6 +591,8 @@ private:
                 continue;  // a procedure was judged with its fixes
             } else if (!last && flight::goes_straight_on(leg, legs[i + 1])) {
                 leg.ending.reset();
+            } else if (!last && is_met_by_heading(leg, legs[i + 1])) {
+                leg.ending = procedure::AtIntercept{};
             } else if (!leg.ending) {
                 tell_end(leg, nullptr);
             }
@@ -556,17 +605,18 @@ private:
             return without_approach(ends.front());
         }
         constexpr std::size_t most_judged = 12;
-        std::optional<Option> first;
+        // Where none is admitted the one with the least against it: what another approach would spare is not the route's fault.
+        std::optional<Option> least_blocked;
         for (std::size_t i = 0; i < std::min(begun.size(), most_judged); ++i) {
             Option option = option_of(ends[begun[i].end], &begun[i]);
             if (option.verdict != base::Verdict::not_flyable) {
                 return option;
             }
-            if (!first) {
-                first = std::move(option);
+            if (!least_blocked || blocking(option) < blocking(*least_blocked)) {
+                least_blocked = std::move(option);
             }
         }
-        return std::move(*first);
+        return std::move(*least_blocked);
     }
 
     static double turn_cost(base::Angle turn) { return std::max(0.0, std::abs(turn.degrees()) - 60.0) * 0.2; }
@@ -700,13 +750,14 @@ private:
 
     // An approach that begins above the altitude asked for lifts the whole way to it.
     static void say_where_higher(flight::Flight& flight) {
-        Altitude highest = flight.cruise;
+        const Altitude asked = flight::highest_level(flight);
+        Altitude highest = asked;
         for (const flight::ProfilePoint& point : flight.profile) {
             highest = std::max(highest, point.altitude);
         }
-        if (highest > flight.cruise + Length::feet(1.0)) {
+        if (highest > asked + Length::feet(1.0)) {
             flight.from_procedure.push_back(
-                {Grade::warns, "way.higher_than_asked", fmt::format("{:.0f} ft", flight.cruise.feet()),
+                {Grade::warns, "way.higher_than_asked", fmt::format("{:.0f} ft", asked.feet()),
                  fmt::format("{:.0f} ft is flown and judged: the approach is not begun lower",
                              highest.feet()),
                  ""});
@@ -724,10 +775,10 @@ private:
                     return f.code == "approach.area_navigation" || f.code == "approach.not_whole";
                 });
             });
-        if (any_conventional || request_.approach) {
+        if (any_conventional || flight_.approach) {
             carry({Grade::blocks, "approach.not_begun", airport.ident,
                    fmt::format("no approach {}begins at {}, where the route ends: {}",
-                               request_.approach ? *request_.approach + " " : std::string(), last.ident,
+                               flight_.approach ? *flight_.approach + " " : std::string(), last.ident,
                                entries_text()),
                    "lead the route to one of these"});
         } else if (away > flight_.settings.arrival_radius) {
@@ -770,6 +821,7 @@ private:
     const Request& flight_;
     const NamedRoute& resolved_;
     Altitude cruise_;
+    std::optional<Altitude> level_;  // of what is laid now; none: cruise_
     std::vector<flight::RunwayFit> departing_;
     std::vector<flight::RunwayFit> landing_;
     procedure::Minima minima_;
@@ -803,12 +855,6 @@ std::vector<Altitude> levels(const navdata::Snapshot& world, const radio::Ground
         }
     }
     return all;
-}
-
-std::size_t blocking(const Option& option) {
-    return static_cast<std::size_t>(
-        std::count_if(option.findings.begin(), option.findings.end(),
-                      [](const Finding& finding) { return finding.grade == Grade::blocks; }));
 }
 
 }  // namespace

@@ -26,11 +26,8 @@ RouteEnds ends_of(const flight::Route& route);
 struct HandMadeRequest {
     flight::Route route;
     std::string name = "ROUTE";  // what its words stand in, for errors
-    Request flight;              // from, to, aircraft, wind, settings; its cruise outranks the route's own
-    std::optional<navdata::RunwayId> departure_runway;
-    std::optional<navdata::RunwayId> landing_runway;
-    std::optional<std::string> approach;    // a procedure's ident, or the name of one way of flying it
-    std::optional<std::string> transition;  // of it; none: any
+    Request
+        flight;  // from, to, runways, approach, aircraft, wind, settings; its cruise outranks the route's own
     std::optional<procedure::Landing> landing;
     std::optional<procedure::ApproachMinimum> minimum;  // of that approach, beside those of the request
 };
@@ -38,13 +35,13 @@ struct HandMadeRequest {
 /// A route compiled into a flight and judged: how one builds by hand and has it checked.
 ///   Model     the blocks of the planner: airway and direct legs (flight/en_route.hpp), departures and arrivals
 ///             (plan/departure_choice.hpp), approaches in the planner's order (plan/approach_choice.hpp), of which the first that the judge
-///             admits is taken where none is named. What those blocks refuse is laid out all the same and judged, so that every leg is
-///             judged and not only the first that fails. Of several points of one name the one on the airway named, else the nearest to
-///             the point before; a bearing and distance is counted from a VOR's own zero, elsewhere from magnetic north. An RNAV
-///             airway is refused as such and its track judged off the airways. Without an altitude the lowest thousand that the
-///             judge admits, levels of the semicircular rule first.
-///   Domain    from the runway of one airport to that of another; one cruising altitude: what a change of level asks is not judged and
-///             said so.
+///             admits is taken where none is named, else the one with the fewest findings that block. What those blocks refuse is
+///             laid out all the same and judged, so that every leg is judged and not only the first that fails. Of several points of
+///             one name the one on the airway named, else the nearest to the point before; a bearing and distance is counted from a
+///             VOR's own zero, elsewhere from magnetic north. An RNAV airway is refused as such and its track judged off the airways.
+///             Without an altitude the lowest thousand that the judge admits, levels of the semicircular rule first.
+///   Domain    from the runway of one airport to that of another. A change of level after a point is flown: a climb ends there, a
+///             descent begins there (flight/flight.hpp).
 ///   Accuracy  as flight/flight.hpp.
 ///   Cost      some tens of milliseconds.
 ///   Fails     with every fault, each at its word: route.unknown_point, route.unknown_airway, route.not_on_airway,

@@ -56,16 +56,16 @@ public:
           winds_(winds),
           flight_(flight),
           track_(track),
-          tops_(flight::tops_of(flight.profile)) {}
+          tops_(flight::tops_of(flight)) {}
 
     std::vector<NavLogRow> rows() {
         Length begin;
         for (const TrackStep& step : track_.steps) {
             Length from;
-            for (const Length into :
-                 is_hold(step) ? std::vector<Length>{} : flight::tops_within(tops_, begin, step.length)) {
-                add(step, begin, from, into, is_top_of_climb(begin + into) ? "TOC" : "TOD");
-                from = into;
+            for (const flight::Top& top : is_hold(step) ? std::vector<flight::Top>{}
+                                                        : flight::tops_within(tops_, begin, step.length)) {
+                add(step, begin, from, top.along, name_of(top.kind));
+                from = top.along;
             }
             if (step.length > Length()) {
                 add(step, begin, from, step.length, point_name(step));
@@ -76,8 +76,18 @@ public:
     }
 
 private:
-    bool is_top_of_climb(Length along) const {
-        return tops_.of_climb && abs(*tops_.of_climb - along) < Length::metres(1.0);
+    static std::string name_of(flight::TopKind kind) {
+        switch (kind) {
+            case flight::TopKind::of_climb:
+                return "TOC";
+            case flight::TopKind::bottom_of_climb:
+                return "BOC";
+            case flight::TopKind::of_descent:
+                return "TOD";
+            case flight::TopKind::bottom_of_descent:
+                return "BOD";
+        }
+        return {};
     }
 
     void add(const TrackStep& step, Length begin, Length from, Length to, std::string name) {
@@ -111,7 +121,7 @@ private:
     const weather::WindsAloft& winds_;
     const flight::Flight& flight_;
     const flight::FlightTrack& track_;
-    flight::Tops tops_;
+    std::vector<flight::Top> tops_;
     std::vector<NavLogRow> rows_;
 };
 
@@ -315,7 +325,7 @@ NavLog nav_log(const aircraft::Aircraft& aircraft, const earth::MagneticModel& m
     log.fuel.taxi = aircraft.fuel.taxi;
     log.fuel.alternate_asked = question.alternate;
     log.fuel.alternate = flight.alternate_fuel;
-    log.fuel.reserve = aircraft::reserve_fuel(aircraft, flight.cruise);
+    log.fuel.reserve = aircraft::reserve_fuel(aircraft, flight::last_level(flight));
     log.fuel.usable = aircraft.fuel.usable;
     add_up(log, {});
     say_alternate(log, question);

@@ -20,7 +20,8 @@ namespace omniway::plan {
 struct NavLogRow {
     int step = 0;     // of the card, in which it lies
     std::string via;  // "V14", "direct"
-    std::string to;   // a fix; "TOC", "TOD" (top of climb, of descent); what else ends the step
+    std::string
+        to;  // a fix; "TOC", "TOD" (top of climb, of descent), "BOC", "BOD" (the bottoms); what else ends the step
     flight::Manner manner = flight::Manner::level;
     bool hold = false;        // round and round: it makes its airspeed good on no course
     base::Altitude altitude;  // at its end
@@ -73,7 +74,7 @@ struct WindFound {
 };
 
 /// A flight as a pilot keeps it by the clock: every figure of every row, the fuel, and columns for what comes of it.
-///   Model     a row for each step of the flight track, parted at the top of climb and the top of descent; each flown at one airspeed in one
+///   Model     a row for each step of the flight track, parted where climb, level and descent meet (flight/tops.hpp); each flown at one airspeed in one
 ///             wind, those of the altitude midway (flight/pace.hpp), along its track at its start. A climb in a hold takes its time at
 ///             its airspeed. The flight track has the same totals, with one mean airspeed a step.
 ///   Domain    a flight and its track, in the same winds.

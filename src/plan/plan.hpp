@@ -6,16 +6,21 @@
 #include <vector>
 
 #include "aircraft/aircraft.hpp"
+#include "base/clock.hpp"
 #include "base/finding.hpp"
 #include "earth/magnetic_model.hpp"
 #include "flight/card.hpp"
+#include "flight/costs.hpp"
 #include "flight/flight.hpp"
 #include "flight/runway_choice.hpp"
 #include "navdata/snapshot.hpp"
 #include "plan/approach_choice.hpp"
+#include "plan/in_flight.hpp"
 #include "procedure/approach.hpp"
 #include "procedure/minima.hpp"
 #include "radio/ground.hpp"
+#include "routing/constraints.hpp"
+#include "routing/roads.hpp"
 #include "weather/winds_aloft.hpp"
 
 namespace omniway::plan {
@@ -37,6 +42,19 @@ struct Request {
     flight::Settings settings;
     std::optional<base::Mass> alternate_fuel;  // from there to the alternate, needed on board too
     earth::DecimalYear today;
+    routing::Constraints constraints;
+    std::optional<navdata::RunwayId> departure_runway;  // none: by the wind
+    std::optional<navdata::RunwayId> landing_runway;    // none: by the wind
+    std::optional<std::string> approach;  // a procedure's ident, or the name of one way of flying it
+    std::optional<std::string> approach_transition;  // of it; none: any
+    std::size_t most_choices = 1;                    // how many flights may be offered
+    std::size_t choice = 1;                          // which of them is answered
+    unsigned threads = 0;  // on how many they are compiled; 0: as many as there are processors
+    bool compare_approaches =
+        true;  // whether a way is looked for to those not taken, to tell what they would cost
+    std::size_t most_lifts =
+        0;  // how many refusals may be lifted to see whether they mattered (plan/what_mattered.hpp)
+    std::optional<InFlight> in_flight;  // where it is taken up in the air; none: from `from`
 };
 
 /// A flight that answers the request, what it is compiled to and what the judge says of it.
@@ -51,6 +69,13 @@ struct Option {
     double cost_min = 0.0;
 };
 
+/// One of the flights offered: what it costs, and in a plain sentence how it differs from the first.
+struct Choice {
+    Option option;
+    flight::Costs costs;
+    std::string difference;  // empty of the first
+};
+
 /// A SID or STAR that was looked at.
 struct ProcedureConsidered {
     std::string name;
@@ -58,11 +83,23 @@ struct ProcedureConsidered {
     std::string why_not;
 };
 
+/// Refusals that stood in the way of another flight: with them lifted it would be the answer.
+struct Mattered {
+    std::string lifted;  // "V45 both ways", "an ADF"
+    std::vector<base::Finding> refused;
+    std::string with_it;  // in a sentence: "XDOV DCT XDV V45 XBN XBRE: 12.0 min sooner, 3 points less work"
+    bool flyable_before = true;  // without it there is a flight too
+    base::Duration sooner{0.0};  // negative: later
+    double less_work = 0.0;
+    double more_margin = 0.0;
+};
+
 /// The answer: a flight, or the conditions that block and what would unblock them.
 ///   Model     approaches the equipment can fly at the runways the wind and length allow (plan/approach_choice.hpp); from each entry the cheapest way back
 ///             to the departure (routing/search.hpp) at each cruising altitude; the cheapest by time that the judge admits.
-///             Where there is none, the same question is asked again with one thing changed at a time, where no one does with two,
-///             then with three of the equipment: what unblocks is named.
+///             A runway or approach that is asked for is the only one looked at: it outranks the wind, and what speaks against it is found
+///             all the same. Where there is none, the same question is asked again with something changed: what unblocks is named
+///             (plan/what_would_do.hpp).
 ///   Domain    two different airports of the snapshot.
 ///   Accuracy  as routing/search.hpp and flight/flight.hpp.
 ///   Cost      tens of milliseconds for 200 NM; a few times that where nothing is flyable.
@@ -70,10 +107,18 @@ struct ProcedureConsidered {
 ///   Source    design sections 2 and 3.
 struct Answer {
     std::optional<Option> option;
+    std::optional<flight::Costs> costs;  // of the option, where others were asked for
+    std::vector<Choice>
+        others;  // that nothing offered is better than in time, work and margin; quickest first
     base::Verdict verdict = base::Verdict::not_flyable;
-    std::vector<base::Finding> findings;  // of the option, or what blocks
-    std::vector<std::string> would_unblock;
-    std::vector<base::Finding> refused;  // ways not taken, with why
+    std::vector<base::Finding> findings;     // of the option, or what blocks
+    std::vector<std::string> would_unblock;  // the smallest change first
+    std::size_t changes_tried = 0;           // to find these
+    std::size_t changes_not_tried = 0;       // beyond the bound
+    std::vector<base::Finding> refused;      // ways not taken, with why; those that mattered first
+    std::vector<Mattered> mattered;          // of these, what the answer would be without them
+    std::size_t lifts_tried = 0;
+    std::size_t lifts_not_tried = 0;
     std::vector<ApproachConsidered>
         approaches;  // the one taken first, then by rank, then those that cannot be flown
     std::vector<ProcedureConsidered> departures;  // from each runway that fits
@@ -81,10 +126,16 @@ struct Answer {
     std::vector<flight::RunwayFit> departure_runways;
     std::vector<flight::RunwayFit> arrival_runways;
     std::size_t routes_considered = 0;
+    std::size_t routes_judged = 0;   // whole flights compiled and judged
+    bool choices_cut_short = false;  // the search for them came to its bound: some may be missing
+    std::size_t searched_again = 0;  // without the pair of legs that the judge refused
     radio::ReceptionMode reception = radio::ReceptionMode::horizon;  // by which everything was judged
     bool terrain_known = false;                                      // the atlas holds terrain
 };
 
+/// `roads`, of this world and ground, spares a question what an earlier one found out.
+Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
+            const Request& request, routing::Roads& roads);
 Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const earth::MagneticModel& model,
             const Request& request);
 

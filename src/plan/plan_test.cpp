@@ -128,7 +128,8 @@ TEST(CasePlan, TheMinimumOfTheOnlyAirwayForcesAHigherCruise) {
     // And asked for a level below it, the answer says what would unblock it.
     const auto blocked = plan(world, radio::Ground{}, magnetic_model(), request(world, everything, 5000.0));
     EXPECT_EQ(blocked.verdict, Verdict::not_flyable);
-    EXPECT_THAT(blocked.would_unblock, ::testing::Contains("another cruising altitude"));
+    EXPECT_THAT(blocked.would_unblock,
+                ::testing::Contains(::testing::StartsWith("another cruising altitude (")));
 }
 
 TEST(CasePlan, WithoutAGlideslopeReceiverTheIlsIsRefusedAndNamedAsWhatWouldUnblock) {
@@ -141,6 +142,63 @@ TEST(CasePlan, WithoutAGlideslopeReceiverTheIlsIsRefusedAndNamedAsWhatWouldUnblo
     EXPECT_THAT(answer.would_unblock, ::testing::Contains("a glideslope receiver"));
     ASSERT_EQ(answer.approaches.size(), 1U);
     EXPECT_FALSE(answer.approaches[0].flyable);
+}
+
+// Fuel for no flight, and altitudes and approaches enough for more than twelve refused of each set: some eight of each, by ILS and by localizer.
+TEST(CasePlan, WhereTheBoundOfRefusedFlightsIsMetItIsSaidWithWhatWasLeft) {
+    Sketch sketch = drawn();
+    sketch.airway("V2", {"AAA", "INI"});
+    navdata::Leg last =
+        sketch.leg(PathTerminator::CF, "",
+                   {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 50.0, .description = "GY M"});
+    last.fix = navdata::PointName{navdata::PointKind::runway, "RW09", "XX", "XARR"};
+    sketch.approach(
+        "XARR", "L09", 'L',
+        {sketch.leg(PathTerminator::IF, "INI", {.altitude_ft = 3000.0, .description = "V  A"}),
+         sketch.leg(PathTerminator::CF, "FINAA",
+                    {.recommended = "IXR", .course_deg = 90.0, .altitude_ft = 1800.0, .description = "E  F"}),
+         last,
+         sketch.leg(PathTerminator::CA, "",
+                    {.course_deg = 90.0, .altitude_ft = 800.0, .description = "  M "}),
+         sketch.leg(PathTerminator::DF, "MIS", {.altitude_ft = 3000.0}),
+         sketch.leg(PathTerminator::HM, "MIS",
+                    {.recommended = "MIS", .course_deg = 270.0, .turn = navdata::Turn::right})});
+    const auto world = sketch.world();
+    Request asked = request(world, everything, std::nullopt);
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(0)};
+    asked.aircraft.fuel.usable = base::Mass::pounds(20);
+    asked.aircraft.performance.service_ceiling = Altitude::feet(45000);
+    asked.aircraft.performance.climb.rate_at_sea_level = base::VerticalSpeed::feet_per_minute(6000);
+    asked.aircraft.performance.climb.rate_at_ceiling = base::VerticalSpeed::feet_per_minute(5000);
+    asked.aircraft.performance.descent.rate = base::VerticalSpeed::feet_per_minute(6000);
+    const auto bounds_met = [](const Answer& answer) {
+        std::vector<std::string> all;
+        for (const base::Finding& finding : answer.findings) {
+            if (finding.code == "route.bound_met") {
+                all.push_back(finding.text);
+            }
+        }
+        return all;
+    };
+    const Answer answer = plan(world, radio::Ground{}, magnetic_model(), asked);
+    EXPECT_EQ(answer.verdict, Verdict::not_flyable);
+    EXPECT_EQ(answer.routes_judged, 24U);
+    const auto said = bounds_met(answer);
+    ASSERT_EQ(said.size(), 2U);
+    EXPECT_THAT(said[0],
+                ::testing::StartsWith("12 whole flights at altitudes that suit the direction were judged"));
+    EXPECT_THAT(said[1], ::testing::StartsWith("12 whole flights at the other altitudes were judged"));
+    std::size_t left = 0;
+    for (const std::string& text : said) {
+        left += std::stoul(text.substr(text.find("tried: ") + 7));
+    }
+    EXPECT_EQ(left + answer.routes_judged, answer.routes_considered);
+    // One altitude is one flight to judge: nothing is left, and nothing said.
+    asked.cruise = Altitude::feet(5000);
+    EXPECT_TRUE(bounds_met(plan(world, radio::Ground{}, magnetic_model(), asked)).empty());
+    asked.cruise.reset();
+    asked.aircraft.fuel.usable = base::Mass::pounds(720);
+    EXPECT_TRUE(bounds_met(plan(world, radio::Ground{}, magnetic_model(), asked)).empty());
 }
 
 TEST(CasePlan, MoreFuelThanIsUsableBlocks) {
@@ -588,7 +646,9 @@ TEST(CasePlan, TwoChangesAreNamedWhereOneIsNotEnough) {
     asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
     const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
     EXPECT_EQ(answer.verdict, Verdict::not_flyable);
-    EXPECT_THAT(answer.would_unblock, ::testing::ElementsAre("another cruising altitude and an ADF"));
+    ASSERT_EQ(answer.would_unblock.size(), 1U);
+    EXPECT_THAT(answer.would_unblock[0],
+                ::testing::MatchesRegex("another cruising altitude \\([0-9]+ ft\\) and an ADF"));
 }
 
 namespace {

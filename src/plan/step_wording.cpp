@@ -404,21 +404,25 @@ std::string notice_text(const flight::Notice& notice) {
 }
 
 std::string heights_text(const flight::StepHeights& heights) {
-    std::string text;
+    std::string text = heights.between ? "descend to " + feet(*heights.between) + ", then " : std::string();
     switch (heights.vertical) {
         case flight::Vertical::climb:
-            text = "climb to ";
+            text += "climb to ";
             break;
         case flight::Vertical::level:
+            text += heights.between ? "climb to " : "";
             break;
         case flight::Vertical::descend:
-            text = "descend to ";
+            text += heights.between ? "climb to " : "descend to ";
             break;
         case flight::Vertical::on_glideslope:
-            text = "on the glideslope to ";
+            text += "on the glideslope to ";
             break;
     }
     text += feet(heights.at_end);
+    if (!heights.level_at.empty()) {
+        text += " to be level at " + heights.level_at;
+    }
     if (heights.rate) {
         text += fmt::format(", {:+.0f} ft/min", heights.rate->feet_per_minute());
     }

@@ -1,6 +1,8 @@
 #include "plan/wording.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -14,6 +16,69 @@ using navdata::Snapshot;
 std::string three_figures(double degrees) {
     const long whole = std::lround(degrees) % 360;
     return fmt::format("{:03}", whole == 0 ? 360 : whole);
+}
+
+std::string asked_text(const navdata::Snapshot& world, const Request& request) {
+    const routing::Constraints& asked = request.constraints;
+    std::string text;
+    const auto say = [&](const std::string& what) { text += (text.empty() ? "" : ", ") + what; };
+    if (request.departure_runway) {
+        say("take-off on " + world[*request.departure_runway].ident);
+    }
+    if (request.departure) {
+        say(*request.departure == own_departure ? std::string("own departure") : "SID " + *request.departure);
+    }
+    for (const navdata::Point& point : asked.via) {
+        say("via " + world.ident(point));
+    }
+    std::vector<std::string> avoided;
+    for (const navdata::Point& point : asked.avoid) {
+        avoided.push_back(world.ident(point));
+    }
+    avoided.erase(std::unique(avoided.begin(), avoided.end()), avoided.end());
+    avoided.insert(avoided.end(), asked.avoid_airways.begin(), asked.avoid_airways.end());
+    for (const std::string& name : avoided) {
+        say("avoiding " + name);
+    }
+    for (std::size_t i = 0; i < asked.avoid_areas.size(); ++i) {
+        // One that is typed may stand for several places of its name.
+        if (i == 0 || asked.avoid_areas[i].name != asked.avoid_areas[i - 1].name) {
+            say("clear of " + asked.avoid_areas[i].name);
+        }
+    }
+    if (asked.highest) {
+        say(fmt::format("at most {:.0f} ft", asked.highest->feet()));
+    }
+    if (asked.no_beacon) {
+        say("no NDB");
+    }
+    if (asked.no_dead_reckoning) {
+        say("no dead reckoning");
+    }
+    if (request.arrival) {
+        say(*request.arrival == no_arrival ? std::string("no STAR") : "STAR " + *request.arrival);
+    }
+    if (request.approach) {
+        say("approach " + *request.approach +
+            (request.approach_transition ? "/" + *request.approach_transition : std::string()));
+    }
+    if (request.landing_runway) {
+        say("landing on " + world[*request.landing_runway].ident);
+    }
+    std::set<std::string> silent;
+    for (const navdata::Station& station : world.out_of_service()) {
+        if (silent.insert(station.ident).second) {
+            say(station.ident + " out of service");
+        }
+    }
+    return text;
+}
+
+std::string approach_text(const Option& option) {
+    if (option.flight.approach.empty()) {
+        return "no approach";
+    }
+    return option.flight.approach + (option.own_entry ? " entered by own navigation" : "");
 }
 
 std::string tuning_text(const navdata::Station& station) {
@@ -208,6 +273,14 @@ std::string descent_text(const Snapshot& world, const flight::TopOfDescent& top)
         }
     };
     return fmt::format("leave {:.0f} ft {}", top.altitude.feet(), std::visit(Say{world}, top.mark));
+}
+
+std::string levels_text(const flight::Flight& flight) {
+    std::string text = fmt::format("{:.0f} ft", flight.cruise.feet());
+    for (const flight::LevelChange& change : flight.level_changes) {
+        text += fmt::format(", {:.0f} ft from {}", change.to.feet(), change.at);
+    }
+    return text;
 }
 
 namespace {

@@ -5,6 +5,7 @@
 
 #include "flight/flight_track.hpp"
 #include "navdata/snapshot.hpp"
+#include "plan/plan.hpp"
 
 namespace omniway::plan {
 
@@ -22,12 +23,19 @@ std::string descent_text(const navdata::Snapshot& world, const flight::TopOfDesc
 /// The final in lines: the check at the final fix, the rate of descent, altitudes by DME, step-downs, times.
 std::vector<std::string> final_lines(const navdata::Snapshot& world,
                                      const flight::FinalApproach& final_approach);
+/// "5000 ft, 9000 ft from XKE": the levels cruised at.
+std::string levels_text(const flight::Flight& flight);
+/// "ILS RW27 via XOBAN"; where none leads to it, that it is entered by own navigation.
+std::string approach_text(const Option& option);
 std::string way_text(const navdata::Snapshot& world, const fixing::Way& way);
 std::string minimum_text(const flight::LegMinimum& minimum);
 std::string_view to_text(flight::Phase phase);
 
 /// "service volume and smooth earth; no terrain in the atlas": what stood between stations and aircraft in all that was judged.
 std::string reception_text(radio::ReceptionMode mode, bool terrain_known);
+
+/// "via XKE, avoiding V12, at most 8000 ft": what is asked of the way beyond its airports; empty where nothing is.
+std::string asked_text(const navdata::Snapshot& world, const Request& request);
 
 /// "VOR/DME XAB 113.40 -..- .- -...".
 std::string tuning_text(const navdata::Station& station);

@@ -9,6 +9,7 @@
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "earth/geodesic.hpp"
+#include "flight/radial_fix.hpp"
 
 namespace omniway::plan::detail {
 
@@ -134,14 +135,9 @@ private:
         if (said.level) {
             altitude = Altitude::above_datum(said.level->above_datum());  // on a standard day
         }
-        if (said.changes && altitude && altitude != made_.cruise && altitude != request_.flight.cruise) {
-            say(Grade::asks, "way.change_of_level", element.token.text,
-                fmt::format(
-                    "asks for {:.0f} ft from there on, and the whole flight is judged at one cruising "
-                    "altitude",
-                    altitude->feet()),
-                "judge it at that altitude too");
-        } else if (!said.changes) {
+        if (said.changes) {
+            made_.last_level = altitude ? altitude : made_.last_level;
+        } else {
             made_.cruise = altitude;
         }
         const base::Speed cruising =
@@ -270,6 +266,7 @@ private:
         NamedSection section;
         section.from = *before_;
         section.to = to;
+        section.level = made_.last_level;
         section.along_direct = {to};
         if (way_ != nullptr && !along_airway(element, section)) {
             return;
@@ -390,7 +387,9 @@ private:
         }
         if (const auto* said = std::get_if<flight::RouteBearingDistance>(&element.word)) {
             const auto point = named(element, said->ident, false);
-            return point ? std::optional(from_bearing(element, *said, *point)) : std::nullopt;
+            return point ? std::optional(flight::radial_fix(world_, model_, request_.flight.today, *point,
+                                                            said->bearing, said->distance))
+                         : std::nullopt;
         }
         const auto point = named(element, std::get<flight::RoutePoint>(element.word).ident, true);
         return point ? std::optional(placed(*point)) : std::nullopt;
@@ -398,18 +397,6 @@ private:
 
     PlacedFix placed(const Point& point) const {
         return {world_.ident(point), world_.position(point), point, false};
-    }
-
-    // Of a VOR the radial by its own zero; of anything else the magnetic bearing of the day.
-    PlacedFix from_bearing(const RouteElement& element, const flight::RouteBearingDistance& said,
-                           const Point& point) const {
-        const earth::Position origin = world_.position(point);
-        const auto* station = std::get_if<StationId>(&point);
-        const auto* vor = station != nullptr ? navdata::vor(world_[*station]) : nullptr;
-        const base::TrueBearing bearing =
-            vor != nullptr ? base::to_true(base::Radial::degrees(said.bearing.degrees()), vor->declination)
-                           : base::to_true(said.bearing, model_.variation(origin, request_.flight.today));
-        return {element.token.text, earth::destination(origin, bearing, said.distance), std::nullopt, true};
     }
 
     std::vector<Point> points_named(const std::string& ident) const {

@@ -31,7 +31,8 @@ struct NamedSection {
     std::vector<Hop> hops;    // of a conventional airway
     std::string area_airway;  // the RNAV airway that was named
     std::vector<procedure::PlacedFix>
-        along_direct;  // what it leads over, its last the section's end; else only `to`
+        along_direct;                     // what it leads over, its last the section's end; else only `to`
+    std::optional<base::Altitude> level;  // by the last change of level; none: the first of the flight
 };
 
 // What the words name: where a departure and an arrival of that name stand, and what leads from point to point between.
@@ -42,6 +43,7 @@ struct NamedRoute {
     std::optional<procedure::PlacedFix> first;
     std::vector<NamedSection> sections;
     std::optional<base::Altitude> cruise;
+    std::optional<base::Altitude> last_level;  // behind the last section; none: the first of the flight
     std::vector<base::Finding> said;
 };
 
