@@ -173,8 +173,8 @@ private:
             read_plain(word);
         } else if (word.text.starts_with("C/")) {
             fault("route.cruise_climb", word,
-                  fmt::format("{} is a cruise climb, and one cruising altitude is flown here; leave the word "
-                              "out and give that altitude",
+                  fmt::format("{} is a cruise climb, and levels are flown here; leave the word out, or give "
+                              "a change of level at a point",
                               base::in_quotes(word.text)));
         } else {
             read_change(word, stroke);

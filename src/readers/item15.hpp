@@ -16,7 +16,7 @@ namespace omniway::readers {
 ///             are taken as capitals. A point follows another only by an airway or DCT; the first entry may lack it, and one in
 ///             coordinates. Beyond the item itself the first and the last word may be an airport: four letters, or a local ident that holds a
 ///             digit. Which names exist is not asked here (plan/hand_made.hpp).
-///   Domain    at most 4,096 characters and 200 words. A cruise climb (C/...) is refused by name: one cruising altitude is flown.
+///   Domain    at most 4,096 characters and 200 words. A cruise climb (C/...) is refused by name: levels are flown.
 ///   Accuracy  as written.
 ///   Cost      one pass.
 ///   Fails     with every fault, each at its word: route.empty, route.too_long, route.character, route.word, route.speed_level,
