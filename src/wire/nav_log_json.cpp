@@ -130,6 +130,7 @@ Json alternate_json(const navdata::Snapshot& world, const AlternateTold& told) {
 Json log_json(const navdata::Snapshot& world, const plan::Option& option, const NavLog& log) {
     Json json{{"route", plan::route_text(world, option.flight)},
               {"cruise_msl_ft", detail::feet(option.flight.cruise)},
+              {"level_changes", detail::level_changes_json(option.flight)},
               {"take_off", known(log.take_off, base::date_and_clock_text)},
               {"distance_nm", miles(log.distance)},
               {"time_min", known(log.time, minutes)},

@@ -1,6 +1,5 @@
 #include "wire/plan_json.hpp"
 
-#include <array>
 #include <cmath>
 #include <string_view>
 
@@ -9,6 +8,7 @@
 #include "plan/wording.hpp"
 #include "wire/detail/card_part.hpp"
 #include "wire/detail/parts.hpp"
+#include "wire/detail/request_part.hpp"
 #include "wire/detail/steps.hpp"
 
 namespace omniway::wire {
@@ -42,10 +42,24 @@ Json finding_json(const base::Finding& finding) {
     return json;
 }
 
+Json finding_at_step(const base::Finding& finding) {
+    Json json = finding_json(finding);
+    json["step"] = finding.step ? Json(*finding.step) : Json(nullptr);
+    return json;
+}
+
 Json findings_json(const std::vector<base::Finding>& findings) {
     Json list = Json::array();
     for (const base::Finding& finding : findings) {
         list.push_back(finding_json(finding));
+    }
+    return list;
+}
+
+Json findings_at_steps(const std::vector<base::Finding>& findings) {
+    Json list = Json::array();
+    for (const base::Finding& finding : findings) {
+        list.push_back(finding_at_step(finding));
     }
     return list;
 }
@@ -173,6 +187,9 @@ Json step_json(const navdata::Snapshot& world, const flight::TrackStep& step) {
     json["fuel_lb"] = tenths(step.fuel.pounds());
     json["minimum_msl_ft"] =
         step.minimum.altitude ? Json(std::round(step.minimum.altitude->feet())) : Json(nullptr);
+    if (step.lowest) {
+        json["lowest_msl_ft"] = std::round(step.lowest->feet());
+    }
     if (step.minimum_at_end) {
         json["minimum_at_end_msl_ft"] = std::round(step.minimum_at_end->feet());
         json["minimum_at_end_from"] = step.minimum_at_end_from;
@@ -378,6 +395,7 @@ Json option_json(const navdata::Snapshot& world, const plan::Option& option) {
               {"landing", procedure::to_text(option.flight.landing)},
               {"minimum", option.flight.minimum ? minimum_json(*option.flight.minimum) : Json(nullptr)},
               {"cruise_altitude_msl_ft", std::round(option.flight.cruise.feet())},
+              {"level_changes", detail::level_changes_json(option.flight)},
               {"distance_nm", thousandths(option.compiled.track.length.nautical_miles())},
               {"time_min", option.compiled.track.time
                                ? Json(hundredths(base::in_minutes(*option.compiled.track.time)))
@@ -409,11 +427,35 @@ Json considered_json(const std::vector<plan::ProcedureConsidered>& considered) {
     return list;
 }
 
-Json reception_json(const plan::Answer& answer) {
-    constexpr std::array<std::string_view, 3> modes = {"volume", "horizon", "terrain"};
-    return {{"mode", modes[static_cast<std::size_t>(answer.reception)]},
-            {"terrain_in_atlas", answer.terrain_known},
-            {"says", plan::reception_text(answer.reception, answer.terrain_known)}};
+Json mattered_json(const std::vector<plan::Mattered>& mattered) {
+    Json list = Json::array();
+    for (const plan::Mattered& each : mattered) {
+        const bool compared = each.flyable_before;
+        list.push_back(
+            {{"lifted", each.lifted},
+             {"refused", findings_json(each.refused)},
+             {"with_it", each.with_it},
+             {"sooner_min",
+              compared ? Json(detail::hundredths(base::in_minutes(each.sooner))) : Json(nullptr)},
+             {"less_work_points", compared ? Json(detail::hundredths(each.less_work)) : Json(nullptr)},
+             {"more_margin_share", compared ? Json(detail::thousandths(each.more_margin)) : Json(nullptr)}});
+    }
+    return list;
+}
+
+Json others_json(const navdata::Snapshot& world, const plan::Answer& answer) {
+    Json list = Json::array();
+    for (const plan::Choice& choice : answer.others) {
+        const flight::Flight& flight = choice.option.flight;
+        list.push_back({{"route", plan::route_text(world, flight)},
+                        {"approach", flight.approach},
+                        {"cruise_msl_ft", std::round(flight.cruise.feet())},
+                        {"distance_nm", tenths(choice.option.compiled.track.length.nautical_miles())},
+                        {"verdict", base::to_text(choice.option.verdict)},
+                        {"difference", choice.difference},
+                        {"costs", detail::costs_json(choice.costs)}});
+    }
+    return list;
 }
 
 }  // namespace
@@ -429,18 +471,29 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
               {"wind", weather::to_text(request.winds.surface())},
               {"winds_aloft", detail::winds_aloft_json(request.winds)},
               {"date_decimal_year", thousandths(request.today.value)},
-              {"reception", reception_json(answer)},
+              {"request", detail::request_part(world, request)},
+              {"reception", detail::reception_json(answer.reception, answer.terrain_known)},
               {"verdict", base::to_text(answer.verdict)},
               {"findings", findings_json(answer.findings)},
               {"would_unblock", answer.would_unblock},
+              {"changes_tried", answer.changes_tried},
+              {"changes_not_tried", answer.changes_not_tried},
               {"flight", answer.option ? option_json(world, *answer.option) : Json(nullptr)},
+              {"costs", answer.costs ? detail::costs_json(*answer.costs) : Json(nullptr)},
+              {"others", others_json(world, answer)},
+              {"choices_cut_short", answer.choices_cut_short},
               {"departure_runways", runways_json(world, answer.departure_runways)},
               {"arrival_runways", runways_json(world, answer.arrival_runways)},
               {"approaches", Json::array()},
               {"departures", considered_json(answer.departures)},
               {"arrivals", considered_json(answer.arrivals)},
               {"refused", findings_json(answer.refused)},
+              {"mattered", mattered_json(answer.mattered)},
+              {"lifts_tried", answer.lifts_tried},
+              {"lifts_not_tried", answer.lifts_not_tried},
               {"routes_considered", answer.routes_considered},
+              {"routes_judged", answer.routes_judged},
+              {"searched_again", answer.searched_again},
               {"sources", detail::sources_json(world.sources())}};
     for (const plan::ApproachConsidered& approach : answer.approaches) {
         json["approaches"].push_back(considered_json(approach));

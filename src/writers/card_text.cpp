@@ -81,15 +81,45 @@ std::string runways_text(const navdata::Snapshot& world, const std::vector<fligh
     return text;
 }
 
+// "time 58 min, work 31 points, 42 % left where it is tightest"
+std::string costs_text(const flight::Costs& costs) {
+    return fmt::format("{}, work {:.0f} points, {:.0f} % left where it is tightest", elapsed_text(costs.time),
+                       costs.work, costs.margin.least() * 100.0);
+}
+
+std::string others_text(const navdata::Snapshot& world, const plan::Answer& answer) {
+    if (!answer.costs) {
+        return "";
+    }
+    std::string text = fmt::format("\nThis one: {}\n", costs_text(*answer.costs));
+    text += answer.others.empty() ? "No other flight is better in time, work or margin and another way.\n"
+                                  : "Others (--choose N):\n";
+    for (std::size_t i = 0; i < answer.others.size(); ++i) {
+        const plan::Choice& other = answer.others[i];
+        const flight::Flight& flight = other.option.flight;
+        const auto line = [](const std::string& words) {
+            return detail::wrapped("     " + words, 100, "       ") + "\n";
+        };
+        text +=
+            detail::wrapped(fmt::format("  {}  {}", i + 2, plan::route_text(world, flight)), 100, "       ") +
+            "\n" + line(plan::levels_text(flight) + ", " + plan::approach_text(other.option)) +
+            line(costs_text(other.costs)) + line(other.difference);
+    }
+    return text + (answer.choices_cut_short
+                       ? "The search for others came to its bound: some may be missing.\n"
+                       : "");
+}
+
 }  // namespace
 
 std::string card_text(const navdata::Snapshot& world, const plan::Request& request,
                       const plan::Answer& answer, bool everything) {
     const navdata::Airport& from = world[request.from];
     const navdata::Airport& to = world[request.to];
-    std::string text = fmt::format("{} {} to {} {}\n{}, wind {}\nreception: {}\n\n", from.ident, from.name,
+    std::string text = fmt::format("{} {} to {} {}\n{}, wind {}\nreception: {}\n", from.ident, from.name,
                                    to.ident, to.name, request.aircraft.name, weather::to_text(request.winds),
                                    plan::reception_text(answer.reception, answer.terrain_known));
+    text += detail::asked_text(world, request) + "\n";
     std::string verdict(base::to_text(answer.verdict));
     for (char& c : verdict) {
         c = static_cast<char>(c >= 'a' && c <= 'z' ? c - 'a' + 'A' : c);
@@ -105,7 +135,7 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
         text += fmt::format("\n  {}\n", option.flight.approach.empty()
                                             ? std::string("arrival without a procedure")
                                             : option.flight.approach + landing_text(option.flight));
-        text += fmt::format("  {:.0f} ft, {:.0f} NM", option.flight.cruise.feet(),
+        text += fmt::format("  {}, {:.0f} NM", plan::levels_text(option.flight),
                             option.compiled.track.length.nautical_miles());
         if (option.compiled.track.time) {
             text += fmt::format(", {}", elapsed_text(*option.compiled.track.time));
@@ -116,14 +146,23 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
         text += detail::lined_up_text(option.compiled) + detail::steps_text(world, option.compiled);
     }
     text += findings_text(answer.findings, everything);
+    text += others_text(world, answer);
     if (!answer.would_unblock.empty()) {
         text += "Would make it flyable:\n";
         for (const std::string& change : answer.would_unblock) {
             text += fmt::format("  {}\n", change);
         }
     } else if (answer.verdict == base::Verdict::not_flyable) {
-        text +=
-            "No change of equipment, altitude or dead-reckoning allowance that was tried makes it flyable.\n";
+        text += answer.changes_tried == 0
+                    ? std::string("Nothing is there to be changed that might make it flyable.\n")
+                : answer.changes_tried == 1
+                    ? std::string("The one change that was tried does not make it flyable.\n")
+                    : fmt::format("None of the {} changes that were tried makes it flyable.\n",
+                                  answer.changes_tried);
+    }
+    if (answer.changes_not_tried > 0) {
+        text += fmt::format("{} more changes, of two or three things together, were not tried.\n",
+                            answer.changes_not_tried);
     }
     return text + "\n" + not_for_navigation + "\n";
 }
@@ -138,6 +177,29 @@ std::string considered_text(const char* heading, const std::vector<plan::Procedu
     return text.empty() ? text : heading + text;
 }
 
+std::string mattered_text(const plan::Answer& answer) {
+    const std::string untried = answer.lifts_not_tried > 0
+                                    ? fmt::format("; {} more were not tried", answer.lifts_not_tried)
+                                    : std::string();
+    if (answer.mattered.empty()) {
+        return fmt::format(
+            "Nothing that was refused mattered: {} lifted one by one, and none gave a better flight{}\n",
+            answer.lifts_tried == 1 ? std::string("1 refusal was")
+                                    : fmt::format("{} refusals were", answer.lifts_tried),
+            untried);
+    }
+    std::string text = "What mattered: lifted, it makes another flight the answer\n";
+    for (const plan::Mattered& each : answer.mattered) {
+        text += "  " + wrapped(each.lifted + ": " + each.with_it, 110, "    ") + "\n";
+        for (const Finding& finding : each.refused) {
+            text +=
+                "    " + wrapped("now refused: " + finding.about + ": " + finding.text, 108, "      ") + "\n";
+        }
+    }
+    return text + fmt::format("  {} refusal{} lifted one by one{}\n", answer.lifts_tried,
+                              answer.lifts_tried == 1 ? " was" : "s were", untried);
+}
+
 }  // namespace
 
 std::string refused_text(const navdata::Snapshot& world, const plan::Answer& answer) {
@@ -150,10 +212,13 @@ std::string refused_text(const navdata::Snapshot& world, const plan::Answer& ans
         const std::string rank = approach.rank ? fmt::format("{:>2} ", *approach.rank) : "   ";
         text += rank + wrapped(considered_text(approach), 110, "       ") + "\n";
     }
-    text += "Ways\n";
+    if (!answer.mattered.empty() || answer.lifts_tried > 0) {
+        text += mattered_text(answer);
+    }
+    text += "Ways not taken\n";
     for (const Finding& finding : answer.refused) {
         if (!finding.code.starts_with("approach.") && !finding.code.starts_with("procedure.")) {
-            text += fmt::format("  {}: {}\n", finding.about, finding.text);
+            text += "  " + wrapped(finding.about + ": " + finding.text, 108, "    ") + "\n";
         }
     }
     return text;

@@ -9,6 +9,7 @@
 #include "plan/plan.hpp"
 #include "plan/wording.hpp"
 #include "writers/card_text.hpp"
+#include "writers/detail/card_blocks.hpp"
 #include "writers/detail/findings_text.hpp"
 
 namespace omniway::writers {
@@ -58,15 +59,15 @@ std::string judge_text(const navdata::Snapshot& world, const plan::HandMadeReque
                        const plan::Option& option, const std::string& reception, bool everything) {
     const flight::Flight& flight = option.flight;
     const flight::FlightTrack& track = option.compiled.track;
-    std::string text = fmt::format("{}\n{}, wind {}\nreception: {}\n\n{}\n",
-                                   detail::wrapped(flight::to_text(request.route), 96, "  "),
-                                   request.flight.aircraft.name, weather::to_text(request.flight.winds),
-                                   reception, in_capitals(base::to_text(option.verdict)));
+    std::string text = fmt::format(
+        "{}\n{}, wind {}\nreception: {}\n{}\n{}\n", detail::wrapped(flight::to_text(request.route), 96, "  "),
+        request.flight.aircraft.name, weather::to_text(request.flight.winds), reception,
+        detail::asked_text(world, request.flight), in_capitals(base::to_text(option.verdict)));
     text += fmt::format(
         "  {}\n  take-off {}{}{}\n", plan::route_text(world, flight), world[flight.departure_runway].ident,
         flight.arrival_runway ? ", landing " + world[*flight.arrival_runway].ident : std::string(),
         flight.approach.empty() ? std::string(", no approach") : ", " + flight.approach);
-    text += fmt::format("  {:.0f} ft, {:.0f} NM", flight.cruise.feet(), track.length.nautical_miles());
+    text += fmt::format("  {}, {:.0f} NM", plan::levels_text(flight), track.length.nautical_miles());
     if (track.time) {
         text += ", " + base::elapsed_text(*track.time);
     }

@@ -185,8 +185,8 @@ std::string nav_log_text(const navdata::Snapshot& world, const plan::Request& re
     if (!log || !answer.option) {
         return text + finding_lines(answer.findings) + "\n" + not_for_navigation + "\n";
     }
-    text += fmt::format("{}\n{:.0f} ft, {:.1f} NM, {}{}\n\n", plan::route_text(world, answer.option->flight),
-                        answer.option->flight.cruise.feet(), log->distance.nautical_miles(),
+    text += fmt::format("{}\n{}, {:.1f} NM, {}{}\n\n", plan::route_text(world, answer.option->flight),
+                        plan::levels_text(answer.option->flight), log->distance.nautical_miles(),
                         text_or(log->time, "no time: no heading holds a course", minutes_text),
                         take_off_text(*log));
     text += table_text(*log) + found_text(*log) + "\n" + fuel_text(request, *log, alternate) + "\n";

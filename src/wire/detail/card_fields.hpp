@@ -157,6 +157,8 @@ void fields(Way& way, flight::StepHeights& v) {
     way.says([&] { return plan::heights_text(v); });
     way.word("vertical", v.vertical, words::vertical);
     way.number("at_end_msl_ft", v.at_end, units::altitude);
+    way.number("between_msl_ft", v.between, units::altitude);
+    way.text("level_at", v.level_at);
     way.number("at_or_above_msl_ft", v.at_or_above, units::altitude);
     way.number("at_or_below_msl_ft", v.at_or_below, units::altitude);
     way.number("minimum_msl_ft", v.minimum, units::altitude);

@@ -1,8 +1,11 @@
 #include "wire/detail/parts.hpp"
 
+#include <array>
 #include <cmath>
 
+#include "base/clock.hpp"
 #include "cockpit/morse.hpp"
+#include "plan/wording.hpp"
 
 namespace omniway::wire::detail {
 
@@ -111,6 +114,39 @@ Json winds_aloft_json(const weather::WindsAloft& winds) {
         levels.push_back({{"altitude_msl_ft", feet(level.altitude)}, {"wind", weather::to_text(level.wind)}});
     }
     return levels;
+}
+
+Json level_changes_json(const flight::Flight& flight) {
+    Json list = Json::array();
+    for (const flight::LevelChange& change : flight.level_changes) {
+        list.push_back({{"at", change.at},
+                        {"from_msl_ft", feet(change.from)},
+                        {"to_msl_ft", feet(change.to)},
+                        {"fix_from_start_nm", thousandths(change.fix_along.nautical_miles())},
+                        {"begins_from_start_nm", thousandths(change.begins.nautical_miles())},
+                        {"ends_from_start_nm", thousandths(change.ends.nautical_miles())}});
+    }
+    return list;
+}
+
+Json costs_json(const flight::Costs& costs) {
+    const flight::Margin& margin = costs.margin;
+    return {{"time_min", hundredths(base::in_minutes(costs.time))},
+            {"work_points", hundredths(costs.work)},
+            {"margin_share", thousandths(margin.least())},
+            {"reception_share", thousandths(margin.reception)},
+            {"reception_at", margin.reception_at},
+            {"fix_share", thousandths(margin.fix)},
+            {"fix_at", margin.fix_at},
+            {"width_share", thousandths(margin.width)},
+            {"width_at", margin.width_at}};
+}
+
+Json reception_json(radio::ReceptionMode mode, bool terrain_known) {
+    constexpr std::array<std::string_view, 3> modes = {"volume", "horizon", "terrain"};
+    return {{"mode", modes[static_cast<std::size_t>(mode)]},
+            {"terrain_in_atlas", terrain_known},
+            {"says", plan::reception_text(mode, terrain_known)}};
 }
 
 Json sources_json(std::span<const navdata::Source> sources) {

@@ -9,10 +9,13 @@
 #include "base/altitude.hpp"
 #include "earth/position.hpp"
 #include "fixing/telling.hpp"
+#include "flight/costs.hpp"
+#include "flight/flight.hpp"
 #include "navdata/procedure.hpp"
 #include "navdata/provenance.hpp"
 #include "navdata/snapshot.hpp"
 #include "navdata/station.hpp"
+#include "radio/ground.hpp"
 #include "weather/winds_aloft.hpp"
 
 namespace omniway::wire::detail {
@@ -41,6 +44,11 @@ Json station_json(const navdata::Station& station);
 Json telling_json(const navdata::Snapshot& world, const fixing::Telling& telling);
 /// The levels above the surface; none where the wind is the same at every altitude.
 Json winds_aloft_json(const weather::WindsAloft& winds);
+Json level_changes_json(const flight::Flight& flight);
+/// The three costs of a flight, each margin with the place where it is tightest.
+Json costs_json(const flight::Costs& costs);
+/// What was taken to stand between stations and aircraft.
+Json reception_json(radio::ReceptionMode mode, bool terrain_known);
 Json sources_json(std::span<const navdata::Source> sources);
 
 }  // namespace omniway::wire::detail

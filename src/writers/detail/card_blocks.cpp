@@ -110,6 +110,11 @@ std::string no_schedule_text(const flight::Compiled& compiled, const flight::NoS
 
 }  // namespace
 
+std::string asked_text(const navdata::Snapshot& world, const plan::Request& request) {
+    const std::string asked = plan::asked_text(world, request);
+    return asked.empty() ? asked : wrapped("asked: " + asked, width, "  ") + "\n";
+}
+
 std::string lined_up_text(const flight::Compiled& compiled) {
     const flight::Card& card = compiled.card;
     std::string text = "lined up\n";

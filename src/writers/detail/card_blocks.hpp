@@ -4,8 +4,12 @@
 
 #include "flight/card.hpp"
 #include "navdata/snapshot.hpp"
+#include "plan/plan.hpp"
 
 namespace omniway::writers::detail {
+
+/// "asked: via XKE, avoiding V12" in a line of its own; empty where nothing is asked beyond the airports.
+std::string asked_text(const navdata::Snapshot& world, const plan::Request& request);
 
 /// What stands before the take-off: every knob, what is called, and the way straight back. Where the radios have no schedule it says
 /// so and names the step and the fix.
