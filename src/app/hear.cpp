@@ -126,7 +126,7 @@ tl::expected<HeardAlong, Faults> along_plan(const std::string& atlas, const Ship
     heard.strip =
         flight::strip_of(world, flight, ground_of(planned->world, planned->request.settings.reception));
     heard.title =
-        fmt::format("Who can be heard: {}, {:.0f} ft", plan::route_text(world, flight), flight.cruise.feet());
+        fmt::format("Who can be heard: {}, {}", plan::route_text(world, flight), plan::levels_text(flight));
     heard.planned = true;
     heard.world = std::move(planned->world);
     return heard;

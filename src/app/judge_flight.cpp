@@ -5,8 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "app/detail/procedures_asked.hpp"
 #include "base/in_quotes.hpp"
-#include "base/near_matches.hpp"
 #include "flight/judge.hpp"
 #include "readers/file_bytes.hpp"
 #include "readers/item15.hpp"
@@ -52,75 +52,6 @@ tl::expected<Given, Faults> read_what(const std::string& what) {
     return Given{std::move(*bytes), what, is_card};
 }
 
-std::optional<navdata::RunwayId> find_runway(Faults& faults, const navdata::Snapshot& world,
-                                             navdata::AirportId airport,
-                                             const std::optional<std::string>& ident, const char* where) {
-    if (!ident) {
-        return std::nullopt;
-    }
-    std::string all;
-    for (const navdata::RunwayId id : world.runways_of(world[airport].ident)) {
-        if (world[id].ident == *ident || world[id].ident == "RW" + *ident) {
-            return id;
-        }
-        all += (all.empty() ? "" : ", ") + world[id].ident;
-    }
-    faults.push_back({"app.unknown_runway",
-                      fmt::format("{} has no runway {}: {}", world[airport].ident, base::in_quotes(*ident),
-                                  all.empty() ? "none of it is in the data" : "one of " + all),
-                      where});
-    return std::nullopt;
-}
-
-// "I27" or "I27/XOBAN".
-void take_approach(Faults& faults, const navdata::Snapshot& world, const std::string& asked,
-                   plan::HandMadeRequest& request) {
-    const std::size_t stroke = asked.find('/');
-    const std::string ident = asked.substr(0, stroke);
-    std::vector<std::string> known;
-    std::vector<std::string> transitions;
-    for (const navdata::Procedure* each : world.approaches_of(world[request.flight.to].ident)) {
-        known.push_back(each->ident);
-        for (const auto& branch : each->branches) {
-            if (each->ident == ident && !branch.transition.empty()) {
-                transitions.push_back(branch.transition);
-            }
-        }
-    }
-    const auto list = [](const std::vector<std::string>& words) {
-        std::string text;
-        for (const std::string& each : words) {
-            text += (text.empty() ? "" : ", ") + each;
-        }
-        return text;
-    };
-    if (std::find(known.begin(), known.end(), ident) == known.end()) {
-        const std::string near = base::did_you_mean(base::near_matches(ident, known));
-        faults.push_back(
-            {"app.unknown_approach",
-             fmt::format("{} has no approach {}: {}", world[request.flight.to].ident, base::in_quotes(ident),
-                         !near.empty()   ? near
-                         : known.empty() ? "none of it is in the data"
-                                         : "one of " + list(known)),
-             "--approach"});
-        return;
-    }
-    request.approach = ident;
-    if (stroke == std::string::npos) {
-        return;
-    }
-    const std::string transition = asked.substr(stroke + 1);
-    if (std::find(transitions.begin(), transitions.end(), transition) == transitions.end()) {
-        faults.push_back({"app.unknown_approach",
-                          fmt::format("{} of {} has no transition {}: {}", ident,
-                                      world[request.flight.to].ident, base::in_quotes(transition),
-                                      transitions.empty() ? "it has none" : "one of " + list(transitions)),
-                          "--approach"});
-        return;
-    }
-    request.transition = transition;
-}
-
 // The airports of a route: as asked for, else its first and last word.
 tl::expected<PlanQuestion, Faults> with_airports(PlanQuestion question, const flight::Route& route,
                                                  const std::string& name) {
@@ -150,7 +81,8 @@ tl::expected<PlanQuestion, Faults> with_airports(PlanQuestion question, const fl
     return question;
 }
 
-tl::expected<Judged, Faults> judged(World world, plan::HandMadeRequest request, const Given& given) {
+tl::expected<Judged, Faults> judged(World world, plan::HandMadeRequest request, const Given& given,
+                                    const std::vector<base::Finding>& said = {}) {
     const radio::Ground ground = ground_of(world, request.flight.settings.reception);
     auto option = plan::hand_made(*world.snapshot, ground, *world.model, request);
     if (!option) {
@@ -161,6 +93,7 @@ tl::expected<Judged, Faults> judged(World world, plan::HandMadeRequest request, 
     judged.terrain_known = ground.terrain != nullptr && !ground.terrain->empty();
     judged.option = std::move(*option);
     judged.file = given.file;
+    judged.option.findings.insert(judged.option.findings.end(), said.begin(), said.end());
     for (base::Finding& damaged : damaged_terrain(world)) {
         judged.option.findings.push_back(std::move(damaged));
     }
@@ -187,19 +120,7 @@ tl::expected<Judged, Faults> judge_route(const std::string& atlas, const Shipped
         return tl::unexpected(asked.error());
     }
     request.flight = std::move(asked->request);
-    const navdata::Snapshot& world = *asked->world.snapshot;
-    Faults faults;
-    request.departure_runway =
-        find_runway(faults, world, request.flight.from, question.departure_runway, "--runway");
-    request.landing_runway =
-        find_runway(faults, world, request.flight.to, question.landing_runway, "--landing-runway");
-    if (question.approach) {
-        take_approach(faults, world, *question.approach, request);
-    }
-    if (!faults.empty()) {
-        return tl::unexpected(faults);
-    }
-    return judged(std::move(asked->world), std::move(request), given);
+    return judged(std::move(asked->world), std::move(request), given, asked->said);
 }
 
 // The shipped aircraft of that name, where none was named: a card holds the name, not the file.
@@ -263,12 +184,12 @@ tl::expected<Judged, Faults> judge_card(const std::string& atlas, const Shipped&
     request.flight.departure = card.departure;
     request.flight.arrival = card.arrival;
     Faults faults;
-    request.departure_runway = find_runway(faults, world, request.flight.from, card.departure_runway,
-                                           (given.file + "#/request/departure_runway").c_str());
-    request.landing_runway = find_runway(faults, world, request.flight.to, card.arrival_runway,
-                                         (given.file + "#/request/arrival_runway").c_str());
+    request.flight.departure_runway = detail::runway_asked(
+        faults, world, request.flight.from, card.departure_runway, given.file + "#/request/departure_runway");
+    request.flight.landing_runway = detail::runway_asked(
+        faults, world, request.flight.to, card.arrival_runway, given.file + "#/request/arrival_runway");
     if (!card.approach.empty()) {
-        request.approach = card.approach;
+        request.flight.approach = card.approach;
         request.landing = card.landing;
         request.minimum = card.minimum;
     }

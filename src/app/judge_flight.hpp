@@ -14,9 +14,6 @@ struct JudgeQuestion {
     std::string what;     // a file with a card or a route, else a route
     PlanQuestion flight;  // its airports empty: the first and last word of the route
     bool aircraft_named = false;
-    std::optional<std::string> departure_runway;  // "RW25"
-    std::optional<std::string> landing_runway;
-    std::optional<std::string> approach;  // "I27", "I27/XOBAN"
 };
 
 /// A flight as it was given, compiled and judged.

@@ -7,6 +7,8 @@
 #include <fmt/format.h>
 
 #include "app/detail/check_range.hpp"
+#include "app/detail/constraints_asked.hpp"
+#include "app/detail/procedures_asked.hpp"
 #include "app/detail/reception_asked.hpp"
 #include "app/detail/winds_asked.hpp"
 #include "base/in_quotes.hpp"
@@ -21,6 +23,10 @@ using base::Error;
 using Faults = std::vector<Error>;
 
 namespace {
+
+// Each is a plan of its own, and some a world of their own: a second or two where the network is a country's.
+constexpr std::size_t most_lifts = 10;
+constexpr double most_choices = 9;
 
 std::vector<std::string> shipped_aircraft(const Shipped& shipped) {
     std::vector<std::string> names;
@@ -60,6 +66,18 @@ void check_procedure(Faults& faults, const navdata::Snapshot& world, navdata::Ai
                       departing ? "--departure" : "--arrival"});
 }
 
+void check_choices(Faults& faults, const PlanQuestion& question) {
+    const auto check = [&](double number, const char* where) {
+        if (number < 1.0 || number > most_choices || number != std::floor(number)) {
+            faults.push_back({"app.choices_out_of_range",
+                              fmt::format("{:g} is no whole number from 1 to {:.0f}", number, most_choices),
+                              where});
+        }
+    };
+    check(question.choices, "--choices");
+    check(question.choose, "--choose");
+}
+
 std::optional<navdata::AirportId> alternate_asked(Faults& faults, const navdata::Snapshot& world,
                                                   const PlanQuestion& question) {
     if (!question.alternate) {
@@ -88,6 +106,13 @@ AlternatePlanned plan_alternate(const World& world, const plan::Request& request
     onward.cruise.reset();
     onward.departure.reset();
     onward.arrival.reset();
+    onward.departure_runway.reset();
+    onward.landing_runway.reset();
+    onward.approach.reset();
+    onward.approach_transition.reset();
+    onward.constraints.via.clear();
+    onward.most_choices = 1;
+    onward.choice = 1;
     return {alternate,
             plan::plan(*world.snapshot, ground_of(world, onward.settings.reception), *world.model, onward)};
 }
@@ -147,6 +172,8 @@ tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shippe
     detail::check_range(faults, question.obstacle_allowance_ft, 0, 2000, "obstacle allowance", "ft",
                         "--obstacle-allowance");
     detail::check_range(faults, question.altitude_ft, 500, 60000, "altitude", "ft", "--altitude");
+    detail::check_range(faults, question.highest_ft, 500, 60000, "highest altitude", "ft", "--highest");
+    check_choices(faults, question);
     detail::check_range(faults, question.minimum_ft, 0, 60000, "minimum", "ft", "--minimum");
     detail::check_range(faults, question.dead_reckoning_nm, 0, 100, "dead reckoning", "NM",
                         "--dead-reckoning-nm");
@@ -167,6 +194,7 @@ tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shippe
     if (question.alternate) {
         airports.push_back(*question.alternate);
     }
+    airports.insert(airports.end(), question.nearby.begin(), question.nearby.end());
     auto world = open_world(atlas, shipped, {std::move(airports), false, question.without});
     if (!world) {
         return tl::unexpected(Faults{world.error()});
@@ -182,7 +210,17 @@ tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shippe
     if (const auto fault = detail::no_terrain(*world, reception)) {
         faults.push_back(*fault);
     }
+    plan::Request request;
+    detail::ConstraintsAsked constraints;
     if (from && to) {
+        request.from = *from;
+        request.to = *to;
+        request.departure_runway =
+            detail::runway_asked(faults, *world->snapshot, *from, question.departure_runway, "--runway");
+        request.landing_runway =
+            detail::runway_asked(faults, *world->snapshot, *to, question.landing_runway, "--landing-runway");
+        detail::take_approach(faults, *world->snapshot, question.approach, request);
+        constraints = detail::constraints_asked(faults, *world->snapshot, *from, *to, question);
         check_procedure(faults, *world->snapshot, *from, navdata::ProcedureKind::departure,
                         question.departure, plan::own_departure);
         check_procedure(faults, *world->snapshot, *to, navdata::ProcedureKind::arrival, question.arrival,
@@ -193,15 +231,19 @@ tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shippe
     }
     Asked asked;
     asked.world = std::move(*world);
-    asked.request.from = *from;
-    asked.request.to = *to;
+    asked.request = std::move(request);
+    asked.request.constraints = std::move(constraints.constraints);
+    asked.said = std::move(constraints.said);
     asked.request.aircraft = std::move(*aircraft);
     const navdata::Snapshot& snapshot = *asked.world.snapshot;
     asked.request.winds = detail::winds_over(winds, snapshot[*from].elevation, snapshot[*to].elevation);
     asked.request.today = question.today;
     asked.request.minima = std::move(minima);
+    asked.request.most_lifts = question.what_mattered ? most_lifts : 0;
     asked.request.departure = question.departure;
     asked.request.arrival = question.arrival;
+    asked.request.choice = static_cast<std::size_t>(question.choose);
+    asked.request.most_choices = std::max(static_cast<std::size_t>(question.choices), asked.request.choice);
     if (question.altitude_ft) {
         asked.request.cruise = Altitude::feet(*question.altitude_ft);
     }
@@ -251,6 +293,16 @@ tl::expected<Planned, Faults> plan_flight(const std::string& atlas, const Shippe
     planned.answer =
         plan::plan(*planned.world.snapshot, ground_of(planned.world, planned.request.settings.reception),
                    *planned.world.model, planned.request);
+    planned.answer.findings.insert(planned.answer.findings.end(), asked->said.begin(), asked->said.end());
+    const std::size_t offered = planned.answer.others.size() + 1;
+    if (planned.answer.verdict != base::Verdict::not_flyable && planned.request.choice > offered) {
+        return tl::unexpected(
+            Faults{{"app.choice_not_offered",
+                    fmt::format("flight {} is asked for, {} {} offered: --choose 1{}", planned.request.choice,
+                                offered, offered == 1 ? "is" : "are",
+                                offered > 1 ? fmt::format(" to {}", offered) : ""),
+                    "--choose"}});
+    }
     for (base::Finding& damaged : damaged_terrain(planned.world)) {
         planned.answer.findings.push_back(std::move(damaged));
     }

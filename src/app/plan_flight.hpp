@@ -28,9 +28,24 @@ struct PlanQuestion {
     std::optional<double> dead_reckoning_min;
     std::optional<std::string> reception;  // volume, horizon or terrain
     std::vector<std::string> without;
-    std::optional<std::string> departure;  // a SID's ident, or "own"
-    std::optional<std::string> arrival;    // a STAR's ident, or "none"
-    std::optional<std::string> alternate;  // an airport: the fuel to it is needed on board too
+    std::optional<std::string> departure;         // a SID's ident, or "own"
+    std::optional<std::string> arrival;           // a STAR's ident, or "none"
+    std::optional<std::string> alternate;         // an airport: the fuel to it is needed on board too
+    std::optional<std::string> departure_runway;  // "RW25", "25"
+    std::optional<std::string> landing_runway;
+    std::optional<std::string> approach;     // "I27", "I27/XOBAN", "ILS RW27 via XOBAN"
+    std::vector<std::string> via;            // points, in the order flown
+    std::vector<std::string> avoid;          // fixes and stations
+    std::vector<std::string> avoid_airways;  // designators
+    std::vector<std::string> avoid_areas;    // "XKE/15", "4030N16815W/20"
+    std::optional<double> highest_ft;
+    bool no_ndb = false;
+    bool no_dead_reckoning = false;
+    bool what_mattered = false;  // whether refusals are lifted to see what they cost
+    bool of_a_place = false;     // its airports are only near a place in the air: nothing is asked of them
+    std::vector<std::string> nearby;  // other airports whose procedures are wanted
+    double choices = 1;               // how many flights may be offered
+    double choose = 1;                // which of them is answered
     earth::DecimalYear today;
     std::string from_where = "FROM";  // where its airports were typed
     std::string to_where = "TO";
@@ -47,6 +62,8 @@ struct Asked {
     World world;
     plan::Request request;
     std::optional<AlternatePlanned> alternate;
+    std::vector<base::Finding>
+        said;  // how what was typed was understood, where it could be understood otherwise
 };
 
 /// Reads and checks what was typed, and opens the atlas, for every command that asks for a flight.

@@ -13,13 +13,17 @@
 #include "app/import.hpp"
 #include "app/plan_flight.hpp"
 #include "app/show.hpp"
+#include "app/station_losses.hpp"
 #include "app/telling.hpp"
 #include "app/write_file.hpp"
+#include "cli/detail/divert_command.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "cli/detail/hear_command.hpp"
 #include "cli/detail/judge_command.hpp"
+#include "cli/detail/losses_command.hpp"
 #include "cli/detail/nav_log_command.hpp"
 #include "cli/detail/procedure_command.hpp"
+#include "cli/detail/why_command.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
 #include "wire/card_json.hpp"
@@ -80,8 +84,11 @@ public:
           shipped_{surroundings.share_folder, surroundings.raster_program},
           hear_(host()),
           judge_(host()),
+          why_way_(host()),
           procedure_(host()),
-          nav_log_(host(), question_, date_) {}
+          nav_log_(host(), question_, date_),
+          losses_(host(), question_),
+          divert_(host()) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -93,9 +100,12 @@ public:
         declare_import(app);
         declare_plan(app);
         declare_nav_log(app);
+        declare_losses(app);
+        add_common(*divert_.declare(app, date_), true);
         declare_show(app);
         add_common(*hear_.declare(app, date_), true);
         add_common(*judge_.declare(app, date_), true);
+        add_common(*why_way_.declare(app, date_), true);
         declare_atlas(app);
         declare_aircraft(app);
         // Asked for even where the rest of the line cannot be understood: an error is JSON then too.
@@ -324,6 +334,13 @@ private:
         command->add_option("--card", card_,
                             "Write the card as JSON (api/card.schema.json) to a file, - for here");
         command->add_flag("--why", why_, "List all findings, and what was refused with the reason");
+        command
+            ->add_flag("--survive-any", survive_any_,
+                       "Only a flight that no single station's failure strands (docs/station-loss.md)")
+            ->excludes("--card");
+        command->add_option("-n,--choices", question_.choices,
+                            "How many flights to offer, 1 to 9: each with what it costs and how it differs");
+        command->add_option("--choose", question_.choose, "Which of them to answer with (else the first)");
         add_common(*command, true);
         command->callback([this] { plan(); });
     }
@@ -334,11 +351,18 @@ private:
         add_common(*command, true);
     }
 
+    void declare_losses(CLI::App& app) {
+        CLI::App* command = losses_.declare(app);
+        add_plan_words(command);
+        add_common(*command, true);
+    }
+
     // What plans a flight, for every command that begins with a plan.
     void add_plan_words(CLI::App* command) {
         command->add_option("FROM", question_.from, "Departure airport")->required();
         command->add_option("TO", question_.to, "Destination airport")->required();
         detail::add_flight_words(*command, question_);
+        detail::add_way_words(*command, question_);
         command->add_option("--altitude", question_.altitude_ft, "Cruising altitude in feet (else chosen)");
         command->add_option("--departure", question_.departure,
                             "SID to fly, by ident, or own for an own departure (else chosen)");
@@ -380,9 +404,15 @@ private:
             return;
         }
         question_.today = *today;
-        const auto planned = app::plan_flight(*path, shipped_, question_);
+        question_.what_mattered = why_;
+        const auto planned =
+            survive_any_ ? app::plan_to_survive_any(*path, shipped_, question_, detail::progress_of(around_))
+                         : app::plan_flight(*path, shipped_, question_);
+        if (survive_any_) {
+            detail::end_progress(around_);
+        }
         if (!planned) {
-            refuse(planned.error());
+            detail::refuse_or_cancelled(host(), planned.error());
             return;
         }
         const navdata::Snapshot& world = *planned->world.snapshot;
@@ -714,8 +744,12 @@ private:
     std::optional<std::string> show_criteria_;
     detail::HearCommand hear_;
     detail::JudgeCommand judge_;
+    detail::WhyCommand why_way_;
     detail::ProcedureCommand procedure_;
     detail::NavLogCommand nav_log_;
+    detail::LossesCommand losses_;
+    detail::DivertCommand divert_;
+    bool survive_any_ = false;
 };
 
 }  // namespace

@@ -31,4 +31,28 @@ void add_flight_words(CLI::App& command, app::PlanQuestion& question) {
         ->allow_extra_args(false);
 }
 
+void add_way_words(CLI::App& command, app::PlanQuestion& question) {
+    command.add_option("--runway", question.departure_runway,
+                       "Take-off runway, by ident (else the best that fits)");
+    command.add_option("--landing-runway", question.landing_runway,
+                       "Landing runway, by ident (else as the wind and the approach lead)");
+    command.add_option("--approach", question.approach,
+                       "Approach to fly, by ident, perhaps with its transition: I27 or I27/XOBAN (else the "
+                       "best that the judge admits)");
+    const auto add_list = [&](const char* name, std::vector<std::string>& list, const char* says) {
+        command.add_option(name, list, says)->delimiter(',')->allow_extra_args(false);
+    };
+    add_list("--via", question.via, "Points to fly over, in this order: XKE,XHU (may be repeated)");
+    add_list("--avoid", question.avoid,
+             "Fix or station not to fly over, nor to use: XRG,XULVE (may be repeated)");
+    add_list("--avoid-airway", question.avoid_airways,
+             "Airway not to fly along, by designator: V12 (may be repeated)");
+    add_list("--avoid-area", question.avoid_areas,
+             "Area to keep out of, a place and NM about it: XKE/15, 4030N16815W/20 (may be repeated)");
+    command.add_option("--highest", question.highest_ft, "Highest cruising altitude, in feet");
+    command.add_flag("--no-ndb", question.no_ndb, "Use no NDB, neither to follow nor to tell a fix");
+    command.add_flag("--no-dead-reckoning", question.no_dead_reckoning,
+                     "Fly nothing by heading alone, but what a procedure or the turn after take-off asks");
+}
+
 }  // namespace omniway::cli::detail

@@ -10,4 +10,8 @@ namespace omniway::cli::detail {
 /// judges one.
 void add_flight_words(CLI::App& command, app::PlanQuestion& question);
 
+/// The options that say by which runways and which approach, and what of a way is wanted or not: the same for a plan and a route that is
+/// judged.
+void add_way_words(CLI::App& command, app::PlanQuestion& question);
+
 }  // namespace omniway::cli::detail

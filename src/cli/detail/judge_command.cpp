@@ -21,17 +21,11 @@ CLI::App* JudgeCommand::declare(CLI::App& app, std::optional<std::string>& date)
     add_flight_words(*command_, flight);
     command_->add_option("--altitude", flight.altitude_ft,
                          "Cruising altitude in feet (else the route's own, else the lowest that does)");
-    command_->add_option("--runway", question_.departure_runway,
-                         "Take-off runway, by ident (else the best that fits)");
+    add_way_words(*command_, flight);
     command_->add_option("--departure", flight.departure,
                          "SID to fly, by ident, or own (else as the route names it)");
     command_->add_option("--arrival", flight.arrival,
                          "STAR to fly, by ident, or none (else as the route names it)");
-    command_->add_option("--approach", question_.approach,
-                         "Approach to fly, by ident, perhaps with its transition: I27 or I27/XOBAN (else "
-                         "the best that the judge admits)");
-    command_->add_option("--landing-runway", question_.landing_runway,
-                         "Landing runway, by ident (else as the approach leads)");
     command_->add_option("--date", date, "Date of the flight, YYYY-MM-DD (else today)");
     command_->add_flag("--why", why_, "List all findings");
     command_->callback([this] { judge(); });
