@@ -128,9 +128,15 @@ inline flight::Card card_of_every_kind() {
         step.to = "XHU";
         step.guidance = guidance[i % guidance.size()];
         step.end = ends[i];
-        step.heights = {
-            static_cast<flight::Vertical>(i % 4),      feet(8000), feet(7000), feet(9000), feet(5200), "MEA",
-            base::VerticalSpeed::feet_per_minute(-480)};
+        step.heights = {static_cast<flight::Vertical>(i % 4),
+                        feet(8000),
+                        i % 3 == 2 ? std::optional(feet(5500)) : std::nullopt,
+                        i % 4 == 3 ? "XHU" : "",
+                        feet(7000),
+                        feet(9000),
+                        feet(5200),
+                        "MEA",
+                        base::VerticalSpeed::feet_per_minute(-480)};
         step.radios = radios_of_every_kind();
         step.work = every_work();
         step.check = checks[i % checks.size()];

@@ -144,6 +144,19 @@ void join(Document& document, const Json& steps, const Json& missed) {
     }
 }
 
+// The last word of a route that changes the level: "XKE/N0150A090" (ICAO Doc 4444, appendix 2, item 15 c). Hundreds of feet.
+std::optional<double> last_level_of(const std::string& route) {
+    std::optional<double> level;
+    for (std::size_t at = route.find('/'); at != std::string::npos; at = route.find('/', at + 1)) {
+        const std::size_t end = std::min(route.find(' ', at), route.size());
+        const std::size_t letter = route.find_first_of("AF", at);
+        if (letter + 4 == end) {
+            level = std::stod(route.substr(letter + 1, 3)) * 100.0;
+        }
+    }
+    return level;
+}
+
 }  // namespace
 
 Place place_of(const Json& json) {
@@ -184,6 +197,7 @@ std::optional<Document> read_document(const Json& json, const std::vector<std::s
         document.approach_name = request.at("approach");
         document.year = request.at("date_decimal_year");
         document.cruise_ft = request.at("cruise_altitude_msl_ft");
+        document.last_level_ft = last_level_of(request.at("route")).value_or(document.cruise_ft);
         document.aboard = equipment_of(request.at("equipment"));
         const Json& settings = request.at("settings");
         document.dead_reckoning_nm = settings.at("dead_reckoning_nm");
@@ -195,6 +209,9 @@ std::optional<Document> read_document(const Json& json, const std::vector<std::s
         document.to = json.at("to").at("ident");
         document.year = json.at("date_decimal_year");
         document.cruise_ft = track.at("cruise_altitude_msl_ft");
+        const Json changes = track.value("level_changes", Json::array());
+        document.last_level_ft =
+            changes.empty() ? document.cruise_ft : changes.back().at("to_msl_ft").get<double>();
         document.approach_name = track.value("approach", "");
         aircraft_of(document, json.at("aircraft"), aircraft);
         int from = 0, speed = 0;

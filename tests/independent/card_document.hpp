@@ -56,7 +56,8 @@ struct Document {
     std::vector<Wind> winds;
     double year{};
     double dead_reckoning_nm = 10.0, dead_reckoning_s = 300.0;
-    double cruise_ft{};
+    double cruise_ft{};      // the first level
+    double last_level_ft{};  // from which it descends to the approach
     Json card;
     std::vector<StepOnPaper> steps;  // the missed approach behind the others
     std::vector<int> without_track;  // numbers of the card that the track has not

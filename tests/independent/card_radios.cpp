@@ -435,7 +435,13 @@ private:
         }
         const auto set = receivers_.find(how->receiver);
         const Tuned* followed = set == receivers_.end() ? nullptr : last_before(set->second, time);
-        return followed == nullptr ? std::numeric_limits<double>::max() : followed->at + 60.0;
+        if (followed == nullptr) {
+            return std::numeric_limits<double>::max();
+        }
+        // From one receiver to another on the same channel the interrogator notices nothing: it goes on with what was identified before.
+        const double before = how->at - 0.5;
+        const bool kept = followed->at <= how->at && same(distance_at(before), followed->aid);
+        return kept ? std::min(followed->at + 60.0, distance_since(before)) : followed->at + 60.0;
     }
 
     // What the sets are for.

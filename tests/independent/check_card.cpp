@@ -951,10 +951,47 @@ private:
             ledger_.holds("height.unknown", document_.verdict != "flyable",
                           "a minimum that nobody knows is never flyable");
         }
+        // A climb to an altitude ends at it wherever the profile has it.
+        const bool from_a_place = before_ != nullptr && before_->end_kind() != "altitude_reached" &&
+                                  step.end_kind() != "altitude_reached";
+        if (const auto lowest = figure(step.track, "lowest_msl_ft"); lowest && from_a_place) {
+            ledger_.at_most("height.lowest", *lowest, std::min(step.start_ft, at_end) + 1.0,
+                            "lowest altitude along it");
+        }
+        if (from_a_place) {
+            levels(step);
+        }
         coded_window(step, above, below);
         if (is_airway(step.card.value("via", "")) && step.card.value("phase", "") == "en route") {
             airway(step);
         }
+    }
+
+    // A level between the ends is lower than both and flown on the way; where the end is said to be reached level, it is the fix
+    // named there, reached in a climb that does not go on behind it.
+    void levels(const StepOnPaper& step) {
+        const Json& h = step.card.at("heights");
+        const auto between = figure(h, "between_msl_ft"), lowest = figure(step.track, "lowest_msl_ft");
+        if (between) {
+            ledger_.at_most("height.between", *between, std::min(step.start_ft, step.end_ft) - 49.0,
+                            "level between its ends");
+        }
+        if (lowest) {
+            const double said = between.value_or(std::min(step.start_ft, step.end_ft));
+            ledger_.near("height.between", said, *lowest, 51.0, "lowest altitude said");
+        }
+        const std::string level_at = h.value("level_at", "");
+        if (level_at.empty()) {
+            return;
+        }
+        ledger_.same("height.level_at", level_at, step.card.value("to", ""),
+                     "where the climb ends, and the step");
+        ledger_.holds("height.level_at", h.value("vertical", "") == "climb" || between,
+                      "a climb ends at " + level_at);
+        const bool goes_on = after_ != nullptr &&
+                             after_->card.at("heights").value("vertical", "") == "climb" &&
+                             after_->card.at("heights").value("level_at", "").empty();
+        ledger_.holds("height.level_at", !goes_on, "the climb does not go on beyond " + level_at);
     }
 
     // The window coded at the fix of a procedure of the destination.
@@ -1044,6 +1081,13 @@ private:
             return;
         }
         const auto there = minimum(forward ? last - 1 : last);
+        const auto lowest_flown = figure(step.track, "lowest_msl_ft").value_or(step.start_ft);
+        ledger_.at_least("height.along", lowest_flown, lowest - 1.0, "lowest altitude along " + name);
+        // What begins at a point begins at the minimum of the row that leaves it.
+        if (!step.card.value("from", "").empty()) {
+            ledger_.at_least("height.along", step.start_ft, *minimum(forward ? first : first - 1) - 1.0,
+                             "altitude where it begins on " + name);
+        }
         // Part of a stretch, up to its changeover, does not reach the last of its rows.
         const bool whole = !step.card.value("to", "").empty();
         ledger_.at_least("height.airway", step.end_ft, (whole ? *there : lowest) - 1.0,
@@ -1313,7 +1357,7 @@ private:
     // 45 minutes or what the owner says, at the flow of the cruise.
     double reserve() const {
         const auto& table = document_.tank->cruise;
-        const double altitude = document_.cruise_ft;
+        const double altitude = document_.last_level_ft;
         double flow = table.front()[1];
         for (std::size_t i = 1; i < table.size(); ++i) {
             if (altitude > table[i - 1][0]) {

@@ -436,6 +436,7 @@ public:
         }
         check_totals(flight);
         check_top_of_descent(flight);
+        check_level_changes(flight);
         for (const char* end : {"departure_runway", "arrival_runway"}) {
             check_runway(flight.at(end), plan_.at(end[0] == 'd' ? "from" : "to").at("ident"));
         }
@@ -786,7 +787,7 @@ private:
     }
 
     // Rows of the route that lead from one named point to another: each coded minimum, direction and distance.
-    void airway(const Json& step, const std::string& from, const std::string& to) {
+    void airway(const Json& step, double start_ft, const std::string& from, const std::string& to) {
         const std::string route = step.at("via");
         const auto& points = raw_.airways.at(route);
         std::optional<std::size_t> first, last;
@@ -800,7 +801,7 @@ private:
             return;
         }
         const bool forward = *first < *last;
-        double highest = 0.0;
+        double highest = 0.0, lowest = 1e9;
         bool known = true;
         for (std::size_t i = std::min(*first, *last); i < std::max(*first, *last); ++i) {
             const AirwayPoint& row = points[i];
@@ -811,6 +812,7 @@ private:
             const auto minimum = !forward && row.second_minimum ? row.second_minimum : row.minimum;
             known = known && minimum.has_value();
             highest = std::max(highest, minimum.value_or(0.0));
+            lowest = std::min(lowest, minimum.value_or(0.0));
             ensure(!row.maximum || step.at("altitude_msl_ft").get<double>() <= *row.maximum,
                    route + " above its highest altitude at " + row.fix);
             if (const auto nm = between_rows(row.fix, points[i + 1].fix, row.distance_nm)) {
@@ -822,6 +824,14 @@ private:
             skip("minimum unknown in the rows");
             return;
         }
+        // Over the whole of it: where it begins to the row that leaves there, and nowhere below the lowest of its rows.
+        const std::size_t leaving = forward ? *first : *first - 1;
+        const auto here = !forward && points[leaving].second_minimum ? points[leaving].second_minimum
+                                                                     : points[leaving].minimum;
+        ensure(step.at("from") == "" || start_ft >= here.value_or(0.0) - 1.0,
+               route + " from " + from + " begins below its coded minimum");
+        ensure(step.value("lowest_msl_ft", start_ft) >= lowest - 1.0,
+               route + " from " + from + " to " + to + " is flown below its coded minimum on the way");
         // The printed altitude is the one at the step's end: it is held to the row that leads there.
         const std::size_t ending = forward ? *last - 1 : *last;
         const auto there = !forward && points[ending].second_minimum ? points[ending].second_minimum
@@ -903,6 +913,13 @@ private:
                 ensure(step.at("altitude_msl_ft").get<double>() >= at_end,
                        "altitude below the printed minimum");
             }
+            if (const auto lowest = step.find("lowest_msl_ft");
+                lowest != step.end() && before != nullptr && (*before).at("end").at("kind") != "altitude") {
+                ensure(lowest->get<double>() <= std::min(at_start.at("altitude_msl_ft").get<double>(),
+                                                         step.at("altitude_msl_ft").get<double>()) +
+                                                    1.0,
+                       "its lowest altitude is above one of its ends");
+            }
             if (before != nullptr) {
                 const std::string last = (*before).at("end").at("kind");
                 const double gap = between(place((*before).at("finish")), place(step.at("start"))).nm;
@@ -921,8 +938,35 @@ private:
                 for (std::size_t j = i + 1; to.empty() && j < part.size(); ++j) {
                     to = part[j].at("to");
                 }
-                airway(step, from, to);
+                airway(step, at_start.at("altitude_msl_ft"), from, to);
             }
+        }
+    }
+
+    // A climb to another level ends at its fix or beyond it, a descent does not begin before it; the levels follow on each other, and
+    // the fix ends a step as far from the take-off as is said.
+    void check_level_changes(const Json& flight) {
+        where_ = "level changes";
+        double level_ft = flight.at("cruise_altitude_msl_ft");
+        for (const Json& change : flight.value("level_changes", Json::array())) {
+            const double from_ft = change.at("from_msl_ft"), to_ft = change.at("to_msl_ft");
+            const double fix_nm = change.at("fix_from_start_nm"),
+                         begins_nm = change.at("begins_from_start_nm"),
+                         ends_nm = change.at("ends_from_start_nm");
+            near(from_ft, level_ft, 0.5, "level before " + change.at("at").get<std::string>());
+            level_ft = to_ft;
+            ensure(from_ft != to_ft, "no change of level");
+            ensure(to_ft > from_ft ? begins_nm <= fix_nm : begins_nm >= fix_nm - 0.001,
+                   to_ft > from_ft ? "a climb begins beyond its fix" : "a descent begins before its fix");
+            ensure(ends_nm >= fix_nm - 0.001, "the new level is reached before its fix");
+            double along_nm = 0.0;
+            bool ends_a_step = false;
+            for (const Json& step : flight.at("steps")) {
+                along_nm += step.at("distance_nm").get<double>();
+                ends_a_step =
+                    ends_a_step || (step.at("to") == change.at("at") && std::abs(along_nm - fix_nm) < 0.05);
+            }
+            ensure(ends_a_step, "no step ends at " + change.at("at").get<std::string>());
         }
     }
 

@@ -88,6 +88,27 @@ def below_the_minimum(plan: dict) -> None:
     step["minimum_msl_ft"] = step["altitude_msl_ft"]  # the printed minimum hides it: the row does not
 
 
+def begin_below_the_minimum(plan: dict) -> None:
+    """The step before an airway ends too low: the climb would go on along it."""
+    steps = plan["flight"]["steps"]
+    for before, step in zip(steps, steps[1:]):
+        if airway(step) and before["minimum_msl_ft"] is None or airway(step) and before["minimum_msl_ft"] < step["minimum_msl_ft"] - 200:
+            before["altitude_msl_ft"] = step["minimum_msl_ft"] - 100
+            return
+    raise AssertionError("the good plan has no step to plant this fault in")
+
+
+def dip_below_the_minimum(plan: dict) -> None:
+    step = steps_with(plan, airway)
+    step["lowest_msl_ft"] = step["minimum_msl_ft"] - 500
+
+
+def level_that_no_fix_begins(plan: dict) -> None:
+    level = plan["flight"]["cruise_altitude_msl_ft"]
+    plan["flight"]["level_changes"].append({"at": "QQQ", "from_msl_ft": level, "to_msl_ft": level - 1000, "fix_from_start_nm": 40,
+                                            "begins_from_start_nm": 40, "ends_from_start_nm": 42})
+
+
 def other_airway(plan: dict) -> None:
     steps_with(plan, airway)["via"] = "V16"
 
@@ -132,7 +153,8 @@ def shorten_total(plan: dict) -> None:
 FAULTS = (
     (turn_radial, "radial"), (swap_to_and_from, "flown"), (swap_to_and_from_and_course, "flown"), (retune, "frequency"),
     (turn_the_declination_round, "radial"), (turn_the_variation_round, "variation"), (ground_for_slant, "slant range"),
-    (key_another_letter, "morse"), (lengthen, "distance"), (below_the_minimum, "minimum"), (other_airway, "V16"),
+    (key_another_letter, "morse"), (lengthen, "distance"), (below_the_minimum, "minimum"), (begin_below_the_minimum, "minimum"),
+    (dip_below_the_minimum, "on the way"), (level_that_no_fix_begins, "no step ends"), (other_airway, "V16"),
     (move_fix, "from its row"), (move_station, "from its row"), (rename_station, "no row"),
     (turn_localizer, "localizer course"), (take_heading_for_course, "magnetic heading"), (forget_the_wind, "groundspeed"),
     (shorten_time, "time"), (shorten_total, "totals: distance"),
