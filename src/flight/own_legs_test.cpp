@@ -175,7 +175,8 @@ TEST(CaseOwnLegs, BeforeAnAidTheLineOfWhatFollowsIsMet) {
     sketch.vor("BBB", {0, 0}).fix("ONEAA", {-30, 6});
     const auto world = sketch.world();
     EXPECT_EQ(by_heading(Day{world}.ways("ONEAA", "BBB")), nullptr);
-    const auto* way = by_heading(Day{world}.ways("ONEAA", "BBB", std::nullopt, TrueBearing::degrees(90)));
+    const auto ways = Day{world}.ways("ONEAA", "BBB", std::nullopt, TrueBearing::degrees(90));
+    const auto* way = by_heading(ways);
     ASSERT_NE(way, nullptr);
     EXPECT_NEAR(way->legs[1].arrival.degrees(), 90.0, 1.0);
 }
