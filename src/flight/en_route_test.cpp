@@ -11,6 +11,7 @@
 #include "earth/geodesic.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_equipment.hpp"
+#include "tests/sketch_placed.hpp"
 
 namespace omniway::flight {
 
@@ -23,6 +24,7 @@ using omniway::testing::Aboard;
 using omniway::testing::airways_of;
 using omniway::testing::At;
 using omniway::testing::equipment;
+using omniway::testing::placed;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 using ::testing::HasSubstr;
@@ -31,11 +33,6 @@ namespace {
 
 constexpr Aboard one_receiver{.receivers = 1};
 constexpr Aboard with_adf{.receivers = 1, .adf = true};
-
-procedure::PlacedFix placed(const navdata::Snapshot& world, const std::string& ident) {
-    const auto point = world.named(ident).at(0);
-    return {ident, world.position(point), point, false};
-}
 
 struct Asked {
     std::string designator = "V1";

@@ -15,6 +15,7 @@
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 #include "tests/sketch_judged.hpp"
+#include "tests/sketch_placed.hpp"
 #include "tests/sketch_terrain.hpp"
 
 namespace omniway::flight {
@@ -30,6 +31,7 @@ using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
 using omniway::testing::airways_of;
 using omniway::testing::judged;
+using omniway::testing::placed;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 using weather::Wind;
@@ -44,11 +46,6 @@ Sketch drawn() {
     sketch.vor("AAA", {10, 0}).vor("BBB", {60, 0}).vor("CCC", {120, 0}).vor("FAR", {90, 60});
     sketch.airway("V1", {"AAA", "BBB"}, {.minimum_ft = 3000});
     return sketch;
-}
-
-procedure::PlacedFix placed(const navdata::Snapshot& world, const std::string& ident) {
-    const auto point = world.named(ident).at(0);
-    return {ident, world.position(point), point, false};
 }
 
 struct Case {

@@ -13,6 +13,7 @@
 #include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_placed.hpp"
 
 namespace omniway::flight {
 
@@ -24,16 +25,12 @@ using base::TrueBearing;
 using omniway::testing::Aboard;
 using omniway::testing::aircraft_with;
 using omniway::testing::magnetic_model;
+using omniway::testing::placed;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 using ::testing::HasSubstr;
 
 namespace {
-
-procedure::PlacedFix placed(const navdata::Snapshot& world, const std::string& ident) {
-    const auto point = world.named(ident).at(0);
-    return {ident, world.position(point), point, false};
-}
 
 // A day over a drawn world, at 5,000 ft by a twin of 150 kt.
 struct Day {

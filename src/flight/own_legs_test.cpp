@@ -12,6 +12,7 @@
 #include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_placed.hpp"
 
 namespace omniway::flight {
 
@@ -22,16 +23,12 @@ using base::TrueBearing;
 using navdata::ServiceClass;
 using omniway::testing::aircraft_with;
 using omniway::testing::magnetic_model;
+using omniway::testing::placed;
 using omniway::testing::Sketch;
 using omniway::testing::station_of;
 using ::testing::StartsWith;
 
 namespace {
-
-procedure::PlacedFix placed(const navdata::Snapshot& world, const std::string& ident) {
-    const auto point = world.named(ident).at(0);
-    return {ident, world.position(point), point, false};
-}
 
 struct Day {
     const navdata::Snapshot& world;
