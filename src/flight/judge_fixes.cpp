@@ -7,6 +7,7 @@
 #include "fixing/telling.hpp"
 #include "flight/detail/fix_allowance.hpp"
 #include "flight/detail/judge_rules.hpp"
+#include "flight/reversal_leg.hpp"
 #include "procedure/reversal_rules.hpp"
 #include "radio/error_budget.hpp"
 #include "radio/reception.hpp"
@@ -279,8 +280,7 @@ private:
         const bool entering = after != nullptr && after->phase == Phase::approach &&
                               !(leg().published && leg().phase == Phase::approach && after->published);
         if (!entering || leg().length <= same_place || after->length <= same_place ||
-            (after->ending && (std::holds_alternative<procedure::AtCourseReversed>(*after->ending) ||
-                               std::holds_alternative<procedure::AtHold>(*after->ending)))) {
+            is_reversal_leg(*after)) {
             return;
         }
         const auto turn = procedure::turn_at_fix(judged_.arrival_track(leg()), after->track);

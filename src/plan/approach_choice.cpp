@@ -11,6 +11,7 @@
 #include "flight/missed_approach.hpp"
 #include "flight/missed_climb.hpp"
 #include "flight/own_join.hpp"
+#include "flight/reversal_leg.hpp"
 #include "procedure/vertical.hpp"
 #include "routing/front.hpp"
 
@@ -475,9 +476,7 @@ private:
         for (const flight::Leg& leg : made.legs) {
             if (leg.length > Length()) {
                 // Only what is flown first counts: a reversal farther on excuses no turn over the entry (flight/judge_fixes.cpp).
-                entry.any_direction =
-                    leg.ending && (std::holds_alternative<procedure::AtCourseReversed>(*leg.ending) ||
-                                   std::holds_alternative<procedure::AtHold>(*leg.ending));
+                entry.any_direction = flight::is_reversal_leg(leg);
                 entry.first_track = leg.track;
                 entry.allowed_error = leg.length * 0.5;
                 // Onto a localizer at most 30 degrees (trade-facts 21, common practice); elsewhere 120 (trade-facts 8.4).
