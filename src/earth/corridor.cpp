@@ -241,19 +241,20 @@ private:
         }
         const auto relief = terrain_.relief(block);
         const int cells = relief->cells_per_side;
-        // Ten cells by ten at a time, of which most lie far from the line.
-        const double patch_radius_m = 0.7072 * (10 * relief->nodes_per_cell + 1) * spacing_m;
-        for (int row = 0; row < cells; row += 10) {
-            for (int column = 0; column < cells; column += 10) {
-                const int up = std::min(nodes - 1, (row + 5) * relief->nodes_per_cell);
-                const int right = std::min(nodes - 1, (column + 5) * relief->nodes_per_cell);
+        // A patch at a time, of which most lie far from the line.
+        constexpr int side = TileRelief::cells_per_patch;
+        const double patch_radius_m = 0.7072 * (side * relief->nodes_per_cell + 1) * spacing_m;
+        for (int row = 0; row < cells; row += side) {
+            for (int column = 0; column < cells; column += side) {
+                const int up = std::min(nodes - 1, (row + side / 2) * relief->nodes_per_cell);
+                const int right = std::min(nodes - 1, (column + side / 2) * relief->nodes_per_cell);
                 const Seen middle = grid.at(up, right);
                 if (middle.along_m < begin_m_ - patch_radius_m || middle.along_m > end_m_ + patch_radius_m ||
                     !slice_at(middle.along_m, middle.across_m, 1.3 * patch_radius_m + spacing_m)) {
                     continue;
                 }
-                for (int r = row; r < std::min(cells, row + 10); ++r) {
-                    for (int c = column; c < std::min(cells, column + 10); ++c) {
+                for (int r = row; r < std::min(cells, row + side); ++r) {
+                    for (int c = column; c < std::min(cells, column + side); ++c) {
                         cell(block, grid, *tile, *relief, r, c, spacing_m);
                     }
                 }
@@ -381,6 +382,102 @@ std::vector<GroundSlice> ground_in_corridor(const Terrain& terrain, Position fro
                                             std::span<const HalfWidth> widths) {
     OMNIWAY_EXPECTS(!widths.empty());
     return Survey(terrain, from, to, widths).result();
+}
+
+namespace {
+
+// A line on the sphere and what lies near it: how far away, within what the sphere and the geodesic differ by over 300 NM.
+class RoughLine {
+public:
+    RoughLine(Position from, Position to) : from_(unit_vector(from)), to_(unit_vector(to)) {
+        const std::array<double, 3> normal{from_[1] * to_[2] - from_[2] * to_[1],
+                                           from_[2] * to_[0] - from_[0] * to_[2],
+                                           from_[0] * to_[1] - from_[1] * to_[0]};
+        const double size = std::sqrt(product(normal, normal));
+        if (size > 1e-9) {
+            normal_ = {normal[0] / size, normal[1] / size, normal[2] / size};
+        }
+        ends_ = product(from_, to_);
+    }
+
+    // In radii of the earth.
+    double away(const std::array<double, 3>& place) const {
+        const double to_from = product(place, from_);
+        const double to_to = product(place, to_);
+        // Abeam the line, where the foot of the perpendicular lies between the ends.
+        const double across = product(place, normal_);
+        const double level = std::sqrt(std::max(0.0, 1.0 - across * across));
+        if (ends_ * level <= std::min(to_from, to_to) && normal_ != std::array<double, 3>{}) {
+            return std::abs(std::asin(std::clamp(across, -1.0, 1.0)));
+        }
+        return std::acos(std::clamp(std::max(to_from, to_to), -1.0, 1.0));
+    }
+
+private:
+    static double product(const std::array<double, 3>& a, const std::array<double, 3>& b) {
+        return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    }
+    std::array<double, 3> from_;
+    std::array<double, 3> to_;
+    std::array<double, 3> normal_{};
+    double ends_;
+};
+
+}  // namespace
+
+std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, Position to,
+                                        Length half_width) {
+    constexpr double radius_m = 6371008.8;
+    constexpr double block_m = block_deg * 111'700.0;
+    const RoughLine line(from, to);
+    const double within_m = half_width.metres() * 1.01 + 1852.0;
+    const auto is_near = [&](double latitude_deg, double longitude_deg, double size_m) {
+        const Position middle = Position::degrees(latitude_deg, longitude_deg);
+        return line.away(unit_vector(middle)) * radius_m <= within_m + 0.7072 * size_m;
+    };
+    const double reach_deg = within_m / 110'500.0;
+    // The line bulges towards the pole between its ends, by less than a degree over 300 NM below 80 degrees.
+    const double south_deg = std::min(from.latitude_deg(), to.latitude_deg()) - reach_deg - 1.0;
+    const double north_deg = std::max(from.latitude_deg(), to.latitude_deg()) + reach_deg + 1.0;
+    const double across_deg = std::remainder(to.longitude_deg() - from.longitude_deg(), 360.0);
+    const double polewards_deg = std::max(std::abs(south_deg), std::abs(north_deg));
+    if (polewards_deg > 80.0) {
+        return std::nullopt;
+    }
+    const double wide_deg = reach_deg / std::cos(polewards_deg * radians);
+    const double west_deg = from.longitude_deg() + std::min(0.0, across_deg) - wide_deg;
+    const double east_deg = from.longitude_deg() + std::max(0.0, across_deg) + wide_deg;
+    RoughGround rough{std::numeric_limits<std::int16_t>::min(), std::numeric_limits<std::int16_t>::max()};
+    for (int row = static_cast<int>(std::floor(south_deg / block_deg)); row * block_deg < north_deg; ++row) {
+        for (int column = static_cast<int>(std::floor(west_deg / block_deg)); column * block_deg < east_deg;
+             ++column) {
+            const double south = row * block_deg;
+            const double west = column * block_deg;
+            if (!is_near(south + 0.5 * block_deg, west + 0.5 * block_deg, block_m)) {
+                continue;
+            }
+            const auto relief = terrain.relief({row, (column + 720 + 1440) % 1440 - 720});
+            if (relief == nullptr) {
+                return std::nullopt;
+            }
+            const double patch_deg = block_deg * TileRelief::cells_per_patch / relief->cells_per_side;
+            for (int up = 0; up < relief->patches_per_side; ++up) {
+                for (int right = 0; right < relief->patches_per_side; ++right) {
+                    if (!is_near(south + (up + 0.5) * patch_deg, west + (right + 0.5) * patch_deg,
+                                 patch_deg * 111'700.0)) {
+                        continue;
+                    }
+                    const ReliefCell& patch = relief->patch(up, right);
+                    if (!patch.known) {
+                        return std::nullopt;
+                    }
+                    rough.highest_m = std::max(rough.highest_m, patch.highest_m);
+                    rough.lowest_m = std::min(rough.lowest_m, patch.lowest_m);
+                }
+            }
+        }
+    }
+    return rough.highest_m >= rough.lowest_m ? std::optional(rough) : std::nullopt;
 }
 
 GroundSlice highest_of(std::span<const GroundSlice> slices) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
@@ -42,6 +43,23 @@ struct GroundSlice {
 ///   Source    14 CFR 91.177 (4 NM), design section 3.
 std::vector<GroundSlice> ground_in_corridor(const Terrain& terrain, Position from, Position to,
                                             std::span<const HalfWidth> widths);
+
+/// The highest and the lowest ground near a line, of no less than what lies within a distance of it.
+struct RoughGround {
+    std::int16_t highest_m;
+    std::int16_t lowest_m;
+};
+
+/// What a look at the coarse relief tells of a corridor: enough to say of most lines that they clear the ground.
+///   Model     the extremes of patches of 2.5 arc-minutes (earth/relief.hpp) that may lie within the half-width of the great circle, widened
+///             by a mile for the geodesic.
+///   Domain    lines up to 300 NM.
+///   Accuracy  the highest is at least that of ground_in_corridor() there, the lowest at most; by up to 3 NM of ground beside it.
+///   Cost      a few hundredths of ground_in_corridor().
+///   Fails     none where some of that ground is not known, and within 10 degrees of the poles.
+///   Source    common practice, no source (branch and bound).
+std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, Position to,
+                                        base::Length half_width);
 
 /// All of it as one: the highest of the slices, known only where every slice is.
 GroundSlice highest_of(std::span<const GroundSlice> slices);

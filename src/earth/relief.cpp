@@ -26,6 +26,21 @@ ReliefCell cell_of(const TerrainTile& tile, int first_row, int first_column, int
     return cell;
 }
 
+ReliefCell patch_of(const TileRelief& relief, int first_row, int first_column) {
+    ReliefCell patch = relief.cell(first_row, first_column);
+    for (int row = first_row; row < std::min(relief.cells_per_side, first_row + TileRelief::cells_per_patch);
+         ++row) {
+        for (int column = first_column;
+             column < std::min(relief.cells_per_side, first_column + TileRelief::cells_per_patch); ++column) {
+            const ReliefCell& cell = relief.cell(row, column);
+            patch.highest_m = std::max(patch.highest_m, cell.highest_m);
+            patch.lowest_m = std::min(patch.lowest_m, cell.lowest_m);
+            patch.known = patch.known && cell.known;
+        }
+    }
+    return patch;
+}
+
 }  // namespace
 
 TileRelief relief_of(const TerrainTile& tile) {
@@ -37,6 +52,14 @@ TileRelief relief_of(const TerrainTile& tile) {
         for (int column = 0; column < relief.cells_per_side; ++column) {
             relief.cells.push_back(cell_of(tile, row * relief.nodes_per_cell, column * relief.nodes_per_cell,
                                            relief.nodes_per_cell));
+        }
+    }
+    relief.patches_per_side =
+        (relief.cells_per_side + TileRelief::cells_per_patch - 1) / TileRelief::cells_per_patch;
+    for (int row = 0; row < relief.patches_per_side; ++row) {
+        for (int column = 0; column < relief.patches_per_side; ++column) {
+            relief.patches.push_back(
+                patch_of(relief, row * TileRelief::cells_per_patch, column * TileRelief::cells_per_patch));
         }
     }
     return relief;

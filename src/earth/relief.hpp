@@ -27,6 +27,14 @@ struct TileRelief {
     int cells_per_side = 0;
     std::vector<ReliefCell> cells;  // row by row from the south-west corner
 
+    static constexpr int cells_per_patch = 10;  // a side
+    int patches_per_side = 0;
+    std::vector<ReliefCell> patches;  // cells by the hundred, in the same order
+
+    const ReliefCell& patch(int row, int column) const {
+        return patches[static_cast<std::size_t>(row) * static_cast<std::size_t>(patches_per_side) +
+                       static_cast<std::size_t>(column)];
+    }
     const ReliefCell& cell(int row, int column) const {
         return cells[static_cast<std::size_t>(row) * static_cast<std::size_t>(cells_per_side) +
                      static_cast<std::size_t>(column)];

@@ -351,7 +351,7 @@ Leg straight_leg(const PlacedFix& from, const PlacedFix& to) {
 
 LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
                        const cockpit::Equipment& aboard, const Settings& settings, const PlacedFix& from,
-                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed) {
+                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed, Minimum minimum) {
     const std::string about = fmt::format("direct {} to {}", from.ident, to.ident);
     Leg leg = straight_leg(from, to);
 
@@ -418,7 +418,9 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
     } else {
         leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
     }
-    leg.minimum = off_airway_minimum(world, ground, settings, leg.start, leg.finish, leg.stretches);
+    leg.minimum = minimum == Minimum::whole
+                      ? off_airway_minimum(world, ground, settings, leg.start, leg.finish, leg.stretches)
+                      : minimum_for(altitude, world, ground, settings, leg.start, leg.finish, leg.stretches);
     if (leg.minimum.altitude && altitude < *leg.minimum.altitude) {
         return refused("direct.below_minimum", about,
                        fmt::format("has its minimum at {:.0f} ft{}, {:.0f} ft is asked",

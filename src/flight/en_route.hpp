@@ -40,16 +40,18 @@ LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment&
 /// those on whose one radial or bearing all of it lies.
 ///   Model     the aid behind guides from where it stands until it is first lost, the aid ahead from where it is lost last;
 ///             reception decides the changeover, as near midway as it allows. Its minimum is the user's, else the highest published grid minimum it crosses (which
-///             already contains its clearance), else not known.
+///             already contains its clearance), else not known; Minimum::for_a_search takes it only as far as the altitude has to be told
+///             from it (flight/off_airway_minimum.hpp, minimum_for).
 ///   Domain    any two places.
 ///   Accuracy  geodesic; reception as radio/along_path.hpp.
 ///   Cost      tens of microseconds, more between two fixes (bench/own_legs_bench.cpp); 100 where grid minimums are published, some hundreds over terrain.
 ///   Fails     "no" is a finding with the gap.
 ///   Source    design section 3.
+enum class Minimum { whole, for_a_search };
 LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
                        const cockpit::Equipment& aboard, const Settings& settings,
                        const procedure::PlacedFix& from, const procedure::PlacedFix& to,
-                       base::Altitude altitude, base::Speed groundspeed);
+                       base::Altitude altitude, base::Speed groundspeed, Minimum minimum = Minimum::whole);
 
 /// Whether a leg goes straight on from the one before under the same aid, at the same level: the point between them needs no telling.
 bool goes_straight_on(const Leg& before, const Leg& after);

@@ -65,6 +65,19 @@ std::vector<HalfWidth> corridor_of(const navdata::Snapshot& world, earth::Positi
     return widths;
 }
 
+namespace {
+
+// A hair below a whole hundred is that hundred, rounded.
+Altitude whole_hundreds(Altitude altitude) {
+    return Altitude::feet(std::ceil(altitude.feet() / 100.0 - 1e-6) * 100.0);
+}
+
+constexpr Length clearance_over(bool mountains) {
+    return Length::feet(mountains ? 2000.0 : 1000.0);
+}
+
+}  // namespace
+
 std::optional<GroundAsks> ground_asks(const std::vector<earth::GroundSlice>& slices, Length allowance) {
     std::vector<bool> mountains(slices.size(), false);
     for (std::size_t first = 0; first < slices.size(); ++first) {
@@ -80,10 +93,8 @@ std::optional<GroundAsks> ground_asks(const std::vector<earth::GroundSlice>& sli
         if (!slices[i].known || !slices[i].highest) {
             return std::nullopt;
         }
-        const Length clearance = Length::feet(mountains[i] ? 2000.0 : 1000.0);
-        const double feet = (*slices[i].highest + allowance + clearance).feet();
-        // A hair below a whole hundred is that hundred, rounded.
-        const Altitude altitude = Altitude::feet(std::ceil(feet / 100.0 - 1e-6) * 100.0);
+        const Length clearance = clearance_over(mountains[i]);
+        const Altitude altitude = whole_hundreds(*slices[i].highest + allowance + clearance);
         if (!most || altitude > most->altitude) {
             most = GroundAsks{altitude, *slices[i].highest, slices[i].highest_at, allowance, clearance};
         }
@@ -113,6 +124,31 @@ LegMinimum off_airway_minimum(const navdata::Snapshot& world, const radio::Groun
         return {MinimumFrom::published_grid, grid, std::nullopt, ground_unknown};
     }
     return {MinimumFrom::not_known, std::nullopt, std::nullopt, ground_unknown};
+}
+
+LegMinimum minimum_for(Altitude altitude, const navdata::Snapshot& world, const radio::Ground& ground,
+                       const Settings& settings, earth::Position start, earth::Position finish,
+                       const std::vector<Stretch>& stretches) {
+    if (!settings.off_airway_minimum && ground.terrain != nullptr && !ground.terrain->empty()) {
+        Length widest;
+        for (const HalfWidth& width : corridor_of(world, start, finish, stretches)) {
+            widest = std::max(widest, width.half_width);
+        }
+        if (const auto rough = earth::ground_about(*ground.terrain, start, finish, widest)) {
+            const Altitude highest = Altitude::metres(rough->highest_m);
+            const bool mountains = highest - Altitude::metres(rough->lowest_m) > mountain_change;
+            const Altitude asks =
+                whole_hundreds(highest + settings.obstacle_allowance + clearance_over(mountains));
+            if (asks <= altitude) {
+                return {MinimumFrom::ground, asks};
+            }
+        }
+    }
+    return off_airway_minimum(world, ground, settings, start, finish, stretches);
+}
+
+bool is_rough(const LegMinimum& minimum) {
+    return minimum.from == MinimumFrom::ground && !minimum.ground;
 }
 
 }  // namespace omniway::flight

@@ -47,4 +47,13 @@ LegMinimum off_airway_minimum(const navdata::Snapshot& world, const radio::Groun
                               const Settings& settings, earth::Position start, earth::Position finish,
                               const std::vector<Stretch>& stretches);
 
+/// The same as far as one altitude has to be told from it: where a coarse look at the ground (earth/corridor.hpp, ground_about) shows that the
+/// altitude clears all of it, MinimumFrom::ground with no ground named, at an altitude that the minimum does not exceed; else as
+/// off_airway_minimum().
+LegMinimum minimum_for(base::Altitude altitude, const navdata::Snapshot& world, const radio::Ground& ground,
+                       const Settings& settings, earth::Position start, earth::Position finish,
+                       const std::vector<Stretch>& stretches);
+/// Whether it is one that says no more than that.
+bool is_rough(const LegMinimum& minimum);
+
 }  // namespace omniway::flight

@@ -25,7 +25,7 @@
 #include "plan/what_mattered.hpp"
 #include "plan/what_would_do.hpp"
 #include "routing/front.hpp"
-#include "routing/search.hpp"
+#include "routing/way_search.hpp"
 
 namespace omniway::plan {
 
@@ -321,6 +321,7 @@ private:
                             request_.constraints.highest->feet()),
                 "a higher --highest, or --altitude");
         }
+        begin_search(all);
         for (const bool suited : {true, false}) {
             pass_ = suited ? 0 : 1;
             const std::size_t first = candidates_.size();
@@ -351,11 +352,10 @@ private:
 
     // What no way costs less than: straight to the entry that asks least.
     double least_nm() const {
-        constexpr double at_least = 0.99;  // of the distance on the sphere (earth/position.hpp)
         double least = no_bound;
         for (std::size_t e = 0; e < entries_.size(); ++e) {
             const Length straight = earth::distance(departure_place_, entries_[e].fix.position);
-            least = std::min(least, at_least * straight.nautical_miles() +
+            least = std::min(least, routing::Network::at_least * straight.nautical_miles() +
                                         (entries_[e].extra + easiest_weight(e)).nautical_miles());
         }
         return least;
@@ -404,36 +404,34 @@ private:
         return question;
     }
 
-    // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`. Looked for close about the straight
-    // line first: what is found there is the cheapest of all.
+    // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`.
     bool search_cheapest(Altitude cruise, double most_min) {
-        routing::Question question = question_at(cruise, forbidden_[cruise]);
-        question.compared = Length();
-        const double most_nm = miles_for(most_min, cruise);
-        const double least = least_nm();
-        for (const double wider : {1.08 * least + 20.0, 1.25 * least + 60.0, most_nm}) {
-            question.at_most_nm = std::min(wider, most_nm);
-            routing::Answer found = searched(question);
-            const bool last = *question.at_most_nm == most_nm;
-            if (!found.ways.empty() || last) {
-                keep_refused(cruise, std::move(found.refused));
-                return keep_ways(std::move(found.ways), cruise);
-            }
-        }
-        return false;
+        return search(cruise, {forbidden_[cruise], Length(), miles_for(most_min, cruise)});
     }
 
     // To every entry at a level, as far as they are worth comparing.
     bool search_wide(Altitude cruise) {
-        const routing::Question question = question_at(cruise, forbidden_[cruise]);
-        routing::Answer found = searched(question);
+        return search(cruise, {forbidden_[cruise], routing::Question().compared, std::nullopt});
+    }
+
+    bool search(Altitude cruise, const routing::WaySearch::Asked& asked) {
+        const auto level = std::find(searchable_.begin(), searchable_.end(), cruise);
+        routing::Answer found = search_->at(static_cast<std::size_t>(level - searchable_.begin()), asked);
         keep_refused(cruise, std::move(found.refused));
         return keep_ways(std::move(found.ways), cruise);
     }
 
-    routing::Answer searched(const routing::Question& question) {
-        return routing::search(world_, ground_, request_.aircraft.equipment, request_.settings, question,
-                               roads_.network, roads_.memo);
+    void begin_search(const std::vector<Altitude>& all) {
+        if (all.empty()) {
+            return;
+        }
+        searchable_ = all;
+        std::vector<routing::Level> levels;
+        for (const Altitude altitude : all) {
+            levels.push_back(level_at(altitude));
+        }
+        search_.emplace(world_, ground_, request_.aircraft.equipment, request_.settings,
+                        question_at(all.front(), {}), levels, roads_.network, roads_.memo);
     }
 
     // Whether one of them was not known.
@@ -1000,7 +998,9 @@ private:
         double least_min = 0.0;  // no flight at it costs less
     };
     std::vector<LevelAhead> ahead_;  // not searched yet, the one that promises most at the end
-    std::set<Altitude> wide_;        // searched to every entry
+    std::vector<Altitude> searchable_;
+    std::optional<routing::WaySearch> search_;            // by place among searchable_
+    std::set<Altitude> wide_;                             // searched to every entry
     std::vector<routing::ForbiddenPair> doubtful_pairs_;  // refused at some altitude
     std::set<const FlyableApproach*> doubtful_approaches_;
     std::map<Altitude, std::vector<routing::ForbiddenPair>> forbidden_;

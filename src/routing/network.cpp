@@ -1,7 +1,10 @@
 #include "routing/network.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <numbers>
+#include <tuple>
 #include <utility>
 
 #include <boost/geometry.hpp>
@@ -38,7 +41,19 @@ bool can_guide(const navdata::Station& station) {
 }  // namespace
 
 struct Network::Places {
+    using Lines = std::vector<Line>;
+
+    explicit Places(std::size_t nodes) : lines(nodes) {}
+    Places(const Places&) = delete;
+    Places& operator=(const Places&) = delete;
+    ~Places() {
+        for (const auto& each : lines) {
+            delete each.load();
+        }
+    }
+
     bg::index::rtree<Placed, bg::index::rstar<16>> tree;
+    std::vector<std::atomic<const Lines*>> lines;  // by node; null: not drawn yet
 };
 
 Network::Network(const navdata::Snapshot& world) {
@@ -94,7 +109,7 @@ Network::Network(const navdata::Snapshot& world) {
     for (std::uint32_t i = 0; i < nodes_.size(); ++i) {
         placed.emplace_back(spot_of(nodes_[i].unit), i);
     }
-    places_ = std::make_unique<Places>();
+    places_ = std::make_unique<Places>(nodes_.size());
     places_->tree = decltype(places_->tree)(placed.begin(), placed.end());
 }
 
@@ -126,6 +141,46 @@ std::vector<std::uint32_t> Network::within(const std::array<double, 3>& unit, Le
     }
     std::sort(found.begin(), found.end());
     return found;
+}
+
+std::vector<Network::Line> Network::lines_from(const std::array<double, 3>& unit, bool is_station,
+                                               Length bridged) const {
+    const Length to_any = (widest_volume + bridged) * (1.0 / at_least);
+    const Length to_station = is_station ? to_any + widest_volume * (1.0 / at_least) : to_any;
+    std::vector<Line> lines;
+    for (const std::uint32_t to : within(unit, to_station)) {
+        const Node& node = nodes_[to];
+        const Length away = apart(unit, node.unit);
+        if (node.station || (is_station && away <= to_any)) {
+            lines.push_back({away.nautical_miles(), to, static_cast<float>(track_deg(unit, node.unit))});
+        }
+    }
+    std::sort(lines.begin(), lines.end(), [](const Line& a, const Line& b) {
+        return std::tie(a.apart_nm, a.to) < std::tie(b.apart_nm, b.to);
+    });
+    return lines;
+}
+
+std::span<const Network::Line> Network::lines(std::size_t node) const {
+    OMNIWAY_EXPECTS(node < nodes_.size());
+    auto& drawn = places_->lines[node];
+    if (const auto* known = drawn.load(std::memory_order_acquire)) {
+        return *known;
+    }
+    auto made = std::make_unique<const Places::Lines>(
+        lines_from(nodes_[node].unit, nodes_[node].station.has_value(), farthest_bridged));
+    const Places::Lines* known = nullptr;
+    if (drawn.compare_exchange_strong(known, made.get(), std::memory_order_acq_rel)) {
+        return *made.release();
+    }
+    return *known;  // another thread was first
+}
+
+double Network::track_deg(const std::array<double, 3>& from, const std::array<double, 3>& to) {
+    const double across = std::max(std::hypot(from[0], from[1]), 1e-9);
+    const double east = (from[0] * to[1] - from[1] * to[0]) / across;
+    const double north = to[2] * across - from[2] * (from[0] * to[0] + from[1] * to[1]) / across;
+    return std::atan2(east, north) * 180.0 / std::numbers::pi;
 }
 
 Length Network::apart(const std::array<double, 3>& a, const std::array<double, 3>& b) {

@@ -18,7 +18,7 @@ namespace omniway::routing {
 ///             fixes are no points: only a question that names one makes it one.
 ///   Domain    one snapshot, by its ids; it may be shared by any number of threads.
 ///   Accuracy  exact; distances between points are on the sphere (earth/position.hpp), within 0.6 % of the geodesic.
-///   Cost      some tens of bytes a point and segment; for figures see docs/benchmarks.md.
+///   Cost      some tens of bytes a point and segment, and 16 a line that was asked for; for figures see docs/benchmarks.md.
 ///   Fails     never.
 ///   Source    common practice, no source.
 class Network {
@@ -46,6 +46,26 @@ public:
     /// The nodes within a distance on the sphere of a place, in the order of their numbers.
     std::vector<std::uint32_t> within(const std::array<double, 3>& unit, base::Length radius) const;
 
+    /// A node that a direct leg may join to another: one of the two is a station.
+    struct Line {
+        double apart_nm = 0.0;
+        std::uint32_t to = 0;
+        float track_deg = 0.0F;
+    };
+    /// From a node to all that a direct leg may join it to while `bridged` is not more than farthest_bridged: the nearest first. Drawn
+    /// by whoever asks first, and kept.
+    std::span<const Line> lines(std::size_t node) const;
+    /// No service volume of a VOR or NDB is wider (AIM 1-1-8; trade-facts 1).
+    static constexpr base::Length widest_volume = base::Length::nautical_miles(130.0);
+    static constexpr base::Length farthest_bridged = base::Length::nautical_miles(25.0);
+    /// The same from a place that is no node, or as far as is asked for, not kept.
+    std::vector<Line> lines_from(const std::array<double, 3>& unit, bool is_station,
+                                 base::Length bridged) const;
+
+    /// The true track along the great circle, in degrees, on the sphere.
+    static double track_deg(const std::array<double, 3>& from, const std::array<double, 3>& to);
+    /// So much of a distance on the sphere is never more than the geodesic (earth/position.hpp).
+    static constexpr double at_least = 0.99;
     /// On the sphere of mean radius.
     static base::Length apart(const std::array<double, 3>& a, const std::array<double, 3>& b);
 

@@ -8,7 +8,10 @@
 
 #include <fmt/format.h>
 
+#include "base/contract.hpp"
 #include "routing/detail/graph.hpp"
+#include "routing/detail/least_to_go.hpp"
+#include "routing/way_search.hpp"
 
 namespace omniway::routing {
 
@@ -69,18 +72,46 @@ double weighted(const Chain& chain) {
     return cost;
 }
 
+// The least that an edge of a kind can cost.
+double least_of(Graph::Kind kind, double least_nm) {
+    return kind == Graph::Kind::airway ? least_nm + 1.0 : direct_leg_nm + with_minimum * least_nm;
+}
+
+double least_of_arrival(const Chain& arrival) {
+    return weighted(arrival) - published_for_it_nm;
+}
+
+// Without points asked for on the way.
+detail::LeastToGo least_to_go(Graph& graph, std::size_t level, const Question& question) {
+    std::vector<double> arrivals;
+    double discount_nm = 0.0;
+    for (const Chain& arrival : question.arrivals) {
+        arrivals.push_back(least_of_arrival(arrival));
+        discount_nm = published_for_it_nm;
+    }
+    return {graph, level, question.entries,
+            [arrivals](const Graph::Before& edge) {
+                return edge.kind == Graph::Kind::arrival ? arrivals[edge.chain]
+                                                         : least_of(edge.kind, edge.least_nm);
+            },
+            discount_nm};
+}
+
 class Search {
 public:
-    Search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
-           const flight::Settings& settings, const Question& question, const Network& network, EdgeMemo& memo)
+    // Without `ahead` what is to go is the distance.
+    Search(const Question& question, Graph& graph, std::size_t level, detail::LeastToGo* ahead,
+           base::Length compared, std::optional<double> at_most_nm)
         : question_(question),
-          graph_(world, ground, aboard, settings, question, network, memo,
-                 {{question.cruise, question.climb, question.groundspeed}}),
+          graph_(graph),
+          level_(level),
+          ahead_(ahead),
+          compared_(compared),
           states_(graph_.points() + 1),
           unit_(question.distance_only ? 100.0 : 1.0),
           entry_cost_(question.entries.size(), no_cost),
           entry_by_(question.entries.size(), -1),
-          worst_entry_(question.at_most_nm.value_or(no_cost)) {}
+          worst_entry_(at_most_nm.value_or(no_cost)) {}
 
     std::optional<Shortest> shortest() {
         run();
@@ -143,9 +174,8 @@ private:
         }
         switch (edge.kind) {
             case Graph::Kind::airway:
-                return edge.least_nm + 1.0;
             case Graph::Kind::direct:
-                return direct_leg_nm + with_minimum * edge.least_nm;
+                return least_of(edge.kind, edge.least_nm);
             case Graph::Kind::own_departure:
                 return edge.least_nm + (question_.starts.empty() ? 0.0 : unsurveyed_nm);
             case Graph::Kind::start:
@@ -153,7 +183,7 @@ private:
             case Graph::Kind::arrival:
                 break;
         }
-        return weighted(question_.arrivals[edge.chain]) - published_for_it_nm;
+        return least_of_arrival(question_.arrivals[edge.chain]);
     }
 
     // Of a leg laid out; no cost where it cannot be flown.
@@ -165,7 +195,7 @@ private:
             cost_.resize(graph_.edges(), -1.0);
         }
         if (cost_[index] < 0.0) {
-            const auto legs = graph_.legs(index, 0);
+            const auto legs = graph_.legs(index, level_);
             const Graph::Edge& edge = graph_.edge(index);
             if (legs.empty()) {
                 cost_[index] = no_cost;
@@ -186,7 +216,8 @@ private:
     }
 
     double whole(State at, double cost) {
-        return cost + graph_.to_go(graph_.edge(at.edge).to, at.passed).cost_nm * unit_;
+        const int to = graph_.edge(at.edge).to;
+        return cost + (ahead_ != nullptr ? (*ahead_)(to) : graph_.to_go(to, at.passed).cost_nm * unit_);
     }
 
     // Whole hundredths of a mile, of an edge that is not judged.
@@ -217,6 +248,9 @@ private:
             if (reached.least_nm > worst_entry_) {
                 break;
             }
+            if (promised_too_much(reached)) {
+                continue;
+            }
             if (question_.distance_only) {
                 if (!reached.settled || reached.cost_nm <= best_[reached.state]) {
                     enter_and_leave_unjudged(reached);
@@ -234,6 +268,23 @@ private:
         }
     }
 
+    // What lies beyond what is explored of the way to go is asked for when the search comes to it.
+    bool promised_too_much(Reached reached) {
+        constexpr double ahead_of_the_search = 1.02;
+        constexpr double ahead_nm = 4.0;
+        if (ahead_ == nullptr || reached.least_nm <= ahead_->explored()) {
+            return false;
+        }
+        ahead_->explore(reached.least_nm * ahead_of_the_search + ahead_nm);
+        const double least_nm = whole(state(reached.state), reached.cost_nm);
+        if (least_nm <= reached.least_nm) {
+            return false;
+        }
+        reached.least_nm = least_nm;
+        open_.push(reached);
+        return true;
+    }
+
     void begin(const Reached& reached) {
         const State at = state(reached.state);
         const double cost = cost_of(at.edge);
@@ -244,8 +295,8 @@ private:
     }
 
     bool is_forbidden_first(std::uint32_t edge) {
-        const auto first = ForbiddenPair::of(graph_.legs(edge, 0).front());
-        return std::any_of(question_.forbidden.begin(), question_.forbidden.end(),
+        const auto first = ForbiddenPair::of(graph_.legs(edge, level_).front());
+        return std::any_of(graph_.forbidden().begin(), graph_.forbidden().end(),
                            [&](const ForbiddenPair& pair) {
                                return (pair.anywhere || !pair.before) && pair.after == first;
                            });
@@ -260,12 +311,13 @@ private:
         if (own == no_cost) {
             return;
         }
-        const Angle turn = graph_.legs(at.edge, 0).front().track - graph_.legs(before, 0).back().arrival;
+        const Angle turn =
+            graph_.legs(at.edge, level_).front().track - graph_.legs(before, level_).back().arrival;
         const double cost = best_[by] + own + turn_cost(turn);
         if (number(at) < best_.size() && cost >= best_[number(at)]) {
             return;
         }
-        if (graph_.goes_on(before, 0, at.edge, 0)) {
+        if (graph_.goes_on(before, level_, at.edge, level_)) {
             offer(at, cost, reached.by);
         }
     }
@@ -280,20 +332,20 @@ private:
             if (!may_enter(reached.state)) {
                 continue;
             }
-            const Angle turn = entry.first_track - graph_.legs(at.edge, 0).back().arrival;
+            const Angle turn = entry.first_track - graph_.legs(at.edge, level_).back().arrival;
             const double total = reached.cost_nm + entry.extra.nautical_miles() +
                                  (entry.any_direction ? 0.0 : turn_cost(turn));
             if (total >= entry_cost_[e]) {
                 continue;
             }
-            const Graph::Entering entering = graph_.entering(at.edge, 0, e);
+            const Graph::Entering entering = graph_.entering(at.edge, level_, e);
             if (entering != Graph::Entering::allowed) {
                 refuse_entry(at.edge, entry, entering);
                 continue;
             }
             entry_cost_[e] = total;
             entry_by_[e] = static_cast<std::ptrdiff_t>(reached.state);
-            worst_entry_ = std::min(worst_entry_, total + question_.compared.nautical_miles());
+            worst_entry_ = std::min(worst_entry_, total + compared_.nautical_miles());
         }
     }
 
@@ -316,12 +368,15 @@ private:
     void leave(const Reached& reached) {
         const State at = state(reached.state);
         const Graph::Edge edge = graph_.edge(at.edge);
-        const double arrival_deg = graph_.legs(at.edge, 0).back().arrival.degrees();
+        const double arrival_deg = graph_.legs(at.edge, level_).back().arrival.degrees();
         const double slack_deg = Graph::track_slack_deg;
         for (const std::uint32_t next : graph_.leaving(edge.to)) {
             const Graph::Edge& ahead = graph_.edge(next);
+            if (!graph_.in_reach(next, level_)) {
+                continue;
+            }
             const State to{next, graph_.passed(next, at.passed)};
-            const double own = graph_.is_laid_out(next, 0) ? cost_of(next) : least_cost(ahead);
+            const double own = graph_.is_laid_out(next, level_) ? cost_of(next) : least_cost(ahead);
             // Most of what leaves an aid leads nowhere near: that is the cheapest thing to ask.
             const double straight_on = reached.cost_nm + own;
             if (ahead.to == edge.from || straight_on == no_cost || whole(to, straight_on) > worst_entry_) {
@@ -357,7 +412,7 @@ private:
     }
 
     void refuse_entry(std::uint32_t edge, const Entry& entry, Graph::Entering entering) {
-        const Leg& last = graph_.legs(edge, 0).back();
+        const Leg& last = graph_.legs(edge, level_).back();
         const std::string about = fmt::format("entering at {} from {}", entry.fix.ident,
                                               last.from ? last.from->ident : question_.departure_name);
         if (entering == Graph::Entering::turn_too_great) {
@@ -377,7 +432,7 @@ private:
     Way way_to(std::size_t entry) {
         std::vector<Graph::Flown> flown;
         for (std::ptrdiff_t at = entry_by_[entry]; at >= 0; at = came_by_[static_cast<std::size_t>(at)]) {
-            flown.push_back({state(static_cast<std::size_t>(at)).edge, 0});
+            flown.push_back({state(static_cast<std::size_t>(at)).edge, level_});
         }
         std::reverse(flown.begin(), flown.end());
         Way way = graph_.way(flown, entry);
@@ -386,7 +441,10 @@ private:
     }
 
     const Question& question_;
-    Graph graph_;
+    Graph& graph_;
+    std::size_t level_;
+    detail::LeastToGo* ahead_;
+    base::Length compared_;
     std::size_t states_;  // by leg
     double unit_;         // of costs, to the nautical mile
     std::vector<double> cost_;
@@ -400,10 +458,55 @@ private:
 
 }  // namespace
 
+// Stays where it is made: the graph refers to the question beside it.
+struct WaySearch::Drawn {
+    Drawn(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
+          const flight::Settings& settings, Question asked, std::vector<detail::GraphLevel> levels,
+          const Network& network, EdgeMemo& memo)
+        : question(std::move(asked)),
+          ahead(levels.size()),
+          graph(world, ground, aboard, settings, question, network, memo, std::move(levels)) {}
+    Drawn(const Drawn&) = delete;
+    Drawn& operator=(const Drawn&) = delete;
+    ~Drawn() = default;
+
+    const Question question;
+    std::vector<std::optional<detail::LeastToGo>> ahead;  // by level
+    Graph graph;
+};
+
+WaySearch::WaySearch(const navdata::Snapshot& world, const radio::Ground& ground,
+                     const cockpit::Equipment& aboard, const flight::Settings& settings, Question question,
+                     const std::vector<Level>& levels, const Network& network, EdgeMemo& memo) {
+    std::vector<detail::GraphLevel> of_graph;
+    for (const Level& level : levels) {
+        of_graph.push_back({level.altitude, level.climb, level.slower_groundspeed});
+    }
+    drawn_ = std::make_unique<Drawn>(world, ground, aboard, settings, std::move(question),
+                                     std::move(of_graph), network, memo);
+}
+WaySearch::WaySearch(WaySearch&&) noexcept = default;
+WaySearch& WaySearch::operator=(WaySearch&&) noexcept = default;
+WaySearch::~WaySearch() = default;
+
+Answer WaySearch::at(std::size_t level, const Asked& asked) {
+    OMNIWAY_EXPECTS(level < drawn_->graph.levels());
+    const Question& question = drawn_->question;
+    drawn_->graph.begin(asked.forbidden);
+    auto& ahead = drawn_->ahead[level];
+    if (!ahead && question.constraints.via.empty()) {
+        ahead.emplace(least_to_go(drawn_->graph, level, question));
+    }
+    return Search(question, drawn_->graph, level, ahead ? &*ahead : nullptr, asked.compared, asked.at_most_nm)
+        .result();
+}
+
 Answer search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
               const flight::Settings& settings, const Question& question, const Network& network,
               EdgeMemo& memo) {
-    return Search(world, ground, aboard, settings, question, network, memo).result();
+    WaySearch ways(world, ground, aboard, settings, question,
+                   {{question.cruise, question.climb, question.groundspeed, {}, {}}}, network, memo);
+    return ways.at(0, {question.forbidden, question.compared, question.at_most_nm});
 }
 
 Answer search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
@@ -433,8 +536,11 @@ std::optional<Shortest> shortest(const navdata::Snapshot& world, const Network& 
     entry.any_direction = true;
     question.entries.push_back(entry);
     EdgeMemo memo(1);
-    return Search(world, radio::Ground{}, cockpit::Equipment{}, flight::Settings{}, question, network, memo)
-        .shortest();
+    const radio::Ground ground;
+    const cockpit::Equipment aboard;
+    const flight::Settings settings;
+    Graph graph(world, ground, aboard, settings, question, network, memo, {{}});
+    return Search(question, graph, 0, nullptr, question.compared, std::nullopt).shortest();
 }
 
 }  // namespace omniway::routing

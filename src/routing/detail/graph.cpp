@@ -10,6 +10,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/climb_overhead.hpp"
 #include "flight/departure.hpp"
+#include "flight/off_airway_minimum.hpp"
 #include "radio/reception.hpp"
 
 namespace omniway::routing::detail {
@@ -23,20 +24,11 @@ using procedure::PlacedFix;
 namespace {
 
 constexpr double no_way = std::numeric_limits<double>::infinity();
-// Distances on the sphere, less what they can be wrong by (earth/position.hpp).
-constexpr double at_least = 0.99;
-// No service volume of a VOR or NDB is wider (AIM 1-1-8; trade-facts 1).
-constexpr double widest_volume_nm = 130.0;
-
+constexpr double at_least = Network::at_least;
+// Of shortest(): search.hpp.
+constexpr double longest_line_nm = 130.0;
 double about_nm(const std::array<double, 3>& a, const std::array<double, 3>& b) {
     return Network::apart(a, b).nautical_miles();
-}
-
-double about_track_deg(const std::array<double, 3>& from, const std::array<double, 3>& to) {
-    const double across = std::max(std::hypot(from[0], from[1]), 1e-9);
-    const double east = (from[0] * to[1] - from[1] * to[0]) / across;
-    const double north = to[2] * across - from[2] * (from[0] * to[0] + from[1] * to[1]) / across;
-    return std::atan2(east, north) * 180.0 / std::numbers::pi;
 }
 
 }  // namespace
@@ -56,7 +48,9 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
       levels_(std::move(levels)),
       departure_(earth::unit_vector(question.departure)),
       arrival_(earth::unit_vector(question.arrival)),
-      of_network_(network.nodes().size(), -2) {
+      of_network_(network.nodes().size(), -2),
+      slot_of_(levels_.size()),
+      forbidden_(question.forbidden) {
     if (question_.distance_only) {
         gather_entries();
         gather_starts();
@@ -79,17 +73,32 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
     }
 }
 
-bool Graph::in_corridor(const std::array<double, 3>& place) const {
-    return question_.distance_only ||
-           (about_nm(departure_, place) + about_nm(place, arrival_) <= corridor_nm_ &&
-            !is_too_far_about(place));
+void Graph::begin(std::vector<ForbiddenPair> forbidden) {
+    forbidden_ = std::move(forbidden);
+    said_.clear();
+    refused_.clear();
+    laid_out_ = 0;
 }
 
-// Whether no way by a place can cost as little as is asked for. Its last arrival may cost a little less than its miles.
-bool Graph::is_too_far_about(const std::array<double, 3>& place) const {
-    constexpr double slack_nm = 1.0;
-    return question_.at_most_nm && via_.empty() && !goals_.empty() &&
-           at_least * about_nm(departure_, place) + bound(place).cost_nm > *question_.at_most_nm + slack_nm;
+bool Graph::in_corridor(const std::array<double, 3>& place) const {
+    return question_.distance_only || about_nm(departure_, place) + about_nm(place, arrival_) <= corridor_nm_;
+}
+
+Graph::Slot& Graph::slot(std::uint32_t edge, std::size_t level) {
+    auto& of_level = slot_of_[level];
+    if (edge >= of_level.size()) {
+        of_level.resize(edges_.size());
+    }
+    if (of_level[edge] == 0) {
+        slots_.emplace_back();
+        of_level[edge] = static_cast<std::uint32_t>(slots_.size());
+    }
+    return slots_[of_level[edge] - 1];
+}
+
+const Graph::Slot* Graph::known_slot(std::uint32_t edge, std::size_t level) const {
+    const auto& of_level = slot_of_[level];
+    return edge < of_level.size() && of_level[edge] != 0 ? &slots_[of_level[edge] - 1] : nullptr;
 }
 
 int Graph::node_of_network(std::size_t index) {
@@ -168,7 +177,6 @@ int Graph::node_of_entry(const PlacedFix& fix) {
 }
 
 void Graph::gather_entries() {
-    // All of them before the first node: what stands too far about is measured to the nearest.
     for (const Entry& entry : question_.entries) {
         const Goal goal{earth::unit_vector(entry.fix.position), entry.extra.nautical_miles(),
                         entry.length.nautical_miles()};
@@ -217,7 +225,6 @@ std::uint32_t Graph::add(Edge edge) {
         first_.push_back(index);
     }
     edges_.push_back(edge);
-    slots_.resize(edges_.size() * levels_.size());
     return index;
 }
 
@@ -243,7 +250,7 @@ void Graph::gather_arrivals() {
         edge.chain = i;
         edge.least_nm = length_nm(chain);
         edge.track_deg = chain.legs.front().track.degrees();
-        add(edge);
+        arrival_edges_.push_back(add(edge));
     }
 }
 
@@ -273,7 +280,7 @@ void Graph::gather_own_departures() {
         edge.kind = Kind::own_departure;
         edge.to = to;
         edge.least_nm = at_least * about_nm(departure_, nodes_[static_cast<std::size_t>(to)].unit);
-        edge.track_deg = about_track_deg(departure_, nodes_[static_cast<std::size_t>(to)].unit);
+        edge.track_deg = Network::track_deg(departure_, nodes_[static_cast<std::size_t>(to)].unit);
         add(edge);
     }
 }
@@ -311,51 +318,69 @@ void Graph::draw_airways(int n) {
         edge.to = to;
         edge.airway = AirwayEdge{segment.airway, segment.index, segment.forward};
         edge.least_nm = world_.airways()[segment.airway].segments[segment.index].distance.nautical_miles();
-        edge.track_deg = about_track_deg(nodes_[static_cast<std::size_t>(n)].unit,
-                                         nodes_[static_cast<std::size_t>(to)].unit);
+        edge.track_deg = Network::track_deg(nodes_[static_cast<std::size_t>(n)].unit,
+                                            nodes_[static_cast<std::size_t>(to)].unit);
         add(edge);
     }
 }
 
 double Graph::reach_nm(int n, std::size_t level) {
     Node& node = nodes_[static_cast<std::size_t>(n)];
-    if (node.reach_nm.empty()) {
-        node.reach_nm.assign(levels_.size(), 0.0);
-        for (std::size_t i = 0; node.station && i < levels_.size(); ++i) {
-            node.reach_nm[i] = radio::azimuth_reach(world_[*node.station], levels_[i].altitude, ground_)
-                                   .value_or(Length())
-                                   .nautical_miles();
-        }
+    if (!node.station) {
+        return 0.0;
     }
-    return node.reach_nm[level];
+    if (node.reach_nm.empty()) {
+        node.reach_nm.assign(levels_.size(), -1.0);
+    }
+    double& known = node.reach_nm[level];
+    if (known < 0.0) {
+        known = radio::azimuth_reach(world_[*node.station], levels_[level].altitude, ground_)
+                    .value_or(Length())
+                    .nautical_miles();
+    }
+    return known;
 }
 
 double Graph::widest_reach_nm(int n) {
-    reach_nm(n, 0);
-    const auto& reach = nodes_[static_cast<std::size_t>(n)].reach_nm;
-    return *std::max_element(reach.begin(), reach.end());
+    double widest = 0.0;
+    for (std::size_t level = 0; level < levels_.size(); ++level) {
+        widest = std::max(widest, reach_nm(n, level));
+    }
+    return widest;
 }
 
-// From a place to every aid, and from an aid to every place: what the two reach, with what dead reckoning may bridge, bounds the leg.
+// To every aid, and from an aid to every place.
+std::span<const Network::Line> Graph::lines(int n) {
+    const Node& node = nodes_[static_cast<std::size_t>(n)];
+    const Length bridged = settings_.dead_reckoning_distance;
+    if (node.of_network && bridged <= Network::farthest_bridged) {
+        return network_.lines(*node.of_network);
+    }
+    const auto known = own_lines_.find(n);
+    return known != own_lines_.end()
+               ? known->second
+               : own_lines_.emplace(n, network_.lines_from(node.unit, node.station.has_value(), bridged))
+                     .first->second;
+}
+
+// What the two reach, with what dead reckoning may bridge, bounds the leg.
 void Graph::draw_direct(int n) {
-    const auto at = static_cast<std::size_t>(n);
     if (question_.distance_only) {
         draw_lines(n);
         return;
     }
-    const double bridged_nm = settings_.dead_reckoning_distance.nautical_miles();
-    const double radius_nm = (widest_reach_nm(n) + widest_volume_nm + bridged_nm) / at_least;
-    for (const std::uint32_t index : network_.within(nodes_[at].unit, Length::nautical_miles(radius_nm))) {
-        if (nodes_[at].station || network_.nodes()[index].station) {
-            const int to = node_of_network(index);
-            if (to >= 0) {
-                draw_direct(n, to);
-            }
+    for (const Network::Line& line : lines(n)) {
+        const int to = node_of_network(line.to);
+        if (to >= 0) {
+            draw_direct(n, to, line.apart_nm, line.track_deg);
         }
     }
+    const auto at = static_cast<std::size_t>(n);
     for (const int to : others_without_network_) {
-        if (nodes_[at].station || nodes_[static_cast<std::size_t>(to)].station) {
-            draw_direct(n, to);
+        const Node& other = nodes_[static_cast<std::size_t>(to)];
+        if (nodes_[at].station || other.station) {
+            draw_direct(n, to, about_nm(nodes_[at].unit, other.unit),
+                        Network::track_deg(nodes_[at].unit, other.unit));
         }
     }
 }
@@ -366,7 +391,7 @@ void Graph::draw_lines(int n) {
         return;
     }
     const auto here = nodes_[at].unit;
-    const Length about = Length::nautical_miles(widest_volume_nm / at_least);
+    const Length about = Length::nautical_miles(longest_line_nm / at_least);
     for (const std::uint32_t index : network_.within(here, about)) {
         const int to = network_.nodes()[index].station ? node_of_network(index) : -1;
         if (to < 0 || to == n) {
@@ -378,19 +403,18 @@ void Graph::draw_lines(int n) {
         edge.least_nm =
             earth::distance(nodes_[at].fix.position, nodes_[static_cast<std::size_t>(to)].fix.position)
                 .nautical_miles();
-        if (edge.least_nm < widest_volume_nm) {
+        if (edge.least_nm < longest_line_nm) {
             add(edge);
         }
     }
 }
 
-void Graph::draw_direct(int from, int to) {
+void Graph::draw_direct(int from, int to, double about_nm, double track_deg) {
     if (from == to || nodes_[static_cast<std::size_t>(from)].fix.position ==
                           nodes_[static_cast<std::size_t>(to)].fix.position) {
         return;
     }
-    const auto& here = nodes_[static_cast<std::size_t>(from)].unit;
-    const double least_nm = at_least * about_nm(here, nodes_[static_cast<std::size_t>(to)].unit);
+    const double least_nm = at_least * about_nm;
     if (least_nm < 0.2 || least_nm > widest_reach_nm(from) + widest_reach_nm(to) +
                                          settings_.dead_reckoning_distance.nautical_miles()) {
         return;
@@ -399,12 +423,71 @@ void Graph::draw_direct(int from, int to) {
     edge.from = from;
     edge.to = to;
     edge.least_nm = least_nm;
-    edge.track_deg = about_track_deg(here, nodes_[static_cast<std::size_t>(to)].unit);
+    edge.track_deg = track_deg;
     add(edge);
 }
 
+int Graph::shared(int node) const {
+    const auto found = same_place_.find(node);
+    return found == same_place_.end() ? node : found->second;
+}
+
+const std::vector<Graph::Before>& Graph::before(int n, std::size_t level) {
+    before_.clear();
+    const auto at = static_cast<std::size_t>(n);
+    const double own_nm = reach_nm(n, level) + settings_.dead_reckoning_distance.nautical_miles();
+    const auto direct = [&](int from, double about_nm) {
+        const double least_nm = at_least * about_nm;
+        if (from != n && least_nm <= own_nm + reach_nm(from, level)) {
+            before_.push_back({from, Kind::direct, least_nm, 0});
+        }
+    };
+    const double farthest_nm = (own_nm + Network::widest_volume.nautical_miles()) / at_least;
+    for (const Network::Line& line : lines(n)) {
+        if (line.apart_nm > farthest_nm) {
+            break;
+        }
+        const int from = node_of_network(line.to);
+        if (from >= 0) {
+            direct(from, line.apart_nm);
+        }
+    }
+    for (const int from : others_without_network_) {
+        const Node& other = nodes_[static_cast<std::size_t>(from)];
+        if (nodes_[at].station || other.station) {
+            direct(from, about_nm(nodes_[at].unit, other.unit));
+        }
+    }
+    if (const auto of = nodes_[at].of_network) {
+        // Every segment leaves both its ends.
+        for (const Network::Segment& segment : network_.leaving(*of)) {
+            const int from = node_of_network(segment.to);
+            if (from >= 0) {
+                before_.push_back(
+                    {from, Kind::airway,
+                     world_.airways()[segment.airway].segments[segment.index].distance.nautical_miles(), 0});
+            }
+        }
+    }
+    for (const std::uint32_t index : arrival_edges_) {
+        const Edge& edge = edges_[index];
+        if (shared(edge.to) == n) {
+            before_.push_back({edge.from, Kind::arrival, edge.least_nm, edge.chain});
+        }
+    }
+    return before_;
+}
+
 bool Graph::is_laid_out(std::uint32_t edge, std::size_t level) const {
-    return slot(edge, level).state != Slot::State::unknown;
+    const Slot* known = known_slot(edge, level);
+    return known != nullptr && known->state != Slot::State::unknown;
+}
+
+bool Graph::in_reach(std::uint32_t index, std::size_t level) {
+    const Edge& edge = edges_[index];
+    return edge.kind != Kind::direct || question_.distance_only ||
+           edge.least_nm <= reach_nm(edge.from, level) + reach_nm(edge.to, level) +
+                                settings_.dead_reckoning_distance.nautical_miles();
 }
 
 std::span<const Leg> Graph::legs(std::uint32_t index, std::size_t level) {
@@ -431,8 +514,8 @@ std::span<const Leg> Graph::legs(std::uint32_t index, std::size_t level) {
 }
 
 const base::Finding* Graph::refusal(std::uint32_t edge, std::size_t level) const {
-    const Slot& at = slot(edge, level);
-    return at.judged && at.judged->refused ? &*at.judged->refused : nullptr;
+    const Slot* at = known_slot(edge, level);
+    return at != nullptr && at->judged && at->judged->refused ? &*at->judged->refused : nullptr;
 }
 
 bool Graph::keeps_to_constraints(std::span<const Leg> legs) {
@@ -528,17 +611,16 @@ void Graph::judge(std::uint32_t index, std::size_t level) {
     const PlacedFix& to = nodes_[static_cast<std::size_t>(edge.to)].fix;
     base::Speed groundspeed;
     if (!edge.airway) {
-        if (edge.least_nm > reach_nm(edge.from, level) + reach_nm(edge.to, level) +
-                                settings_.dead_reckoning_distance.nautical_miles()) {
+        if (!in_reach(index, level)) {
             return;
         }
         groundspeed = levels_[level].slower_groundspeed(earth::bearing(from.position, to.position));
     }
     const auto judged = [&] {
-        return edge.airway
-                   ? flight::airway_leg(world_, aboard_, world_.airways()[edge.airway->airway],
-                                        edge.airway->index, edge.airway->forward, altitude)
-                   : flight::direct_leg(world_, ground_, aboard_, settings_, from, to, altitude, groundspeed);
+        return edge.airway ? flight::airway_leg(world_, aboard_, world_.airways()[edge.airway->airway],
+                                                edge.airway->index, edge.airway->forward, altitude)
+                           : flight::direct_leg(world_, ground_, aboard_, settings_, from, to, altitude,
+                                                groundspeed, flight::Minimum::for_a_search);
     };
     const auto known_by = key(index, flight::dead_reckoning_limit(settings_, groundspeed));
     Slot& at = slot(index, level);
@@ -596,15 +678,14 @@ const fixing::Telling* Graph::telling(std::uint32_t index, std::size_t level) {
 }
 
 bool Graph::is_forbidden(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level) {
-    if (question_.forbidden.empty()) {
+    if (forbidden_.empty()) {
         return false;
     }
     const auto before = ForbiddenPair::of(legs(edge, level).back());
     const auto after = ForbiddenPair::of(legs(next, next_level).front());
-    return std::any_of(
-        question_.forbidden.begin(), question_.forbidden.end(), [&](const ForbiddenPair& pair) {
-            return (pair.anywhere || (pair.before && *pair.before == before)) && pair.after == after;
-        });
+    return std::any_of(forbidden_.begin(), forbidden_.end(), [&](const ForbiddenPair& pair) {
+        return (pair.anywhere || (pair.before && *pair.before == before)) && pair.after == after;
+    });
 }
 
 bool Graph::goes_on(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level) {
@@ -725,6 +806,12 @@ Way Graph::way(std::span<const Flown> flown, std::size_t entry) {
             for (std::size_t i = way.legs.size() - piece.size(); i < way.legs.size(); ++i) {
                 way.legs[i].level = levels_[each.level].altitude;
             }
+        }
+    }
+    for (Leg& leg : way.legs) {
+        if (flight::is_rough(leg.minimum)) {
+            leg.minimum =
+                flight::off_airway_minimum(world_, ground_, settings_, leg.start, leg.finish, leg.stretches);
         }
     }
     if (!flight::is_climb_in_hold(way.legs.back())) {

@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <deque>
 #include <map>
 #include <optional>
 #include <set>
@@ -34,7 +35,8 @@ struct ToGo {
 /// The ways of one question as a graph that is laid out where a search comes to it.
 ///   Model     nodes are places, edges are what is flown from one to the next: an airway segment, a direct leg, an own departure, a
 ///             published departure or arrival. Leaving a node for the first time draws its edges with the least they can be; laying
-///             an edge out at a level judges it. Nothing outside the ellipse of the question is drawn.
+///             an edge out at a level judges it. Nothing outside the ellipse of the question is drawn. What is drawn and laid out stays,
+///             for another search of the same question.
 ///   Domain    one question; one thread.
 ///   Accuracy  least lengths are at most the geodesic's; tracks not laid out are within 0.5 degrees.
 ///   Cost      proportional to what is looked at.
@@ -48,7 +50,7 @@ public:
         std::optional<navdata::StationId> station;  // a VOR or NDB that can guide
         std::array<double, 3> unit{};
         std::optional<std::size_t> of_network;
-        std::vector<double> reach_nm;  // of its azimuth, by level; empty: not asked yet
+        std::vector<double> reach_nm;  // of its azimuth, by level; below zero: not asked yet
         std::vector<ToGo> to_go;       // by how many of the points asked for are behind; empty: not asked yet
         bool expanded = false;
         std::vector<std::uint32_t> leaving;
@@ -68,16 +70,38 @@ public:
           const flight::Settings& settings, const Question& question, const Network& network, EdgeMemo& memo,
           std::vector<GraphLevel> levels);
 
+    /// Another search begins: what it may not take, and nothing yet that was refused.
+    void begin(std::vector<ForbiddenPair> forbidden);
+    const std::vector<ForbiddenPair>& forbidden() const { return forbidden_; }
+
     const std::vector<std::uint32_t>& first() const { return first_; }
     const std::vector<std::uint32_t>& leaving(int node);
     const Edge& edge(std::uint32_t index) const { return edges_[index]; }
     std::size_t edges() const { return edges_.size(); }
     std::size_t levels() const { return levels_.size(); }
+    std::size_t nodes() const { return nodes_.size(); }
     const Node& node(int index) const { return nodes_[static_cast<std::size_t>(index)]; }
+
+    /// An edge by which a node may be reached at a level, before it is drawn.
+    struct Before {
+        int from = 0;
+        Kind kind = Kind::direct;
+        double least_nm = 0.0;
+        std::size_t chain = 0;  // of an arrival
+    };
+    /// All of them but those from the departure; some may turn out not to be there.
+    const std::vector<Before>& before(int node, std::size_t level);
+    /// The node that stands where this one does: another only for the end of an arrival that is asked for.
+    int shared(int node) const;
+    const std::array<double, 3>& departure() const { return departure_; }
+    /// At least so much from a place to any entry, as the crow flies.
+    ToGo bound(const std::array<double, 3>& from) const;
 
     /// The legs of an edge at a level; none where it cannot be flown there.
     std::span<const flight::Leg> legs(std::uint32_t edge, std::size_t level);
     bool is_laid_out(std::uint32_t edge, std::size_t level) const;
+    /// Whether the aids at its ends and what dead reckoning bridges can make up a direct leg at a level.
+    bool in_reach(std::uint32_t edge, std::size_t level);
     /// Why not, where the last asking of legs() gave none and an airway or direct leg says.
     const base::Finding* refusal(std::uint32_t edge, std::size_t level) const;
 
@@ -119,12 +143,9 @@ private:
         std::vector<flight::Leg> own;  // of an own departure
     };
 
-    Slot& slot(std::uint32_t edge, std::size_t level) { return slots_[edge * levels_.size() + level]; }
-    const Slot& slot(std::uint32_t edge, std::size_t level) const {
-        return slots_[edge * levels_.size() + level];
-    }
+    Slot& slot(std::uint32_t edge, std::size_t level);
+    const Slot* known_slot(std::uint32_t edge, std::size_t level) const;
     bool in_corridor(const std::array<double, 3>& place) const;
-    bool is_too_far_about(const std::array<double, 3>& place) const;
     int node_of(const navdata::Point& point);
     int node_of_network(std::size_t index);
     int node_of_entry(const procedure::PlacedFix& fix);
@@ -132,7 +153,7 @@ private:
     std::uint32_t add(Edge edge);
     double reach_nm(int node, std::size_t level);
     double widest_reach_nm(int node);
-    ToGo bound(const std::array<double, 3>& from) const;
+    std::span<const Network::Line> lines(int node);
     void gather_entries();
     void gather_arrivals();
     void gather_starts();
@@ -142,7 +163,7 @@ private:
     bool is_published(const Network::Segment& of) const;
     void draw_lines(int node);
     void draw_direct(int node);
-    void draw_direct(int from, int to);
+    void draw_direct(int from, int to, double about_nm, double track_deg);
     void lay_out(std::uint32_t edge, std::size_t level);
     void lay_out_chain(Slot& slot, const Chain& chain, std::size_t level, const std::string& code);
     void judge(std::uint32_t edge, std::size_t level);
@@ -182,8 +203,14 @@ private:
     std::vector<std::vector<std::size_t>> entries_at_;
     std::map<int, int> same_place_;
     std::vector<Edge> edges_;
-    std::vector<Slot> slots_;
+    std::deque<Slot> slots_;
+    std::vector<std::vector<std::uint32_t>>
+        slot_of_;  // by level, by edge: one more than of slots_; 0: none yet
+    std::map<int, std::vector<Network::Line>> own_lines_;  // of nodes that the network keeps none for
+    std::vector<Before> before_;
+    std::vector<ForbiddenPair> forbidden_;
     std::vector<std::uint32_t> first_;
+    std::vector<std::uint32_t> arrival_edges_;
     std::set<std::string> said_;
     std::vector<base::Finding> refused_;
     std::size_t laid_out_ = 0;
