@@ -24,12 +24,7 @@ function(omniway_discover_tests target)
   set(common
     WORKING_DIRECTORY ${CMAKE_SOURCE_DIR}
     DISCOVERY_TIMEOUT 120)
-  # Open: of other drawn networks some hundreds to one show a front that exhaustive enumeration does not have (docs/methods/routing.md).
-  set(drawn "")
-  if(target STREQUAL "routing_test")
-    set(drawn ENVIRONMENT RC_PARAMS=seed=11)
-  endif()
-  gtest_discover_tests(${target} ${common} TEST_FILTER "-${slow}:${real}" PROPERTIES LABELS fast TIMEOUT 300 ${drawn})
+  gtest_discover_tests(${target} ${common} TEST_FILTER "-${slow}:${real}" PROPERTIES LABELS fast TIMEOUT 300)
   gtest_discover_tests(${target} ${common} TEST_FILTER "${slow}:-${real}" PROPERTIES LABELS slow TIMEOUT 1200)
   gtest_discover_tests(${target} ${common} TEST_FILTER "${real}" PROPERTIES LABELS real TIMEOUT 1200)
 endfunction()

@@ -24,6 +24,8 @@ using flight::WorkScale;
 namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
+// Costs so close differ by rounding only: geodesics are good to some nanometres, which is less than 1e-9 s a leg.
+constexpr double rounding = 1e-7;
 
 bool has_course(const procedure::Guidance& guidance) {
     return std::holds_alternative<procedure::OnRadial>(guidance);
@@ -171,16 +173,16 @@ private:
         return levels;
     }
 
-    // The cell of a cost: what lies in one cell is one. Without a quantum each cost is its own.
+    // The cell of a cost: what lies in one cell is one. Without a quantum each cost is its own, but for rounding.
     static double cell(double cost, double quantum) {
         return quantum > 0.0 ? std::floor(cost / quantum) : cost;
     }
 
     bool is_covered(const Estimate& by, const Estimate& costs) const {
         const Quantum& q = question_.quantum;
-        return cell(by.time_s, q.time.count()) <= cell(costs.time_s, q.time.count()) &&
-               cell(by.work, q.work) <= cell(costs.work, q.work) &&
-               cell(by.margin, q.margin) >= cell(costs.margin, q.margin);
+        return cell(by.time_s, q.time.count()) <= cell(costs.time_s + rounding, q.time.count()) &&
+               cell(by.work, q.work) <= cell(costs.work + rounding, q.work) &&
+               cell(by.margin + rounding, q.margin) >= cell(costs.margin, q.margin);
     }
 
     bool is_covered_by_an_end(const Estimate& least) const {

@@ -59,8 +59,8 @@ struct Front {
 ///             reception of off-airway legs and of the protected width (flight/costs.hpp). What a turn, a retune and a telling ask is
 ///             counted where two legs meet.
 ///   Domain    the corridor of search.hpp.
-///   Accuracy  with a quantum of nothing exactly the front (front_test.cpp, BruteFront); else for each way of the front one is found that is worse by
-///             at most one quantum a leg in each cost.
+///   Accuracy  with a quantum of nothing exactly the front, costs within 1e-7 being one (front_test.cpp, BruteFront); else for each way of
+///             the front one is found that is worse by at most one quantum a leg in each cost.
 ///   Cost      some ten milliseconds for 200 NM and three levels; see docs/benchmarks.md.
 ///   Fails     "no" is no way, with what was refused.
 ///   Source    label setting with lower bounds: L. Mandow, J. L. Perez de la Cruz, "Multiobjective A* search with consistent heuristics",

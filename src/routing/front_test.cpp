@@ -167,6 +167,52 @@ TEST(CaseFront, APairOfLegsThatIsForbiddenIsNotFlown) {
     EXPECT_EQ(texts_of(front_of(sketch, asked)), (std::vector<std::string>{"5000: AAA V2 MMM V2 ZZZ"}));
 }
 
+// AAA-MMM and AAA-NNN are equally long and longer than what follows: both ways have the same margin, as far as it can be reckoned. By
+// NNN it is 20 NM farther, also where the drawing is mirrored.
+//    MMM ---V1--- ZZZ
+//     |             \.
+//     V1            V2
+//     |               \.
+//    AAA -----V2----- NNN
+//   .
+TEST(CaseFront, AWayThatIsBetterOnlyByRoundingIsNotOffered) {
+    const auto offered = [](double longest_nm, bool mirrored) {
+        const auto at = [&](double east_nm, double north_nm) {
+            return mirrored ? omniway::testing::At{north_nm, east_nm}
+                            : omniway::testing::At{east_nm, north_nm};
+        };
+        Sketch sketch;
+        sketch.vor("AAA", at(0, 0), terminal).vor("ZZZ", at(70, 90), terminal);
+        sketch.vor("MMM", at(0, longest_nm), terminal).vor("NNN", at(longest_nm, 0), terminal);
+        sketch.airway("V1", {"AAA", "MMM", "ZZZ"}).airway("V2", {"AAA", "NNN", "ZZZ"});
+        const auto world = sketch.world();
+        return texts_of(front_of(sketch, question(world, sketch.at({-1, -1}), "ZZZ", {5000})));
+    };
+    for (double longest_nm = 94.0; longest_nm < 102.0; longest_nm += 1.0) {
+        for (const bool mirrored : {false, true}) {
+            EXPECT_EQ(offered(longest_nm, mirrored), (std::vector<std::string>{"5000: AAA V1 MMM V1 ZZZ"}))
+                << longest_nm << " NM" << (mirrored ? ", mirrored" : "");
+        }
+    }
+}
+
+// 160 NM apart: the corridor is 240 NM, which by MMM would be flown with MMM 89 NM beside the middle.
+//        MMM
+//      /     \.
+//  . AAA     ZZZ
+TEST(CaseFront, NoWayLeavesTheCorridor) {
+    const auto found = [](double north_nm) {
+        Sketch sketch;
+        sketch.vor("AAA", {1, 0}, terminal).vor("MMM", {80, north_nm}, terminal);
+        sketch.vor("ZZZ", {160, 0}, terminal);
+        sketch.airway("V1", {"AAA", "MMM", "ZZZ"});
+        const auto world = sketch.world();
+        return texts_of(front_of(sketch, question(world, sketch.at({0, 0}), "ZZZ", {5000})));
+    };
+    EXPECT_EQ(found(87), (std::vector<std::string>{"5000: AAA V1 MMM V1 ZZZ"}));
+    EXPECT_EQ(found(92), std::vector<std::string>());
+}
+
 namespace {
 
 // Nine terminal VORs (25 NM) some 95 NM apart, so that only airways join them:
@@ -233,13 +279,33 @@ struct Cost {
     double margin = 1.0;
 };
 
-// Every sequence of roads from 0 to 8 that flies no road twice, at every level, its costs summed by hand.
+// The way by a place, as a share of the longest that the corridor lets pass: 1.5 times the direct distance, or 80 NM more (search.hpp).
+double share_of_corridor(earth::Position departure, earth::Position arrival, earth::Position place) {
+    const double direct_nm = earth::distance(departure, arrival).nautical_miles();
+    const Length by_place = earth::distance(departure, place) + earth::distance(place, arrival);
+    return by_place.nautical_miles() / std::max(1.5 * direct_nm, direct_nm + 80.0);
+}
+// The search measures on the sphere, within 0.6 % of the geodesic (network.hpp): so near 1 a place may be in or out.
+constexpr double corridor_in_doubt = 0.012;
+
+// Every sequence of roads from 0 to 8 that flies no road twice and stays in the corridor, at every level, its costs
+// summed by hand.
 class Enumeration {
 public:
     Enumeration(const Net& net, const std::vector<double>& levels_ft, earth::Position departure)
         : net_(net),
           levels_ft_(levels_ft),
-          first_(earth::geodesic(departure, net.sketch.place(ident_of(0)))) {}
+          first_(earth::geodesic(departure, net.sketch.place(ident_of(0)))) {
+        const earth::Position arrival = net.sketch.place(ident_of(8));
+        for (int node = 0; node < 9; ++node) {
+            const double of_corridor =
+                share_of_corridor(departure, arrival, net.sketch.place(ident_of(node)));
+            left_out_[static_cast<std::size_t>(node)] = of_corridor > 1.0;
+            decided_ = decided_ && std::abs(of_corridor - 1.0) > corridor_in_doubt;
+        }
+    }
+
+    bool is_decided() const { return decided_; }
 
     std::vector<Cost> all() {
         for (std::size_t level = 0; level < levels_ft_.size(); ++level) {
@@ -277,7 +343,8 @@ private:
         }
         for (std::size_t i = 0; i < net_.roads.size(); ++i) {
             const Road& road = net_.roads[i];
-            if (road.from != node || road.to == came_from || flown_[i]) {
+            if (road.from != node || road.to == came_from || flown_[i] ||
+                left_out_[static_cast<std::size_t>(road.to)]) {
                 continue;
             }
             const double turn_deg = std::abs((road.line.initial - arrival).degrees());
@@ -305,18 +372,21 @@ private:
     const Net& net_;
     const std::vector<double>& levels_ft_;
     earth::Geodesic first_;
+    std::array<bool, 9> left_out_{};
+    bool decided_ = true;
     std::array<bool, 64> flown_{};
     std::vector<Cost> found_;
 };
 
 constexpr double about = 1e-6;
+constexpr double rounding = 1e-9;
 
 bool no_worse(const Cost& a, const Cost& b, double by) {
     return a.time_s <= b.time_s + by && a.work <= b.work + by && a.margin >= b.margin - by;
 }
 
 bool better(const Cost& a, const Cost& b) {
-    return no_worse(a, b, 0.0) &&
+    return no_worse(a, b, rounding) &&
            (a.time_s < b.time_s - about || a.work < b.work - about || a.margin > b.margin + about);
 }
 
@@ -339,6 +409,8 @@ RC_GTEST_PROP(BruteFront, IsWhatEverySequenceOfAirwaysAtEveryLevelLeaves, ()) {
     const std::vector<double> levels_ft{4000, 6000, 8000};
     const auto world = net.sketch.world();
     const earth::Position departure = net.sketch.at({-1, 0});
+    Enumeration enumeration(net, levels_ft, departure);
+    RC_PRE(enumeration.is_decided());
     auto asked = question(world, departure, ident_of(8), levels_ft);
     asked.longest = 1.4;
     Roads roads(world);
@@ -346,7 +418,7 @@ RC_GTEST_PROP(BruteFront, IsWhatEverySequenceOfAirwaysAtEveryLevelLeaves, ()) {
         front(world, radio::Ground{}, equipment({.receivers = 2}), {}, asked, roads.network, roads.memo);
     RC_ASSERT(!found.cut_short);
     const std::vector<Cost> offered = costs_of(found);
-    const std::vector<Cost> all = Enumeration(net, levels_ft, departure).all();
+    const std::vector<Cost> all = enumeration.all();
     RC_ASSERT(offered.empty() == all.empty());
     double quickest_s = std::numeric_limits<double>::infinity();
     for (const Cost& each : all) {
@@ -373,13 +445,15 @@ RC_GTEST_PROP(BruteFront, WithAQuantumNoneIsMissedByMoreThanOneALeg, ()) {
     const std::vector<double> levels_ft{4000, 8000};
     const auto world = net.sketch.world();
     const earth::Position departure = net.sketch.at({-1, 0});
+    Enumeration enumeration(net, levels_ft, departure);
+    RC_PRE(enumeration.is_decided());
     auto asked = question(world, departure, ident_of(8), levels_ft);
     asked.quantum = {base::Duration(60.0), 0.5, 0.05};
     asked.longest = 1.6;
     Roads roads(world);
     const std::vector<Cost> offered = costs_of(
         front(world, radio::Ground{}, equipment({.receivers = 2}), {}, asked, roads.network, roads.memo));
-    const std::vector<Cost> all = Enumeration(net, levels_ft, departure).all();
+    const std::vector<Cost> all = enumeration.all();
     double quickest_s = std::numeric_limits<double>::infinity();
     for (const Cost& each : all) {
         quickest_s = std::min(quickest_s, each.time_s);
