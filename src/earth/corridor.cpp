@@ -425,8 +425,8 @@ private:
 
 }  // namespace
 
-std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, Position to,
-                                        Length half_width) {
+std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, Position to, Length half_width,
+                                        Roughness roughness) {
     constexpr double radius_m = 6371008.8;
     constexpr double block_m = block_deg * 111'700.0;
     const RoughLine line(from, to);
@@ -436,10 +436,12 @@ std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, P
         return line.away(unit_vector(middle)) * radius_m <= within_m + 0.7072 * size_m;
     };
     const double reach_deg = within_m / 110'500.0;
-    // The line bulges towards the pole between its ends, by less than a degree over 300 NM below 80 degrees.
-    const double south_deg = std::min(from.latitude_deg(), to.latitude_deg()) - reach_deg - 1.0;
-    const double north_deg = std::max(from.latitude_deg(), to.latitude_deg()) + reach_deg + 1.0;
     const double across_deg = std::remainder(to.longitude_deg() - from.longitude_deg(), 360.0);
+    // Between its ends the line bulges towards the pole, by about an eighth of the square of what it crosses of longitude times the sine
+    // and the cosine of the latitude, which is at most half.
+    const double bulge_deg = 0.1 * across_deg * across_deg * radians;
+    const double south_deg = std::min(from.latitude_deg(), to.latitude_deg()) - reach_deg - bulge_deg;
+    const double north_deg = std::max(from.latitude_deg(), to.latitude_deg()) + reach_deg + bulge_deg;
     const double polewards_deg = std::max(std::abs(south_deg), std::abs(north_deg));
     if (polewards_deg > 80.0) {
         return std::nullopt;
@@ -448,6 +450,11 @@ std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, P
     const double west_deg = from.longitude_deg() + std::min(0.0, across_deg) - wide_deg;
     const double east_deg = from.longitude_deg() + std::max(0.0, across_deg) + wide_deg;
     RoughGround rough{std::numeric_limits<std::int16_t>::min(), std::numeric_limits<std::int16_t>::max()};
+    const auto take_in = [&](const ReliefCell& part) {
+        rough.highest_m = std::max(rough.highest_m, part.highest_m);
+        rough.lowest_m = std::min(rough.lowest_m, part.lowest_m);
+        return part.known;
+    };
     for (int row = static_cast<int>(std::floor(south_deg / block_deg)); row * block_deg < north_deg; ++row) {
         for (int column = static_cast<int>(std::floor(west_deg / block_deg)); column * block_deg < east_deg;
              ++column) {
@@ -460,19 +467,20 @@ std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, P
             if (relief == nullptr) {
                 return std::nullopt;
             }
+            if (roughness == Roughness::blocks) {
+                if (!take_in(relief->whole)) {
+                    return std::nullopt;
+                }
+                continue;
+            }
             const double patch_deg = block_deg * TileRelief::cells_per_patch / relief->cells_per_side;
             for (int up = 0; up < relief->patches_per_side; ++up) {
                 for (int right = 0; right < relief->patches_per_side; ++right) {
-                    if (!is_near(south + (up + 0.5) * patch_deg, west + (right + 0.5) * patch_deg,
-                                 patch_deg * 111'700.0)) {
-                        continue;
-                    }
-                    const ReliefCell& patch = relief->patch(up, right);
-                    if (!patch.known) {
+                    if (is_near(south + (up + 0.5) * patch_deg, west + (right + 0.5) * patch_deg,
+                                patch_deg * 111'700.0) &&
+                        !take_in(relief->patch(up, right))) {
                         return std::nullopt;
                     }
-                    rough.highest_m = std::max(rough.highest_m, patch.highest_m);
-                    rough.lowest_m = std::min(rough.lowest_m, patch.lowest_m);
                 }
             }
         }

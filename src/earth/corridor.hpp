@@ -51,15 +51,17 @@ struct RoughGround {
 };
 
 /// What a look at the coarse relief tells of a corridor: enough to say of most lines that they clear the ground.
-///   Model     the extremes of patches of 2.5 arc-minutes (earth/relief.hpp) that may lie within the half-width of the great circle, widened
-///             by a mile for the geodesic.
+///   Model     the extremes of whole blocks, or of their patches of 2.5 arc-minutes (earth/relief.hpp), that may lie within the half-width of
+///             the great circle, widened by a mile for the geodesic.
 ///   Domain    lines up to 300 NM.
-///   Accuracy  the highest is at least that of ground_in_corridor() there, the lowest at most; by up to 3 NM of ground beside it.
+///   Accuracy  the highest is at least that of ground_in_corridor() there, the lowest at most; by up to 3 NM of ground beside
+///             it, of whole blocks 15 NM.
 ///   Cost      a few hundredths of ground_in_corridor().
 ///   Fails     none where some of that ground is not known, and within 10 degrees of the poles.
 ///   Source    common practice, no source (branch and bound).
+enum class Roughness { blocks, patches };
 std::optional<RoughGround> ground_about(const Terrain& terrain, Position from, Position to,
-                                        base::Length half_width);
+                                        base::Length half_width, Roughness roughness);
 
 /// All of it as one: the highest of the slices, known only where every slice is.
 GroundSlice highest_of(std::span<const GroundSlice> slices);

@@ -26,16 +26,19 @@ ReliefCell cell_of(const TerrainTile& tile, int first_row, int first_column, int
     return cell;
 }
 
+void take_in(ReliefCell& all, const ReliefCell& part) {
+    all.highest_m = std::max(all.highest_m, part.highest_m);
+    all.lowest_m = std::min(all.lowest_m, part.lowest_m);
+    all.known = all.known && part.known;
+}
+
 ReliefCell patch_of(const TileRelief& relief, int first_row, int first_column) {
     ReliefCell patch = relief.cell(first_row, first_column);
     for (int row = first_row; row < std::min(relief.cells_per_side, first_row + TileRelief::cells_per_patch);
          ++row) {
         for (int column = first_column;
              column < std::min(relief.cells_per_side, first_column + TileRelief::cells_per_patch); ++column) {
-            const ReliefCell& cell = relief.cell(row, column);
-            patch.highest_m = std::max(patch.highest_m, cell.highest_m);
-            patch.lowest_m = std::min(patch.lowest_m, cell.lowest_m);
-            patch.known = patch.known && cell.known;
+            take_in(patch, relief.cell(row, column));
         }
     }
     return patch;
@@ -61,6 +64,10 @@ TileRelief relief_of(const TerrainTile& tile) {
             relief.patches.push_back(
                 patch_of(relief, row * TileRelief::cells_per_patch, column * TileRelief::cells_per_patch));
         }
+    }
+    relief.whole = relief.patches.front();
+    for (const ReliefCell& patch : relief.patches) {
+        take_in(relief.whole, patch);
     }
     return relief;
 }

@@ -30,6 +30,7 @@ struct TileRelief {
     static constexpr int cells_per_patch = 10;  // a side
     int patches_per_side = 0;
     std::vector<ReliefCell> patches;  // cells by the hundred, in the same order
+    ReliefCell whole{};
 
     const ReliefCell& patch(int row, int column) const {
         return patches[static_cast<std::size_t>(row) * static_cast<std::size_t>(patches_per_side) +

@@ -134,7 +134,11 @@ LegMinimum minimum_for(Altitude altitude, const navdata::Snapshot& world, const 
         for (const HalfWidth& width : corridor_of(world, start, finish, stretches)) {
             widest = std::max(widest, width.half_width);
         }
-        if (const auto rough = earth::ground_about(*ground.terrain, start, finish, widest)) {
+        for (const auto roughness : {earth::Roughness::blocks, earth::Roughness::patches}) {
+            const auto rough = earth::ground_about(*ground.terrain, start, finish, widest, roughness);
+            if (!rough) {
+                continue;  // of the patches all may be known
+            }
             const Altitude highest = Altitude::metres(rough->highest_m);
             const bool mountains = highest - Altitude::metres(rough->lowest_m) > mountain_change;
             const Altitude asks =

@@ -327,7 +327,7 @@ private:
             const std::size_t first = candidates_.size();
             for (const Altitude cruise : all) {
                 if (suits_direction(cruise) == suited || request_.cruise) {
-                    ahead_.push_back({cruise, minutes_of(least_nm(), cruise)});
+                    ahead_.push_back({cruise, minutes_of(least_nm(), cruise), false});
                 }
             }
             std::stable_sort(ahead_.begin(), ahead_.end(), [](const LevelAhead& a, const LevelAhead& b) {
@@ -404,14 +404,39 @@ private:
         return question;
     }
 
-    // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`.
-    bool search_cheapest(Altitude cruise, double most_min) {
-        return search(cruise, {forbidden_[cruise], Length(), miles_for(most_min, cruise)});
+    // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`. Near the straight line first: where
+    // nothing is found there, the level waits for what promises more to be looked at.
+    bool search_cheapest(Altitude cruise, double most_min, bool to_the_end = false) {
+        const double most_nm = miles_for(most_min, cruise);
+        const double near_nm = near_the_line_nm();
+        const bool is_near = !to_the_end && near_nm < most_nm;
+        const bool found = search(cruise, {forbidden_[cruise], Length(), is_near ? near_nm : most_nm});
+        if (!found && is_near) {
+            put_off(cruise, near_nm);
+        }
+        return found;
+    }
+
+    double near_the_line_nm() const { return 1.25 * least_nm() + 60.0; }
+
+    // What is left to be found at a level costs more than so many miles.
+    void put_off(Altitude cruise, double at_least_nm) {
+        const bool waits = std::any_of(ahead_.begin(), ahead_.end(),
+                                       [&](const LevelAhead& level) { return level.cruise == cruise; });
+        if (!waits) {
+            const LevelAhead level{cruise, minutes_of(at_least_nm, cruise), true};
+            ahead_.insert(std::upper_bound(ahead_.begin(), ahead_.end(), level,
+                                           [](const LevelAhead& a, const LevelAhead& b) {
+                                               return a.least_min > b.least_min;
+                                           }),
+                          level);
+        }
     }
 
     // To every entry at a level, as far as they are worth comparing.
     bool search_wide(Altitude cruise) {
-        return search(cruise, {forbidden_[cruise], routing::Question().compared, std::nullopt});
+        return search(cruise, {forbidden_[cruise], routing::Question().compared,
+                               taken_ != nullptr ? no_bound : near_the_line_nm()});
     }
 
     bool search(Altitude cruise, const routing::WaySearch::Asked& asked) {
@@ -586,20 +611,27 @@ private:
         if (ahead_.empty() || ahead_.back().least_min >= most_min || (!best && promising)) {
             return false;
         }
-        const Altitude cruise = ahead_.back().cruise;
+        const auto [cruise, least_min, to_the_end] = ahead_.back();
         ahead_.pop_back();
-        if (search_cheapest(cruise, most_min) && is_doubtful(candidates_.back())) {
+        if (search_cheapest(cruise, most_min, to_the_end) && is_doubtful(candidates_.back())) {
             search_beside_doubts(cruise, most_min);
         }
         return true;
     }
 
-    // The cheapest way at a level that holds nothing the judge refused at another.
+    // The cheapest way at a level that holds nothing the judge refused at another. Where one level has none, the others hardly have: what
+    // holds a doubt there is judged in its turn.
     void search_beside_doubts(Altitude cruise, double most_min) {
+        if (doubtful_pairs_.size() <= doubts_met_everywhere_) {
+            return;
+        }
         const auto forbidden = forbidden_[cruise];
         forbidden_[cruise].insert(forbidden_[cruise].end(), doubtful_pairs_.begin(), doubtful_pairs_.end());
         ++answer_.searched_again;
-        search_cheapest(cruise, most_min);
+        if (!search(cruise, {forbidden_[cruise], Length(),
+                             std::min(miles_for(most_min, cruise), near_the_line_nm())})) {
+            doubts_met_everywhere_ = doubtful_pairs_.size();
+        }
         forbidden_[cruise] = forbidden;
     }
 
@@ -995,13 +1027,15 @@ private:
     int pass_ = 0;
     struct LevelAhead {
         Altitude cruise;
-        double least_min = 0.0;  // no flight at it costs less
+        double least_min = 0.0;   // no flight at it costs less
+        bool to_the_end = false;  // near the straight line nothing was found
     };
-    std::vector<LevelAhead> ahead_;  // not searched yet, the one that promises most at the end
+    std::vector<LevelAhead> ahead_;  // not searched to the end yet, the one that promises most at the end
     std::vector<Altitude> searchable_;
     std::optional<routing::WaySearch> search_;            // by place among searchable_
     std::set<Altitude> wide_;                             // searched to every entry
     std::vector<routing::ForbiddenPair> doubtful_pairs_;  // refused at some altitude
+    std::size_t doubts_met_everywhere_ = 0;               // so many of them leave no way at some level
     std::set<const FlyableApproach*> doubtful_approaches_;
     std::map<Altitude, std::vector<routing::ForbiddenPair>> forbidden_;
     const Candidate* taken_ = nullptr;

@@ -23,6 +23,7 @@ using flight::Leg;
 namespace {
 
 constexpr double no_cost = std::numeric_limits<double>::infinity();
+constexpr double any_cost = std::numeric_limits<double>::max();  // but none
 // What a published departure is worth against an own one: common practice, no source.
 constexpr double unsurveyed_nm = 10.0;
 // Less than the mile that the work of its one leg costs at least: where an airway leads along the same line the arrival is taken, which
@@ -32,6 +33,9 @@ constexpr double published_for_it_nm = 0.5;
 // What a direct leg costs: for the work of it, and for each mile where its minimum is known (search.hpp).
 constexpr double direct_leg_nm = 6.0;
 constexpr double with_minimum = 1.15;
+// Besides its miles.
+constexpr double on_heading = 2.0;
+constexpr double by_beacon = 0.2;
 double turn_cost(double turn_deg) {
     return std::max(0.0, turn_deg - 60.0) * 0.2;
 }
@@ -46,9 +50,9 @@ double weighted(const Leg& leg) {
         const double nm = (stretch.to - stretch.from).nautical_miles();
         cost += nm;
         if (std::holds_alternative<procedure::OnHeading>(stretch.guidance)) {
-            cost += 2.0 * nm;
+            cost += on_heading * nm;
         } else if (std::holds_alternative<procedure::OnBeacon>(stretch.guidance)) {
-            cost += 0.2 * nm;
+            cost += by_beacon * nm;
         }
     }
     if (leg.published) {
@@ -72,16 +76,21 @@ double weighted(const Chain& chain) {
     return cost;
 }
 
-// The least that an edge of a kind can cost.
-double least_of(Graph::Kind kind, double least_nm) {
-    return kind == Graph::Kind::airway ? least_nm + 1.0 : direct_leg_nm + with_minimum * least_nm;
+// The least that a leg can cost.
+double least_of_airway(double least_nm) {
+    return least_nm + 1.0;
+}
+
+double least_of_direct(double least_nm, const Graph::Guided& guided) {
+    return direct_leg_nm + with_minimum * least_nm + on_heading * guided.on_heading_nm +
+           by_beacon * guided.by_beacon_nm;
 }
 
 double least_of_arrival(const Chain& arrival) {
     return weighted(arrival) - published_for_it_nm;
 }
 
-// Without points asked for on the way.
+// Without points asked for on the way. Of what is forbidden it knows what is so wherever it stands.
 detail::LeastToGo least_to_go(Graph& graph, std::size_t level, const Question& question) {
     std::vector<double> arrivals;
     double discount_nm = 0.0;
@@ -90,9 +99,11 @@ detail::LeastToGo least_to_go(Graph& graph, std::size_t level, const Question& q
         discount_nm = published_for_it_nm;
     }
     return {graph, level, question.entries,
-            [arrivals](const Graph::Before& edge) {
-                return edge.kind == Graph::Kind::arrival ? arrivals[edge.chain]
-                                                         : least_of(edge.kind, edge.least_nm);
+            [arrivals, &graph](const Graph::Before& edge, int to) {
+                return graph.is_forbidden_anywhere(edge, to) ? no_cost
+                       : edge.kind == Graph::Kind::arrival   ? arrivals[edge.chain]
+                       : edge.kind == Graph::Kind::airway    ? least_of_airway(edge.least_nm)
+                                                             : least_of_direct(edge.least_nm, edge.guided);
             },
             discount_nm};
 }
@@ -111,7 +122,7 @@ public:
           unit_(question.distance_only ? 100.0 : 1.0),
           entry_cost_(question.entries.size(), no_cost),
           entry_by_(question.entries.size(), -1),
-          worst_entry_(at_most_nm.value_or(no_cost)) {}
+          worst_entry_(std::min(at_most_nm.value_or(no_cost), any_cost)) {}
 
     std::optional<Shortest> shortest() {
         run();
@@ -167,15 +178,18 @@ private:
         }
     };
 
-    // The least that a leg not laid out can cost.
-    double least_cost(const Graph::Edge& edge) const {
+    // The least that a leg not laid out can cost; no cost where it cannot be there.
+    double least_cost(const Graph::Edge& edge) {
         if (question_.distance_only) {
             return hundredths_of(edge);
         }
         switch (edge.kind) {
             case Graph::Kind::airway:
-            case Graph::Kind::direct:
-                return least_of(edge.kind, edge.least_nm);
+                return least_of_airway(edge.least_nm);
+            case Graph::Kind::direct: {
+                const auto guided = graph_.guided(edge.from, edge.to, edge.least_nm, level_);
+                return guided ? least_of_direct(edge.least_nm, *guided) : no_cost;
+            }
             case Graph::Kind::own_departure:
                 return edge.least_nm + (question_.starts.empty() ? 0.0 : unsurveyed_nm);
             case Graph::Kind::start:
@@ -372,9 +386,6 @@ private:
         const double slack_deg = Graph::track_slack_deg;
         for (const std::uint32_t next : graph_.leaving(edge.to)) {
             const Graph::Edge& ahead = graph_.edge(next);
-            if (!graph_.in_reach(next, level_)) {
-                continue;
-            }
             const State to{next, graph_.passed(next, at.passed)};
             const double own = graph_.is_laid_out(next, level_) ? cost_of(next) : least_cost(ahead);
             // Most of what leaves an aid leads nowhere near: that is the cheapest thing to ask.
@@ -493,7 +504,11 @@ Answer WaySearch::at(std::size_t level, const Asked& asked) {
     OMNIWAY_EXPECTS(level < drawn_->graph.levels());
     const Question& question = drawn_->question;
     drawn_->graph.begin(asked.forbidden);
-    auto& ahead = drawn_->ahead[level];
+    // What is forbidden anywhere lengthens the way to go; what is kept of it is the way of the question as it stands.
+    std::optional<detail::LeastToGo> other;
+    const bool is_longer = std::any_of(asked.forbidden.begin(), asked.forbidden.end(),
+                                       [](const ForbiddenPair& pair) { return pair.anywhere; });
+    auto& ahead = is_longer ? other : drawn_->ahead[level];
     if (!ahead && question.constraints.via.empty()) {
         ahead.emplace(least_to_go(drawn_->graph, level, question));
     }

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -27,6 +27,8 @@ constexpr double no_way = std::numeric_limits<double>::infinity();
 constexpr double at_least = Network::at_least;
 // Of shortest(): search.hpp.
 constexpr double longest_line_nm = 130.0;
+// What flight::straight_leg calls its legs.
+constexpr std::string_view direct_via = "direct";
 double about_nm(const std::array<double, 3>& a, const std::array<double, 3>& b) {
     return Network::apart(a, b).nautical_miles();
 }
@@ -50,6 +52,7 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
       arrival_(earth::unit_vector(question.arrival)),
       of_network_(network.nodes().size(), -2),
       slot_of_(levels_.size()),
+      reach_nm_(levels_.size()),
       forbidden_(question.forbidden) {
     if (question_.distance_only) {
         gather_entries();
@@ -101,6 +104,10 @@ const Graph::Slot* Graph::known_slot(std::uint32_t edge, std::size_t level) cons
     return edge < of_level.size() && of_level[edge] != 0 ? &slots_[of_level[edge] - 1] : nullptr;
 }
 
+bool Graph::is_beacon(std::optional<StationId> station) const {
+    return station && navdata::ndb(world_[*station]) != nullptr;
+}
+
 int Graph::node_of_network(std::size_t index) {
     std::int32_t& known = of_network_[index];
     if (known == -2) {
@@ -110,6 +117,7 @@ int Graph::node_of_network(std::size_t index) {
             Node node;
             node.fix = {world_.ident(of.point), world_.position(of.point), of.point, false};
             node.station = of.station;
+            node.is_beacon = is_beacon(of.station);
             node.unit = of.unit;
             node.of_network = index;
             known = add(std::move(node));
@@ -169,6 +177,7 @@ int Graph::node_of_entry(const PlacedFix& fix) {
         if (const auto* id = std::get_if<StationId>(&*fix.point);
             id != nullptr && (navdata::vor(world_[*id]) != nullptr || navdata::ndb(world_[*id]) != nullptr)) {
             node.station = *id;
+            node.is_beacon = is_beacon(*id);
         }
     }
     const int made = add(std::move(node));
@@ -324,21 +333,41 @@ void Graph::draw_airways(int n) {
     }
 }
 
+// Of the azimuth of a station that the receivers aboard can follow.
 double Graph::reach_nm(int n, std::size_t level) {
-    Node& node = nodes_[static_cast<std::size_t>(n)];
-    if (!node.station) {
-        return 0.0;
+    const auto at = static_cast<std::size_t>(n);
+    auto& of_level = reach_nm_[level];
+    if (at >= of_level.size()) {
+        of_level.resize(nodes_.size(), -1.0);
     }
-    if (node.reach_nm.empty()) {
-        node.reach_nm.assign(levels_.size(), -1.0);
-    }
-    double& known = node.reach_nm[level];
+    double& known = of_level[at];
     if (known < 0.0) {
-        known = radio::azimuth_reach(world_[*node.station], levels_[level].altitude, ground_)
-                    .value_or(Length())
-                    .nautical_miles();
+        const Node& node = nodes_[at];
+        const bool followed = node.is_beacon ? aboard_.adf.has_value() : !aboard_.receivers.empty();
+        known = node.station && followed
+                    ? radio::azimuth_reach(world_[*node.station], levels_[level].altitude, ground_)
+                          .value_or(Length())
+                          .nautical_miles()
+                    : 0.0;
     }
     return known;
+}
+
+std::optional<Graph::Guided> Graph::guided(int from, int to, double least_nm, std::size_t level) {
+    constexpr double no_gap_nm =
+        0.01;  // flight/en_route.cpp: what an aid behind may lack where nothing is ahead
+    const double behind_nm = reach_nm(from, level);
+    const double ahead_nm = reach_nm(to, level);
+    const double gap_nm = std::max(0.0, least_nm - behind_nm - ahead_nm);
+    if (gap_nm > (ahead_nm > 0.0 ? settings_.dead_reckoning_distance.nautical_miles() : no_gap_nm)) {
+        return std::nullopt;
+    }
+    // What a VOR at the other end does not reach is flown by the beacon.
+    const auto beyond = [&](int n, double reach_nm) {
+        const Node& node = nodes_[static_cast<std::size_t>(n)];
+        return node.station && !node.is_beacon ? reach_nm : 0.0;
+    };
+    return Guided{gap_nm, std::max(0.0, least_nm - gap_nm - beyond(from, behind_nm) - beyond(to, ahead_nm))};
 }
 
 double Graph::widest_reach_nm(int n) {
@@ -435,14 +464,16 @@ int Graph::shared(int node) const {
 const std::vector<Graph::Before>& Graph::before(int n, std::size_t level) {
     before_.clear();
     const auto at = static_cast<std::size_t>(n);
-    const double own_nm = reach_nm(n, level) + settings_.dead_reckoning_distance.nautical_miles();
     const auto direct = [&](int from, double about_nm) {
         const double least_nm = at_least * about_nm;
-        if (from != n && least_nm <= own_nm + reach_nm(from, level)) {
-            before_.push_back({from, Kind::direct, least_nm, 0});
+        const auto legs = from == n ? std::nullopt : guided(from, n, least_nm, level);
+        if (legs) {
+            before_.push_back({from, Kind::direct, least_nm, 0, *legs, 0});
         }
     };
-    const double farthest_nm = (own_nm + Network::widest_volume.nautical_miles()) / at_least;
+    const double farthest_nm =
+        (reach_nm(n, level) + (Network::widest_volume + settings_.dead_reckoning_distance).nautical_miles()) /
+        at_least;
     for (const Network::Line& line : lines(n)) {
         if (line.apart_nm > farthest_nm) {
             break;
@@ -464,15 +495,19 @@ const std::vector<Graph::Before>& Graph::before(int n, std::size_t level) {
             const int from = node_of_network(segment.to);
             if (from >= 0) {
                 before_.push_back(
-                    {from, Kind::airway,
-                     world_.airways()[segment.airway].segments[segment.index].distance.nautical_miles(), 0});
+                    {from,
+                     Kind::airway,
+                     world_.airways()[segment.airway].segments[segment.index].distance.nautical_miles(),
+                     0,
+                     {},
+                     segment.airway});
             }
         }
     }
     for (const std::uint32_t index : arrival_edges_) {
         const Edge& edge = edges_[index];
         if (shared(edge.to) == n) {
-            before_.push_back({edge.from, Kind::arrival, edge.least_nm, edge.chain});
+            before_.push_back({edge.from, Kind::arrival, edge.least_nm, edge.chain, {}, 0});
         }
     }
     return before_;
@@ -481,13 +516,6 @@ const std::vector<Graph::Before>& Graph::before(int n, std::size_t level) {
 bool Graph::is_laid_out(std::uint32_t edge, std::size_t level) const {
     const Slot* known = known_slot(edge, level);
     return known != nullptr && known->state != Slot::State::unknown;
-}
-
-bool Graph::in_reach(std::uint32_t index, std::size_t level) {
-    const Edge& edge = edges_[index];
-    return edge.kind != Kind::direct || question_.distance_only ||
-           edge.least_nm <= reach_nm(edge.from, level) + reach_nm(edge.to, level) +
-                                settings_.dead_reckoning_distance.nautical_miles();
 }
 
 std::span<const Leg> Graph::legs(std::uint32_t index, std::size_t level) {
@@ -611,7 +639,7 @@ void Graph::judge(std::uint32_t index, std::size_t level) {
     const PlacedFix& to = nodes_[static_cast<std::size_t>(edge.to)].fix;
     base::Speed groundspeed;
     if (!edge.airway) {
-        if (!in_reach(index, level)) {
+        if (edge.from >= 0 && !guided(edge.from, edge.to, edge.least_nm, level)) {
             return;
         }
         groundspeed = levels_[level].slower_groundspeed(earth::bearing(from.position, to.position));
@@ -675,6 +703,19 @@ const fixing::Telling* Graph::telling(std::uint32_t index, std::size_t level) {
     }
     const Slot& at = slot(index, level);
     return at.telling && *at.telling ? &**at.telling : nullptr;
+}
+
+bool Graph::is_forbidden_anywhere(const Before& edge, int to) const {
+    if (edge.kind == Kind::arrival) {
+        return false;
+    }
+    return std::any_of(forbidden_.begin(), forbidden_.end(), [&](const ForbiddenPair& pair) {
+        return pair.anywhere && pair.after.start == node(edge.from).fix.position &&
+               pair.after.finish == node(to).fix.position &&
+               pair.after.via == (edge.kind == Kind::airway
+                                      ? std::string_view(world_.airways()[edge.airway].designator)
+                                      : direct_via);
+    });
 }
 
 bool Graph::is_forbidden(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level) {

@@ -50,8 +50,8 @@ public:
         std::optional<navdata::StationId> station;  // a VOR or NDB that can guide
         std::array<double, 3> unit{};
         std::optional<std::size_t> of_network;
-        std::vector<double> reach_nm;  // of its azimuth, by level; below zero: not asked yet
-        std::vector<ToGo> to_go;       // by how many of the points asked for are behind; empty: not asked yet
+        bool is_beacon = false;   // the station
+        std::vector<ToGo> to_go;  // by how many of the points asked for are behind; empty: not asked yet
         bool expanded = false;
         std::vector<std::uint32_t> leaving;
     };
@@ -82,15 +82,26 @@ public:
     std::size_t nodes() const { return nodes_.size(); }
     const Node& node(int index) const { return nodes_[static_cast<std::size_t>(index)]; }
 
+    /// A direct leg that its aids may make up at a level: so much of it at least is flown on heading, and so much by a beacon.
+    struct Guided {
+        double on_heading_nm = 0.0;
+        double by_beacon_nm = 0.0;
+    };
+    /// None where what its aids reach and dead reckoning may bridge does not add up.
+    std::optional<Guided> guided(int from, int to, double least_nm, std::size_t level);
+
     /// An edge by which a node may be reached at a level, before it is drawn.
     struct Before {
         int from = 0;
         Kind kind = Kind::direct;
         double least_nm = 0.0;
-        std::size_t chain = 0;  // of an arrival
+        std::size_t chain = 0;     // of an arrival
+        Guided guided;             // of a direct leg
+        std::uint32_t airway = 0;  // of an airway segment
     };
     /// All of them but those from the departure; some may turn out not to be there.
     const std::vector<Before>& before(int node, std::size_t level);
+    bool is_forbidden_anywhere(const Before& edge, int to) const;
     /// The node that stands where this one does: another only for the end of an arrival that is asked for.
     int shared(int node) const;
     const std::array<double, 3>& departure() const { return departure_; }
@@ -100,8 +111,6 @@ public:
     /// The legs of an edge at a level; none where it cannot be flown there.
     std::span<const flight::Leg> legs(std::uint32_t edge, std::size_t level);
     bool is_laid_out(std::uint32_t edge, std::size_t level) const;
-    /// Whether the aids at its ends and what dead reckoning bridges can make up a direct leg at a level.
-    bool in_reach(std::uint32_t edge, std::size_t level);
     /// Why not, where the last asking of legs() gave none and an airway or direct leg says.
     const base::Finding* refusal(std::uint32_t edge, std::size_t level) const;
 
@@ -145,6 +154,7 @@ private:
 
     Slot& slot(std::uint32_t edge, std::size_t level);
     const Slot* known_slot(std::uint32_t edge, std::size_t level) const;
+    bool is_beacon(std::optional<navdata::StationId> station) const;
     bool in_corridor(const std::array<double, 3>& place) const;
     int node_of(const navdata::Point& point);
     int node_of_network(std::size_t index);
@@ -205,7 +215,8 @@ private:
     std::vector<Edge> edges_;
     std::deque<Slot> slots_;
     std::vector<std::vector<std::uint32_t>>
-        slot_of_;  // by level, by edge: one more than of slots_; 0: none yet
+        slot_of_;                                // by level, by edge: one more than of slots_; 0: none yet
+    std::vector<std::vector<double>> reach_nm_;  // by level, by node; below zero: not asked yet
     std::map<int, std::vector<Network::Line>> own_lines_;  // of nodes that the network keeps none for
     std::vector<Before> before_;
     std::vector<ForbiddenPair> forbidden_;

@@ -50,7 +50,7 @@ void LeastToGo::explore(double cost_nm) {
         }
         settled_[static_cast<std::size_t>(here.node)] = true;
         for (const Graph::Before& edge : graph_.before(here.node, level_)) {
-            offer(graph_.shared(edge.from), here.cost_nm + least_cost_(edge));
+            offer(graph_.shared(edge.from), here.cost_nm + least_cost_(edge, here.node));
         }
     }
     explored_nm_ = std::max(explored_nm_, open_.empty() ? not_met : cost_nm);

@@ -21,8 +21,9 @@ namespace omniway::routing::detail {
 ///   Source    "reverse resumable A*": D. Silver, "Cooperative Pathfinding", AIIDE 2005, from memory.
 class LeastToGo {
 public:
-    /// The least that an edge can cost, never less than its least length but for an arrival, which may by up to `discount_nm`.
-    using LeastCost = std::function<double(const Graph::Before&)>;
+    /// The least that an edge to a node can cost, never less than its least length but for an arrival, which may by up to `discount_nm`;
+    /// infinite where it cannot be flown.
+    using LeastCost = std::function<double(const Graph::Before&, int to)>;
 
     LeastToGo(Graph& graph, std::size_t level, const std::vector<Entry>& entries, LeastCost least_cost,
               double discount_nm);
