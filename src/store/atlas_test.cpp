@@ -82,9 +82,9 @@ private:
 };
 
 std::int64_t integer_of(const std::string& path, const std::string& sql) {
-    const detail::Database database(detail::uri_of(path, "mode=ro"), SQLITE_OPEN_READONLY);
+    const detail::Database database(detail::uri_of(path, "mode=ro"), detail::Database::For::reading);
     detail::Statement statement(database.handle(), sql);
-    return statement.step() ? statement.integer(0) : -1;
+    return statement.step() ? statement.value(0).integer() : -1;
 }
 
 // Stores the checksum that fits the file as it is now: what a careless or hostile program could do too.
@@ -460,7 +460,8 @@ TEST(LawAtlas, ItsDocumentNamesEveryTableAndColumnAsTheyAre) {
     Ground no_tiles;
     no_tiles.next = [] { return std::optional<GroundPiece>(); };
     ASSERT_TRUE(write_atlas({}, folder / "atlas", {}, no_tiles));
-    const detail::Database database(detail::uri_of(folder / "atlas", "mode=ro"), SQLITE_OPEN_READONLY);
+    const detail::Database database(detail::uri_of(folder / "atlas", "mode=ro"),
+                                    detail::Database::For::reading);
     detail::Statement statement(
         database.handle(),
         "SELECT t.name, c.name, c.type || iif(c.\"notnull\" OR c.pk, '', ' or NULL') FROM sqlite_schema AS "
@@ -468,8 +469,9 @@ TEST(LawAtlas, ItsDocumentNamesEveryTableAndColumnAsTheyAre) {
         "pragma_table_info(t.name) AS c WHERE t.type = 'table' ORDER BY t.name, c.cid");
     std::vector<std::string> in_the_file;
     while (statement.step()) {
-        in_the_file.push_back(std::string(statement.text(0)) + " | `" + std::string(statement.text(1)) +
-                              "` | " + std::string(statement.text(2)));
+        in_the_file.push_back(std::string(statement.value(0).text()) + " | `" +
+                              std::string(statement.value(1).text()) + "` | " +
+                              std::string(statement.value(2).text()));
     }
     std::map<std::string, std::vector<std::string>> tables;
     std::ifstream document("docs/atlas.md");
