@@ -6,7 +6,9 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cerrno>
+#include <functional>
 #include <map>
 #include <mutex>
 #include <optional>
@@ -14,6 +16,7 @@
 #include <utility>
 
 #include "base/contract.hpp"
+#include "base/parallel.hpp"
 #include "navdata/snapshot.hpp"
 #include "store/detail/checksum.hpp"
 #include "store/detail/columns.hpp"
@@ -60,6 +63,9 @@ std::string among(const std::vector<std::string>& airports) {
     }
     return text + ")";
 }
+
+// The records are read in so many parts at once, each by a connection of its own.
+constexpr std::size_t parts_of_records = 3;
 
 // Far above what any table holds, far below where sums would overflow.
 constexpr std::int64_t most_rows = std::int64_t{1} << 40;
@@ -379,18 +385,18 @@ struct Atlas::File {
     int descriptor = -1;
     FileIdentity identity;
     std::chrono::sys_seconds made_at;
-    std::unique_ptr<Database> database;
+    std::array<std::unique_ptr<Database>, parts_of_records> databases;  // all of the same file
     std::uint32_t page_size = 0;
     std::uint32_t pages = 0;  // those the checksum covers
     std::uint32_t left_out = 0;
     std::string checksum;  // as stored
-    std::mutex reading;    // threads take turns at the database; unpacking is done outside of it
+    std::mutex reading;    // callers take turns at the databases; unpacking is done outside of it
 
     File() = default;
     File(const File&) = delete;
     File& operator=(const File&) = delete;
     ~File() {
-        database.reset();
+        databases = {};
         if (descriptor >= 0) {
             close(descriptor);
         }
@@ -439,26 +445,30 @@ struct Atlas::File {
         return {};
     }
 
+    const Database& database() const { return *databases.front(); }
+
     // True if SQLite opened the very file that the descriptor reads.
-    base::Result<bool> open_database() {
-        database =
-            std::make_unique<Database>(detail::uri_of(path, "mode=ro&immutable=1"), Database::For::reading);
-        if (!database->ok()) {
-            return tl::unexpected(damaged(path, "SQLite: " + database->last_message()));
+    base::Result<bool> open_databases() {
+        for (std::unique_ptr<Database>& each : databases) {
+            each = std::make_unique<Database>(detail::uri_of(path, "mode=ro&immutable=1"),
+                                              Database::For::reading);
+            if (!each->ok()) {
+                return tl::unexpected(damaged(path, "SQLite: " + each->last_message()));
+            }
+            // The file may come from anywhere: nothing in its schema is to be run.
+            sqlite3_db_config(each->handle(), SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+            sqlite3_db_config(each->handle(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
         }
-        // The file may come from anywhere: nothing in its schema is to be run.
-        sqlite3_db_config(database->handle(), SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
-        sqlite3_db_config(database->handle(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
         struct stat status = {};
         return stat(path.c_str(), &status) == 0 && identity_of(status).same_file(identity);
     }
 
     base::Result<void> check_content(const detail::Header& header) {
         page_size = header.page_size;
-        pages = static_cast<std::uint32_t>(as_integer(*database, "SELECT pages FROM navigation_checksum"));
-        checksum = as_text(*database, "SELECT value FROM navigation_checksum WHERE algorithm = 'XXH3-128'");
+        pages = static_cast<std::uint32_t>(as_integer(database(), "SELECT pages FROM navigation_checksum"));
+        checksum = as_text(database(), "SELECT value FROM navigation_checksum WHERE algorithm = 'XXH3-128'");
         left_out = static_cast<std::uint32_t>(
-            as_integer(*database, "SELECT rootpage FROM sqlite_schema WHERE name = 'navigation_checksum'"));
+            as_integer(database(), "SELECT rootpage FROM sqlite_schema WHERE name = 'navigation_checksum'"));
         if (checksum.empty() || left_out == 0) {
             return tl::unexpected(damaged(path, "its checksum cannot be read"));
         }
@@ -492,7 +502,7 @@ base::Result<Atlas> Atlas::open(const std::string& path) {
         if (auto checked = check_header(reading, path); !checked) {
             return tl::unexpected(checked.error());
         }
-        const auto same = file->open_database();
+        const auto same = file->open_databases();
         if (!same) {
             return tl::unexpected(same.error());
         }
@@ -510,30 +520,48 @@ base::Result<Atlas> Atlas::open(const std::string& path) {
 
 base::Result<navdata::Records> Atlas::records(const Want& want) const {
     const std::lock_guard lock(file_->reading);
+    const bool airports_too = want.everything || !want.airports.empty();
+    const Reading::Choice choice =
+        want.everything ? Reading::Choice() : Reading::Choice{among(want.airports), want.airports};
     navdata::Records records;
-    Reading reading(*file_->database);
-    reading.list(detail::source_table, {}, records.sources);
-    reading.list_with_parts(detail::station_table, detail::station_origin_table, {}, records.stations,
-                            &navdata::Station::origins);
-    reading.list(detail::fix_table, {}, records.fixes);
-    reading.list(detail::airway_row_table, {}, records.airway_rows);
-    reading.list_with_parts(detail::airport_table, detail::airport_origin_table, {}, records.airports,
-                            &navdata::Airport::origins);
-    reading.list(detail::runway_table, {}, records.runways);
-    reading.list(detail::grid_minimum_table, {}, records.grid_minimums);
-    if (want.everything || !want.airports.empty()) {
-        const Reading::Choice choice =
-            want.everything ? Reading::Choice() : Reading::Choice{among(want.airports), want.airports};
-        reading.list(detail::communication_table, choice, records.communications);
-        read_procedures(reading, choice, records.procedures);
-        reading.list_with_parts(detail::sector_altitude_table, detail::safe_sector_table, choice,
-                                records.sector_altitudes, &navdata::MinimumSectorAltitude::sectors);
-    }
+    // The longest first where everything is asked for; the other two are about equal.
+    const std::array<std::function<void(Reading&)>, parts_of_records> parts = {
+        [&](Reading& reading) {
+            if (airports_too) {
+                read_procedures(reading, choice, records.procedures);
+            }
+        },
+        [&](Reading& reading) {
+            reading.list(detail::airway_row_table, {}, records.airway_rows);
+            reading.list(detail::runway_table, {}, records.runways);
+        },
+        [&](Reading& reading) {
+            reading.list(detail::source_table, {}, records.sources);
+            reading.list_with_parts(detail::station_table, detail::station_origin_table, {}, records.stations,
+                                    &navdata::Station::origins);
+            reading.list(detail::fix_table, {}, records.fixes);
+            reading.list_with_parts(detail::airport_table, detail::airport_origin_table, {}, records.airports,
+                                    &navdata::Airport::origins);
+            reading.list(detail::grid_minimum_table, {}, records.grid_minimums);
+            if (airports_too) {
+                reading.list(detail::communication_table, choice, records.communications);
+                reading.list_with_parts(detail::sector_altitude_table, detail::safe_sector_table, choice,
+                                        records.sector_altitudes, &navdata::MinimumSectorAltitude::sectors);
+            }
+        }};
+    std::array<std::string, parts_of_records> troubles;
+    base::parallel_for(parts.size(), [&](std::size_t i) {
+        Reading reading(*file_->databases[i]);
+        parts[i](reading);
+        troubles[i] = reading.trouble();
+    });
     if (auto same = file_->still_the_same(); !same) {
         return tl::unexpected(same.error());
     }
-    if (!reading.trouble().empty()) {
-        return tl::unexpected(damaged(file_->path, reading.trouble()));
+    for (const std::string& trouble : troubles) {
+        if (!trouble.empty()) {
+            return tl::unexpected(damaged(file_->path, trouble));
+        }
     }
     return records;
 }
@@ -545,11 +573,11 @@ base::Result<Summary> Atlas::info() const {
     }
     const std::lock_guard lock(file_->reading);
     std::string trouble;
-    const detail::TerrainTable table = detail::read_terrain_table(*file_->database, trouble);
+    const detail::TerrainTable table = detail::read_terrain_table(file_->database(), trouble);
     if (!trouble.empty()) {
         return tl::unexpected(damaged(file_->path, trouble));
     }
-    const auto rings = as_integer(*file_->database, "SELECT count(*) FROM coastline");
+    const auto rings = as_integer(file_->database(), "SELECT count(*) FROM coastline");
     return Summary{file_->path,
                    detail::schema_version,
                    file_->checksum,
@@ -565,13 +593,13 @@ base::Result<VerifyReport> Atlas::verify() const {
     VerifyReport report;
     {
         const std::lock_guard lock(file_->reading);
-        for (const std::string& row : rows_of(*file_->database, "PRAGMA integrity_check")) {
+        for (const std::string& row : rows_of(file_->database(), "PRAGMA integrity_check")) {
             if (row != "ok") {
                 report.problems.push_back("SQLite: " + row);
             }
         }
         for (const std::string& row : rows_of(
-                 *file_->database,
+                 file_->database(),
                  "SELECT \"table\" || ' ' || rowid || ' names a row of ' || parent || ' that is not there' "
                  "FROM pragma_foreign_key_check")) {
             report.problems.push_back(row);
@@ -581,13 +609,13 @@ base::Result<VerifyReport> Atlas::verify() const {
             report.problems.emplace_back("the checksum of the navigation tables does not match");
         }
         std::string trouble;
-        const detail::TerrainTable table = detail::read_terrain_table(*file_->database, trouble);
+        const detail::TerrainTable table = detail::read_terrain_table(file_->database(), trouble);
         if (!trouble.empty()) {
             report.problems.push_back(trouble);
         }
         for (const detail::TileRow& row : table.rows) {
             ++report.tiles_read;
-            const auto heights = detail::packed_heights(*file_->database, row, trouble);
+            const auto heights = detail::packed_heights(file_->database(), row, trouble);
             if (!heights || !detail::proved_tile(row, *heights, trouble)) {
                 ++report.tiles_damaged;
                 report.problems.push_back(words_of(row.block) + ": " + trouble);
@@ -608,7 +636,7 @@ base::Result<VerifyReport> Atlas::verify() const {
 base::Result<std::vector<earth::CoastlineRing>> Atlas::coastline() const {
     const std::lock_guard lock(file_->reading);
     std::vector<earth::CoastlineRing> rings;
-    Reading reading(*file_->database);
+    Reading reading(file_->database());
     reading.list_with_parts(detail::coastline_table, detail::coastline_vertex_table, {}, rings,
                             &earth::CoastlineRing::vertices);
     if (auto same = file_->still_the_same(); !same) {
@@ -628,7 +656,7 @@ base::Result<earth::Terrain> Atlas::terrain(std::shared_ptr<DamagedTiles> damage
     {
         const std::lock_guard lock(file_->reading);
         table = std::make_shared<const detail::TerrainTable>(
-            detail::read_terrain_table(*file_->database, trouble));
+            detail::read_terrain_table(file_->database(), trouble));
     }
     if (!trouble.empty()) {
         return tl::unexpected(damaged(file_->path, trouble));
@@ -646,7 +674,7 @@ base::Result<earth::Terrain> Atlas::terrain(std::shared_ptr<DamagedTiles> damage
         base::Result<void> same;
         {
             const std::lock_guard lock(file->reading);
-            heights = detail::packed_heights(*file->database, *row, why);
+            heights = detail::packed_heights(file->database(), *row, why);
             same = file->still_the_same();
         }
         auto tile = heights ? detail::proved_tile(*row, *heights, why) : std::nullopt;
