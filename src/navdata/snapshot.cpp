@@ -15,7 +15,7 @@
 #include <boost/geometry/geometries/point.hpp>
 #include <boost/geometry/index/rtree.hpp>
 
-#include "base/contract.hpp"
+#include "base/parallel.hpp"
 #include "earth/geodesic.hpp"
 
 namespace omniway::navdata {
@@ -492,6 +492,22 @@ base::Error hole(const AirwayRow& row, const AirwayRow& next, base::Length dista
             std::move(where)};
 }
 
+// The length of each leg from a row to the next where both points are known: geodesics, which are most of an airway's cost.
+std::vector<base::Length> lengths(const Snapshot& world, const std::vector<const AirwayRow*>& rows,
+                                  const std::vector<std::optional<Point>>& points) {
+    std::vector<base::Length> found(rows.size());
+    constexpr std::size_t at_once = 1024;
+    base::parallel_for(rows.size() / at_once + 1, [&](std::size_t part) {
+        const std::size_t end = std::min((part + 1) * at_once + 1, rows.size());
+        for (std::size_t i = part * at_once; i + 1 < end; ++i) {
+            if (is_one_leg(*rows[i], *rows[i + 1]) && points[i] && points[i + 1]) {
+                found[i] = earth::distance(world.position(*points[i]), world.position(*points[i + 1]));
+            }
+        }
+    });
+    return found;
+}
+
 std::vector<Airway> joined(const Snapshot& world, const Records& data,
                            std::vector<base::Error>& diagnostics) {
     const std::vector<const AirwayRow*> rows = in_sequence(data.airway_rows);
@@ -500,6 +516,7 @@ std::vector<Airway> joined(const Snapshot& world, const Records& data,
     for (const AirwayRow* row : rows) {
         points.push_back(world.resolve(row->point));
     }
+    const std::vector<base::Length> length = lengths(world, rows, points);
     std::vector<Airway> airways;
     bool continues = false;
     for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
@@ -515,7 +532,7 @@ std::vector<Airway> joined(const Snapshot& world, const Records& data,
             diagnostics.push_back(point_unknown(row, next, from.has_value(), where(data, row.origin)));
             continue;
         }
-        const base::Length distance = earth::distance(world.position(*from), world.position(*to));
+        const base::Length distance = length[i];
         if (row.distance_to_next && std::abs(row.distance_to_next->nautical_miles() -
                                              distance.nautical_miles()) > largest_distance_disagreement_nm) {
             diagnostics.push_back(hole(row, next, distance, where(data, row.origin)));
