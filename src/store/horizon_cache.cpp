@@ -192,8 +192,9 @@ private:
         sqlite3_busy_timeout(opened, 5000);
         may_write_ = sqlite3_db_readonly(opened, "main") == 0;
         // Lost power may lose the file: every entry has its checksum, and the whole is safe to lose.
-        sqlite3_exec(opened, "PRAGMA synchronous = OFF; PRAGMA auto_vacuum = FULL", nullptr, nullptr,
-                     nullptr);
+        // Pages of four times SQLite's own: an entry is read page by page, half a megabyte of it.
+        sqlite3_exec(opened, "PRAGMA synchronous = OFF; PRAGMA page_size = 16384; PRAGMA auto_vacuum = FULL",
+                     nullptr, nullptr, nullptr);
         const int made = sqlite3_exec(opened, std::string(tables_sql).c_str(), nullptr, nullptr, nullptr);
         if (made == SQLITE_OK) {
             return true;
