@@ -68,16 +68,16 @@ TerrainTable read_terrain_table(const Database& database, std::string& trouble) 
             return static_cast<int>(
                 std::clamp<std::int64_t>(tiles.value(column).integer(), -100'000, 100'000));
         };
-        const TileRow row{.key = tiles.value(0).integer(),
-                          .block = {small(1), small(2)},
-                          .nodes_per_side = small(3),
-                          .unknown_nodes = tiles.value(4).integer(),
-                          .checksum = std::string(tiles.value(5).text())};
+        TileRow row{.key = tiles.value(0).integer(),
+                    .block = {small(1), small(2)},
+                    .nodes_per_side = small(3),
+                    .unknown_nodes = tiles.value(4).integer(),
+                    .checksum = std::string(tiles.value(5).text())};
         if (!can_be(row) || (!table.rows.empty() && !(table.rows.back().block < row.block))) {
             trouble = "terrain_tile " + std::to_string(row.key) + ": it cannot be as it is";
             return table;
         }
-        table.rows.push_back(row);
+        table.rows.push_back(std::move(row));
     }
     Statement sources(database.handle(), "SELECT " + column_list<TerrainSource>(terrain_source_table) +
                                              " FROM terrain_source ORDER BY terrain_source_id");
