@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -13,6 +14,7 @@
 #include <iterator>
 #include <map>
 #include <random>
+#include <thread>
 
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
@@ -445,6 +447,30 @@ TEST(CaseAtlas, OneThatIsOverwrittenInPlaceWhileOpenIsRefused) {
     ASSERT_FALSE(read);
     EXPECT_EQ(read.error().code, "atlas.changed");
     EXPECT_EQ(atlas->verify().error().code, "atlas.changed");
+}
+
+TEST(LawAtlas, ManyThreadsReadTheSameRecordsFromOne) {
+    const Folder folder;
+    const std::string path = folder / "atlas";
+    const navdata::Records written = RandomRecords(6).make(200);
+    ASSERT_TRUE(write_atlas(written, path, {}));
+    const auto atlas = Atlas::open(path);
+    ASSERT_TRUE(atlas);
+    std::array<std::string, 12> differences;
+    std::vector<std::thread> threads;
+    for (std::string& each : differences) {
+        threads.emplace_back([&] {
+            const auto read = atlas->records({.everything = true, .airports = {}});
+            const auto told = atlas->info();
+            each = read && told ? difference(written, *read) : "not read";
+        });
+    }
+    for (std::thread& thread : threads) {
+        thread.join();
+    }
+    for (const std::string& each : differences) {
+        EXPECT_EQ(each, "");
+    }
 }
 
 TEST(LawAtlas, TheWordsForPathTerminatorsAreTheTradesOwn) {
