@@ -38,7 +38,7 @@ struct Wanted {
 ///             cannot appear in any answer.
 ///   Domain    an atlas made by this version.
 ///   Accuracy  as the atlas.
-///   Cost      some tens of milliseconds for a continent without its procedures; terrain is loaded as it is asked for.
+///   Cost      a tenth of a second for a continent without its procedures (docs/benchmarks.md); terrain is loaded as it is asked for.
 ///   Fails     atlas.* (store/atlas.hpp), earth.magnetic_model_unreadable, app.unknown_ident for a station named out of service
 ///             that does not exist.
 ///   Source    design sections 4 and 5.

@@ -138,6 +138,12 @@ private:
         return before->half_width.metres() + share * (after->half_width - before->half_width).metres();
     }
 
+    // The slice beside which a place lies, the first or last one beyond the line's ends.
+    std::size_t slice_of(double along_m) const {
+        return std::min(found_.size() - 1,
+                        static_cast<std::size_t>(std::clamp(along_m, 0.0, length_m_) / slice_m));
+    }
+
     // The slice that holds a place, none outside the corridor; what lies within `reach_m` of its edge counts as inside.
     std::optional<std::size_t> slice_at(double along_m, double across_m, double reach_m) const {
         if (std::abs(across_m) > widest_m_ + reach_m) {
@@ -149,7 +155,7 @@ private:
         if (beyond_m * beyond_m + across_m * across_m > allowed_m * allowed_m) {
             return std::nullopt;
         }
-        return std::min(found_.size() - 1, static_cast<std::size_t>(on_line_m / slice_m));
+        return slice_of(on_line_m);
     }
 
     void piece(std::size_t first, std::size_t last) {
@@ -191,6 +197,9 @@ private:
     public:
         Grid(TerrainBlock block, int nodes, const Plane& plane) : plane_(plane) {
             const double step_deg = block_deg / (nodes - 1);
+            parallels_.reserve(static_cast<std::size_t>(nodes));
+            along_.reserve(static_cast<std::size_t>(nodes));
+            across_.reserve(static_cast<std::size_t>(nodes));
             for (int i = 0; i < nodes; ++i) {
                 parallels_.push_back(parallel(block.south_quarters * block_deg + step_deg * i));
                 const double longitude = (block.west_quarters * block_deg + step_deg * i) * radians;
@@ -200,13 +209,24 @@ private:
                 across_.push_back(plane.across.x * cosine + plane.across.y * sine);
             }
         }
-        Seen at(int row, int column) const {
+        // The nodes of one parallel.
+        struct Row {
+            const Grid& grid;
+            double equatorial_m;
+            double along_m;
+            double across_m;
+            Seen at(int column) const {
+                const auto c = static_cast<std::size_t>(column);
+                const Plane& plane = grid.plane_;
+                return {equatorial_m * grid.along_[c] + along_m - plane.along_middle_m + plane.along_offset_m,
+                        equatorial_m * grid.across_[c] + across_m - plane.across_middle_m};
+            }
+        };
+        Row row(int row) const {
             const Parallel p = parallels_[static_cast<std::size_t>(row)];
-            const auto c = static_cast<std::size_t>(column);
-            return {p.equatorial_m * along_[c] + p.polar_m * plane_.along.z - plane_.along_middle_m +
-                        plane_.along_offset_m,
-                    p.equatorial_m * across_[c] + p.polar_m * plane_.across.z - plane_.across_middle_m};
+            return {*this, p.equatorial_m, p.polar_m * plane_.along.z, p.polar_m * plane_.across.z};
         }
+        Seen at(int row_number, int column) const { return row(row_number).at(column); }
 
     private:
         const Plane& plane_;
@@ -254,46 +274,9 @@ private:
                     continue;
                 }
                 for (int r = row; r < std::min(cells, row + side); ++r) {
-                    for (int c = column; c < std::min(cells, column + side); ++c) {
-                        cell(block, grid, *tile, *relief, r, c, spacing_m);
-                    }
+                    cells_of_row(block, grid, *tile, *relief, r, column, std::min(cells, column + side),
+                                 spacing_m);
                 }
-            }
-        }
-    }
-
-    void cell(TerrainBlock block, const Grid& grid, const TerrainTile& tile, const TileRelief& relief,
-              int cell_row, int cell_column, double spacing_m) {
-        const int k = relief.nodes_per_cell;
-        const int row_begin = cell_row * k;
-        const int row_end = std::min(tile.nodes_per_side - 1, row_begin + k);
-        const int column_begin = cell_column * k;
-        const int column_end = std::min(tile.nodes_per_side - 1, column_begin + k);
-        const double radius_m = 0.7072 * (k + 1) * spacing_m;
-        const Seen middle = grid.at((row_begin + row_end) / 2, (column_begin + column_end) / 2);
-        if (middle.along_m < begin_m_ - radius_m || middle.along_m > end_m_ + radius_m) {
-            return;
-        }
-        // The corridor may widen by 15 degrees from the middle of the cell to its corner.
-        const auto near = slice_at(middle.along_m, middle.across_m, 1.3 * radius_m + spacing_m);
-        const ReliefCell& whole = relief.cell(cell_row, cell_column);
-        if (!near || !matters(*near, whole)) {
-            return;
-        }
-        if (slice_at(middle.along_m, middle.across_m, -1.3 * radius_m)) {
-            const auto slice_of = [&](double along_m) {
-                return std::min(found_.size() - 1,
-                                static_cast<std::size_t>(std::clamp(along_m, 0.0, length_m_) / slice_m));
-            };
-            for (std::size_t i = slice_of(middle.along_m - radius_m);
-                 i <= slice_of(middle.along_m + radius_m); ++i) {
-                whole_cell(found_[i], block, tile, whole, {row_begin, row_end, column_begin, column_end});
-            }
-            return;
-        }
-        for (int row = row_begin; row <= row_end; ++row) {
-            for (int column = column_begin; column <= column_end; ++column) {
-                node(block, grid.at(row, column), row, column, tile, spacing_m);
             }
         }
     }
@@ -301,6 +284,46 @@ private:
     struct Nodes {
         int row_begin, row_end, column_begin, column_end;
     };
+
+    void cells_of_row(TerrainBlock block, const Grid& grid, const TerrainTile& tile, const TileRelief& relief,
+                      int row, int column, int end, double spacing_m) {
+        const int k = relief.nodes_per_cell;
+        const int outermost = tile.nodes_per_side - 1;
+        const double radius_m = 0.7072 * (k + 1) * spacing_m;
+        // The corridor may widen by 15 degrees from the middle of a cell to its corner.
+        const double reach_m = 1.3 * radius_m + spacing_m;
+        Nodes nodes{row * k, std::min(outermost, row * k + k), 0, 0};
+        const Grid::Row middles = grid.row((nodes.row_begin + nodes.row_end) / 2);
+        for (; column < end; ++column) {
+            nodes.column_begin = column * k;
+            nodes.column_end = std::min(outermost, column * k + k);
+            const Seen middle = middles.at((nodes.column_begin + nodes.column_end) / 2);
+            const ReliefCell& whole = relief.cell(row, column);
+            // Cheapest first: most cells lie beside the corridor, and most of those within it change nothing.
+            if (middle.along_m >= begin_m_ - radius_m && middle.along_m <= end_m_ + radius_m &&
+                std::abs(middle.across_m) <= widest_m_ + reach_m &&
+                matters(slice_of(middle.along_m), whole) &&
+                slice_at(middle.along_m, middle.across_m, reach_m)) {
+                cell(block, grid, tile, whole, nodes, middle, radius_m, spacing_m);
+            }
+        }
+    }
+
+    void cell(TerrainBlock block, const Grid& grid, const TerrainTile& tile, const ReliefCell& whole,
+              Nodes nodes, Seen middle, double radius_m, double spacing_m) {
+        if (slice_at(middle.along_m, middle.across_m, -1.3 * radius_m)) {
+            const std::size_t last = slice_of(middle.along_m + radius_m);
+            for (std::size_t i = slice_of(middle.along_m - radius_m); i <= last; ++i) {
+                whole_cell(found_[i], block, tile, whole, nodes);
+            }
+            return;
+        }
+        for (int row = nodes.row_begin; row <= nodes.row_end; ++row) {
+            for (int column = nodes.column_begin; column <= nodes.column_end; ++column) {
+                node(block, grid.at(row, column), row, column, tile, spacing_m);
+            }
+        }
+    }
 
     // A cell that lies inside as a whole counts by its extremes, in each slice that it touches.
     static void whole_cell(Found& found, TerrainBlock block, const TerrainTile& tile, const ReliefCell& cell,

@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include "earth/geodesic.hpp"
 #include "navdata/snapshot.hpp"
 #include "tests/sketch.hpp"
 
@@ -64,6 +65,36 @@ TEST(CaseAirway, RowsInSequenceBecomeOneContinuousPart) {
         EXPECT_EQ(parts[0]->segments[i].to, parts[0]->segments[i + 1].from);
     }
     EXPECT_NEAR(parts[0]->segments[0].distance.nautical_miles(), 20.0, 0.01);
+}
+
+TEST(CaseAirway, HoweverManyRowsEachLegIsAsLongAsItsPointsAreApart) {
+    constexpr std::size_t rows = 3'000;
+    Records data;
+    for (std::size_t i = 0; i < rows; ++i) {
+        const std::string ident = std::to_string(i);
+        // A zigzag whose legs all differ in length.
+        const auto step = static_cast<double>(i);
+        data.fixes.push_back({ident,
+                              "XX",
+                              "",
+                              "",
+                              "",
+                              earth::Position::degrees(i % 2 == 0 ? 0.0 : 1e-3 * step, 0.01 * step),
+                              {}});
+        data.airway_rows.emplace_back();
+        data.airway_rows.back().designator = "V1";
+        data.airway_rows.back().sequence = static_cast<std::uint32_t>(i);
+        data.airway_rows.back().point = {PointKind::fix, ident, "XX", ""};
+    }
+    const Snapshot world = Snapshot::build(data).value;
+    const auto parts = airways_of(world, "V1");
+    ASSERT_EQ(parts.size(), 1U);
+    ASSERT_EQ(parts[0]->segments.size(), rows - 1);
+    for (std::size_t i = 0; i + 1 < rows; ++i) {
+        EXPECT_EQ(parts[0]->segments[i].distance,
+                  earth::distance(data.fixes[i].position, data.fixes[i + 1].position))
+            << i;
+    }
 }
 
 // trade-facts 21: rows missing inside an airway happen; the coded distance before the hole is the test (one such pair of the

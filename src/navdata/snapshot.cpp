@@ -1,9 +1,12 @@
 #include "navdata/snapshot.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
-#include <map>
+#include <functional>
 #include <numbers>
+#include <numeric>
+#include <tuple>
 #include <unordered_map>
 #include <unordered_set>
 
@@ -12,7 +15,7 @@
 #include <boost/geometry/geometries/point.hpp>
 #include <boost/geometry/index/rtree.hpp>
 
-#include "base/contract.hpp"
+#include "base/parallel.hpp"
 #include "earth/geodesic.hpp"
 
 namespace omniway::navdata {
@@ -29,6 +32,16 @@ SpherePoint sphere_point(earth::Position position) {
     return {v[0], v[1], v[2]};
 }
 
+template <class Things, class PositionOf>
+PlaceTree tree_of(const Things& things, PositionOf position_of) {
+    std::vector<Place> places;
+    places.reserve(things.size());
+    for (const auto& thing : things) {
+        places.emplace_back(sphere_point(position_of(thing)), static_cast<std::uint32_t>(places.size()));
+    }
+    return PlaceTree(places);
+}
+
 // The unit sphere under geodetic latitude is within 0.6 % of the geodesic (earth/position.hpp): search 1 % wider by
 // chord, then keep what the geodesic says.
 double search_chord(base::Length radius) {
@@ -37,11 +50,63 @@ double search_chord(base::Length radius) {
     return 2.0 * std::sin(angle / 2.0);
 }
 
-std::string key(PointKind kind, std::string_view ident, std::string_view region, std::string_view airport) {
-    std::string text(1, static_cast<char>('a' + static_cast<int>(kind)));
-    text.append(ident).append(1, '|').append(region).append(1, '|').append(airport);
-    return text;
-}
+// Finds the places in a list of things by one of their texts. The texts stay where they are and are read again at each look-up, so
+// a hundred thousand names cost two allocations; whoever looks something up gives the list again.
+template <class Thing>
+class PlacesByText {
+public:
+    PlacesByText() = default;
+    PlacesByText(const std::vector<Thing>& things, std::string Thing::*text)
+        : text_(text), begins_(std::bit_ceil(things.size()) + 1), places_(things.size()) {
+        std::vector<std::uint32_t> buckets;
+        buckets.reserve(things.size());
+        for (const Thing& thing : things) {
+            buckets.push_back(bucket_of(thing.*text));
+            ++begins_[buckets.back()];
+        }
+        // The end of each bucket, which filling from behind makes its beginning.
+        std::partial_sum(begins_.begin(), begins_.end(), begins_.begin());
+        for (std::size_t i = things.size(); i-- > 0;) {
+            places_[--begins_[buckets[i]]] = static_cast<std::uint32_t>(i);
+        }
+    }
+
+    // The first place of that text whose thing fits.
+    template <class Fits>
+    std::optional<std::uint32_t> first(const std::vector<Thing>& things, std::string_view text,
+                                       Fits fits) const {
+        const std::uint32_t bucket = bucket_of(text);
+        for (std::uint32_t i = begins_[bucket]; i < begins_[bucket + 1]; ++i) {
+            const Thing& thing = things[places_[i]];
+            if (thing.*text_ == text && fits(thing)) {
+                return places_[i];
+            }
+        }
+        return std::nullopt;
+    }
+
+    // All places of that text whose things fit, in ascending order.
+    template <class Fits>
+    std::vector<std::uint32_t> all(const std::vector<Thing>& things, std::string_view text, Fits fits) const {
+        std::vector<std::uint32_t> found;
+        first(things, text, [&](const Thing& thing) {
+            if (fits(thing)) {
+                found.push_back(static_cast<std::uint32_t>(&thing - things.data()));
+            }
+            return false;
+        });
+        return found;
+    }
+
+private:
+    // A power of two of buckets, one or two to a thing.
+    std::uint32_t bucket_of(std::string_view text) const {
+        return static_cast<std::uint32_t>(std::hash<std::string_view>()(text) & (begins_.size() - 2));
+    }
+    std::string Thing::*text_ = nullptr;
+    std::vector<std::uint32_t> begins_ = {0, 0};  // of each bucket among the places, and the end of the last
+    std::vector<std::uint32_t> places_;
+};
 
 PointKind kind_of(const Station& station) {
     if (localizer(station) != nullptr) {
@@ -51,6 +116,46 @@ PointKind kind_of(const Station& station) {
         return station.airport.empty() ? PointKind::ndb : PointKind::terminal_ndb;
     }
     return PointKind::vhf_station;
+}
+
+// Rows name an aid by ident and region alone, whether or not it belongs to an airport, and the DME of a localizer as a VHF aid.
+bool is_named(const Station& station, const PointName& name) {
+    if (station.region != name.region) {
+        return false;
+    }
+    const PointKind kind = kind_of(station);
+    if (kind == name.kind) {
+        return name.airport.empty() || name.airport == station.airport;
+    }
+    return name.kind == PointKind::vhf_station && name.airport.empty() && kind == PointKind::localizer &&
+           station.dme;
+}
+
+bool is_named(const Fix& fix, const PointName& name) {
+    const PointKind kind = fix.airport.empty() ? PointKind::fix : PointKind::terminal_fix;
+    return kind == name.kind && fix.region == name.region && fix.airport == name.airport;
+}
+
+bool is_named(const Airport& airport, const PointName& name) {
+    return airport.region == name.region && (name.airport.empty() || name.airport == airport.ident);
+}
+
+const auto any = [](const auto&) { return true; };
+const auto has_threshold = [](const Runway& runway) { return runway.threshold.has_value(); };
+
+template <class IdType>
+std::vector<IdType> ids(const std::vector<std::uint32_t>& places) {
+    std::vector<IdType> found;
+    found.reserve(places.size());
+    for (const std::uint32_t place : places) {
+        found.push_back(IdType{place});
+    }
+    return found;
+}
+
+template <class IdType>
+std::optional<IdType> id(std::optional<std::uint32_t> place) {
+    return place ? std::optional(IdType{*place}) : std::nullopt;
 }
 
 std::int32_t cell(int south_deg, int west_deg) {
@@ -64,16 +169,31 @@ constexpr double largest_distance_disagreement_nm = 0.15;
 }  // namespace
 
 struct Snapshot::Index {
-    std::unordered_map<std::string, Point> by_name;
-    std::unordered_multimap<std::string, Point> by_ident;
-    std::unordered_map<std::string, AirportId> airports;
-    std::unordered_multimap<std::string, RunwayId> runways;
-    std::unordered_multimap<std::string, std::uint32_t> procedures;
+    PlacesByText<Station> stations_by_ident;
+    PlacesByText<Fix> fixes_by_ident;
+    PlacesByText<Airport> airports_by_ident;
+    PlacesByText<Runway> runways_by_ident;
+    PlacesByText<Runway> runways_by_airport;
+    PlacesByText<Procedure> procedures_by_airport;
     std::unordered_map<std::int32_t, std::optional<base::Altitude>> grid;
     std::unordered_set<std::string> out_of_service;
     std::vector<Station> silent;  // their records
     PlaceTree stations;
     PlaceTree fixes;
+
+    void fill(const Records& data) {
+        stations_by_ident = {data.stations, &Station::ident};
+        fixes_by_ident = {data.fixes, &Fix::ident};
+        airports_by_ident = {data.airports, &Airport::ident};
+        runways_by_ident = {data.runways, &Runway::ident};
+        runways_by_airport = {data.runways, &Runway::airport};
+        procedures_by_airport = {data.procedures, &Procedure::airport};
+        stations = tree_of(data.stations, [](const Station& station) { return site(station); });
+        fixes = tree_of(data.fixes, [](const Fix& fix) { return fix.position; });
+        for (const GridMinimum& minimum : data.grid_minimums) {
+            grid.emplace(cell(minimum.south_deg, minimum.west_deg), minimum.altitude);
+        }
+    }
 };
 
 Snapshot::Snapshot() : index_(std::make_unique<Index>()) {}
@@ -110,38 +230,43 @@ std::span<const MinimumSectorAltitude> Snapshot::sector_altitudes() const {
 }
 
 std::optional<Point> Snapshot::resolve(const PointName& name) const {
-    const auto found = index_->by_name.find(key(name.kind, name.ident, name.region, name.airport));
-    if (found != index_->by_name.end()) {
-        return found->second;
+    const auto named = [&name](const auto& thing) { return is_named(thing, name); };
+    switch (name.kind) {
+        case PointKind::fix:
+        case PointKind::terminal_fix:
+            return id<FixId>(index_->fixes_by_ident.first(records_.fixes, name.ident, named));
+        case PointKind::vhf_station:
+        case PointKind::ndb:
+        case PointKind::terminal_ndb:
+        case PointKind::localizer:
+            return id<StationId>(index_->stations_by_ident.first(records_.stations, name.ident, named));
+        case PointKind::airport:
+            return id<AirportId>(index_->airports_by_ident.first(records_.airports, name.ident, named));
+        case PointKind::runway:
+            break;
     }
-    return std::nullopt;
+    const auto its_airport = airport(name.airport);
+    if ((its_airport ? (*this)[*its_airport].region : std::string()) != name.region) {
+        return std::nullopt;
+    }
+    return id<RunwayId>(index_->runways_by_airport.first(
+        records_.runways, name.airport,
+        [&name](const Runway& runway) { return runway.ident == name.ident && has_threshold(runway); }));
 }
 
 std::optional<AirportId> Snapshot::airport(std::string_view ident) const {
-    const auto found = index_->airports.find(std::string(ident));
-    return found == index_->airports.end() ? std::nullopt : std::optional(found->second);
+    return id<AirportId>(index_->airports_by_ident.first(records_.airports, ident, any));
 }
 
 std::vector<RunwayId> Snapshot::runways_of(std::string_view airport) const {
-    std::vector<RunwayId> found;
-    const auto [first, last] = index_->runways.equal_range(std::string(airport));
-    for (auto it = first; it != last; ++it) {
-        found.push_back(it->second);
-    }
-    std::sort(found.begin(), found.end());
-    return found;
+    return ids<RunwayId>(index_->runways_by_airport.all(records_.runways, airport, any));
 }
 
 std::optional<StationId> Snapshot::localizer_of(std::string_view airport, std::string_view ident) const {
-    for (const Point& point : named(ident)) {
-        if (const auto* id = std::get_if<StationId>(&point)) {
-            const Station& station = (*this)[*id];
-            if (localizer(station) != nullptr && station.airport == airport) {
-                return *id;
-            }
-        }
-    }
-    return std::nullopt;
+    return id<StationId>(
+        index_->stations_by_ident.first(records_.stations, ident, [airport](const Station& station) {
+            return localizer(station) != nullptr && station.airport == airport;
+        }));
 }
 
 Snapshot Snapshot::without(std::span<const StationId> out_of_service) const {
@@ -195,42 +320,39 @@ std::vector<const Procedure*> Snapshot::approaches_of(std::string_view airport) 
 }
 
 std::vector<const Procedure*> Snapshot::procedures_of(std::string_view airport, ProcedureKind kind) const {
-    std::vector<std::uint32_t> places;
-    const auto [first, last] = index_->procedures.equal_range(std::string(airport));
-    for (auto it = first; it != last; ++it) {
-        places.push_back(it->second);
-    }
-    std::sort(places.begin(), places.end());
     std::vector<const Procedure*> found;
-    for (const std::uint32_t place : places) {
-        const Procedure& procedure = records_.procedures[place];
+    index_->procedures_by_airport.first(records_.procedures, airport, [&](const Procedure& procedure) {
         if (procedure.kind == kind) {
             found.push_back(&procedure);
         }
-    }
+        return false;
+    });
     return found;
 }
 
 std::vector<Point> Snapshot::named(std::string_view ident) const {
     std::vector<Point> found;
-    const auto [first, last] = index_->by_ident.equal_range(std::string(ident));
-    for (auto it = first; it != last; ++it) {
-        found.push_back(it->second);
-    }
-    std::sort(found.begin(), found.end());
+    const auto add = [&found]<class IdType>(const std::vector<IdType>& more) {
+        found.insert(found.end(), more.begin(), more.end());
+    };
+    add(ids<FixId>(index_->fixes_by_ident.all(records_.fixes, ident, any)));
+    add(ids<StationId>(index_->stations_by_ident.all(records_.stations, ident, any)));
+    add(ids<AirportId>(index_->airports_by_ident.all(records_.airports, ident, any)));
+    add(ids<RunwayId>(index_->runways_by_ident.all(records_.runways, ident, has_threshold)));
     return found;
 }
 
 std::vector<std::string> Snapshot::idents() const {
     std::vector<std::string> all;
-    for (const auto& [ident, point] : index_->by_ident) {
-        if (!std::holds_alternative<RunwayId>(point)) {
-            all.push_back(ident);
+    const auto add = [&all](const auto& things, auto text) {
+        for (const auto& thing : things) {
+            all.push_back(thing.*text);
         }
-    }
-    for (const Airway& airway : airways_) {
-        all.push_back(airway.designator);
-    }
+    };
+    add(records_.stations, &Station::ident);
+    add(records_.fixes, &Fix::ident);
+    add(records_.airports, &Airport::ident);
+    add(airways_, &Airway::designator);
     std::sort(all.begin(), all.end());
     all.erase(std::unique(all.begin(), all.end()), all.end());
     return all;
@@ -295,6 +417,138 @@ std::optional<base::Altitude> Snapshot::grid_minimum(earth::Position place) cons
     return found == index_->grid.end() ? std::nullopt : found->second;
 }
 
+namespace {
+
+// The rows of each airway (one designator in one area) in sequence.
+std::vector<const AirwayRow*> in_sequence(const std::vector<AirwayRow>& airway_rows) {
+    const auto before = [](const AirwayRow& a, const AirwayRow& b) {
+        return std::tie(a.area, a.designator, a.sequence) < std::tie(b.area, b.designator, b.sequence);
+    };
+    std::vector<const AirwayRow*> rows;
+    rows.reserve(airway_rows.size());
+    for (const AirwayRow& row : airway_rows) {
+        rows.push_back(&row);
+    }
+    // Most sources give them so.
+    if (!std::is_sorted(airway_rows.begin(), airway_rows.end(), before)) {
+        std::stable_sort(rows.begin(), rows.end(),
+                         [before](const AirwayRow* a, const AirwayRow* b) { return before(*a, *b); });
+    }
+    return rows;
+}
+
+bool is_one_leg(const AirwayRow& row, const AirwayRow& next) {
+    return row.area == next.area && row.designator == next.designator && !row.ends_continuous_part;
+}
+
+bool goes_on(const Airway& airway, const AirwayRow& row) {
+    return airway.designator == row.designator && airway.route_type == row.route_type &&
+           airway.level == row.level;
+}
+
+Airway begun_at(const AirwayRow& row) {
+    return {row.area,
+            row.designator,
+            row.route_type,
+            row.level,
+            row.route_type == 'R' || is_area_navigation_designator(row.designator),
+            {}};
+}
+
+AirwaySegment segment(const AirwayRow& row, const AirwayRow& next, Point from, Point to,
+                      base::Length distance) {
+    const bool split = !std::holds_alternative<std::monostate>(row.minimum_backward);
+    return {from,
+            to,
+            distance,
+            row.outbound_course,
+            next.inbound_course,
+            row.direction,
+            row.minimum,
+            split ? row.minimum_backward : row.minimum,
+            row.maximum,
+            row.origin};
+}
+
+std::string where(const Records& data, const Origin& origin) {
+    const bool known = origin.source.index < data.sources.size();
+    return fmt::format("{}:{}", known ? data.sources[origin.source.index].file : "?", origin.line);
+}
+
+base::Error point_unknown(const AirwayRow& row, const AirwayRow& next, bool first_is_known,
+                          std::string where) {
+    return {"navdata.airway_point_unknown",
+            fmt::format("{} cannot be flown from {} to {}: {} has no record", row.designator, row.point.ident,
+                        next.point.ident, first_is_known ? next.point.ident : row.point.ident),
+            std::move(where)};
+}
+
+base::Error hole(const AirwayRow& row, const AirwayRow& next, base::Length distance, std::string where) {
+    return {"navdata.airway_hole",
+            fmt::format("{} is not joined from {} to {}: the row codes {:.1f} NM, the points are {:.1f} NM "
+                        "apart (a row between them is missing)",
+                        row.designator, row.point.ident, next.point.ident,
+                        row.distance_to_next->nautical_miles(), distance.nautical_miles()),
+            std::move(where)};
+}
+
+// The length of each leg from a row to the next where both points are known: geodesics, which are most of an airway's cost.
+std::vector<base::Length> lengths(const Snapshot& world, const std::vector<const AirwayRow*>& rows,
+                                  const std::vector<std::optional<Point>>& points) {
+    std::vector<base::Length> found(rows.size());
+    constexpr std::size_t at_once = 1024;
+    base::parallel_for(rows.size() / at_once + 1, [&](std::size_t part) {
+        const std::size_t end = std::min((part + 1) * at_once + 1, rows.size());
+        for (std::size_t i = part * at_once; i + 1 < end; ++i) {
+            if (is_one_leg(*rows[i], *rows[i + 1]) && points[i] && points[i + 1]) {
+                found[i] = earth::distance(world.position(*points[i]), world.position(*points[i + 1]));
+            }
+        }
+    });
+    return found;
+}
+
+std::vector<Airway> joined(const Snapshot& world, const Records& data,
+                           std::vector<base::Error>& diagnostics) {
+    const std::vector<const AirwayRow*> rows = in_sequence(data.airway_rows);
+    std::vector<std::optional<Point>> points;
+    points.reserve(rows.size());
+    for (const AirwayRow* row : rows) {
+        points.push_back(world.resolve(row->point));
+    }
+    const std::vector<base::Length> length = lengths(world, rows, points);
+    std::vector<Airway> airways;
+    bool continues = false;
+    for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+        const AirwayRow& row = *rows[i];
+        const AirwayRow& next = *rows[i + 1];
+        const bool continued = std::exchange(continues, false);
+        if (!is_one_leg(row, next)) {
+            continue;
+        }
+        const auto from = points[i];
+        const auto to = points[i + 1];
+        if (!from || !to) {
+            diagnostics.push_back(point_unknown(row, next, from.has_value(), where(data, row.origin)));
+            continue;
+        }
+        const base::Length distance = length[i];
+        if (row.distance_to_next && std::abs(row.distance_to_next->nautical_miles() -
+                                             distance.nautical_miles()) > largest_distance_disagreement_nm) {
+            diagnostics.push_back(hole(row, next, distance, where(data, row.origin)));
+            continue;
+        }
+        if (!continued || !goes_on(airways.back(), row)) {
+            airways.push_back(begun_at(row));
+        }
+        airways.back().segments.push_back(segment(row, next, *from, *to, distance));
+        continues = true;
+    }
+    return airways;
+}
+
+}  // namespace
+
 base::Loaded<Snapshot> Snapshot::build(Records records) {
     base::Loaded<Snapshot> loaded{Snapshot(), {}};
     Snapshot& world = loaded.value;
@@ -307,124 +561,8 @@ base::Loaded<Snapshot> Snapshot::build(Records records) {
         return station.out_of_service;
     });
     world.records_ = std::move(records);
-    Records& data = world.records_;
-
-    const auto where = [&](const Origin& origin) {
-        const std::string file = origin.source.index < data.sources.size()
-                                     ? data.sources[origin.source.index].file
-                                     : std::string("?");
-        return fmt::format("{}:{}", file, origin.line);
-    };
-    const auto enter = [&](PointKind kind, const std::string& ident, const std::string& region,
-                           const std::string& airport, Point point) {
-        index.by_name.emplace(key(kind, ident, region, airport), point);
-        index.by_ident.emplace(ident, point);
-    };
-
-    std::vector<Place> places;
-    for (std::uint32_t i = 0; i < data.stations.size(); ++i) {
-        const Station& station = data.stations[i];
-        const PointKind kind = kind_of(station);
-        enter(kind, station.ident, station.region, station.airport, StationId{i});
-        // Rows name a VHF aid by ident and region alone, whether or not it belongs to an airport.
-        index.by_name.emplace(key(kind, station.ident, station.region, ""), StationId{i});
-        if (kind == PointKind::localizer && station.dme) {
-            index.by_name.emplace(key(PointKind::vhf_station, station.ident, station.region, ""),
-                                  StationId{i});
-        }
-        places.emplace_back(sphere_point(site(station)), i);
-    }
-    index.stations = PlaceTree(places);
-    places.clear();
-    for (std::uint32_t i = 0; i < data.fixes.size(); ++i) {
-        const Fix& fix = data.fixes[i];
-        enter(fix.airport.empty() ? PointKind::fix : PointKind::terminal_fix, fix.ident, fix.region,
-              fix.airport, FixId{i});
-        places.emplace_back(sphere_point(fix.position), i);
-    }
-    index.fixes = PlaceTree(places);
-    for (std::uint32_t i = 0; i < data.airports.size(); ++i) {
-        const Airport& airport = data.airports[i];
-        enter(PointKind::airport, airport.ident, airport.region, "", AirportId{i});
-        index.by_name.emplace(key(PointKind::airport, airport.ident, airport.region, airport.ident),
-                              AirportId{i});
-        index.airports.emplace(airport.ident, AirportId{i});
-    }
-    for (std::uint32_t i = 0; i < data.runways.size(); ++i) {
-        const Runway& runway = data.runways[i];
-        index.runways.emplace(runway.airport, RunwayId{i});
-        if (!runway.threshold) {
-            continue;
-        }
-        const auto airport = index.airports.find(runway.airport);
-        const std::string region =
-            airport == index.airports.end() ? std::string() : data.airports[airport->second.index].region;
-        enter(PointKind::runway, runway.ident, region, runway.airport, RunwayId{i});
-    }
-    for (std::uint32_t i = 0; i < data.procedures.size(); ++i) {
-        index.procedures.emplace(data.procedures[i].airport, i);
-    }
-    for (const GridMinimum& minimum : data.grid_minimums) {
-        index.grid.emplace(cell(minimum.south_deg, minimum.west_deg), minimum.altitude);
-    }
-
-    // Airways: rows of one designator in one area, in sequence.
-    std::vector<const AirwayRow*> rows;
-    rows.reserve(data.airway_rows.size());
-    for (const AirwayRow& row : data.airway_rows) {
-        rows.push_back(&row);
-    }
-    std::stable_sort(rows.begin(), rows.end(), [](const AirwayRow* a, const AirwayRow* b) {
-        return std::tie(a->area, a->designator, a->sequence) < std::tie(b->area, b->designator, b->sequence);
-    });
-    bool continues = false;
-    for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
-        const AirwayRow& row = *rows[i];
-        const AirwayRow& next = *rows[i + 1];
-        if (row.area != next.area || row.designator != next.designator || row.ends_continuous_part) {
-            continues = false;
-            continue;
-        }
-        const auto from = world.resolve(row.point);
-        const auto to = world.resolve(next.point);
-        if (!from || !to) {
-            loaded.diagnostics.push_back(
-                {"navdata.airway_point_unknown",
-                 fmt::format("{} cannot be flown from {} to {}: {} has no record", row.designator,
-                             row.point.ident, next.point.ident, from ? next.point.ident : row.point.ident),
-                 where(row.origin)});
-            continues = false;
-            continue;
-        }
-        const base::Length distance = earth::distance(world.position(*from), world.position(*to));
-        if (row.distance_to_next && std::abs(row.distance_to_next->nautical_miles() -
-                                             distance.nautical_miles()) > largest_distance_disagreement_nm) {
-            loaded.diagnostics.push_back(
-                {"navdata.airway_hole",
-                 fmt::format("{} is not joined from {} to {}: the row codes {:.1f} NM, the points are {:.1f} "
-                             "NM apart "
-                             "(a row between them is missing)",
-                             row.designator, row.point.ident, next.point.ident,
-                             row.distance_to_next->nautical_miles(), distance.nautical_miles()),
-                 where(row.origin)});
-            continues = false;
-            continue;
-        }
-        if (!continues || world.airways_.empty() || world.airways_.back().designator != row.designator ||
-            world.airways_.back().route_type != row.route_type || world.airways_.back().level != row.level) {
-            world.airways_.push_back({row.area,
-                                      row.designator,
-                                      row.route_type,
-                                      row.level,
-                                      row.route_type == 'R' || is_area_navigation_designator(row.designator),
-                                      {}});
-        }
-        const bool split = !std::holds_alternative<std::monostate>(row.minimum_backward);
-        world.airways_.back().segments.push_back(
-            {*from, *to, distance, row.outbound_course, next.inbound_course, row.direction, row.minimum,
-             split ? row.minimum_backward : row.minimum, row.maximum, row.origin});
-        continues = true;
-    }
+    index.fill(world.records_);
+    world.airways_ = joined(world, world.records_, loaded.diagnostics);
     return loaded;
 }
 

@@ -1,6 +1,8 @@
 #include "navdata/snapshot.hpp"
 
 #include <algorithm>
+#include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -53,7 +55,170 @@ std::vector<IdType> brute(const Things& things, Position centre, Length radius, 
     return ids;
 }
 
+std::string one_of(const std::vector<std::string>& texts) {
+    return *rc::gen::elementOf(texts);
+}
+
+Azimuth any_azimuth() {
+    switch (*rc::gen::inRange(0, 5)) {
+        case 0:
+            return VorAzimuth{};
+        case 1:
+            return TacanAzimuth{};
+        case 2:
+            return NdbAzimuth{};
+        case 3:
+            return LocalizerAzimuth{};
+        default:
+            return std::monostate{};
+    }
+}
+
+// Few idents, regions and airports among many records, so that much is of one name; some airports have no record.
+Records much_of_one_name() {
+    const std::vector<std::string> idents = {"AA", "BB", "XAAA", "RW09", ""};
+    const std::vector<std::string> regions = {"R1", "R2", ""};
+    const std::vector<std::string> airports = {"XAAA", "XBBB", "XCCC", ""};
+    Records data;
+    const auto number = static_cast<std::size_t>(*rc::gen::inRange(0, 60));
+    data.stations.resize(number);
+    for (Station& station : data.stations) {
+        station.ident = one_of(idents);
+        station.region = one_of(regions);
+        station.airport = one_of(airports);
+        station.azimuth = any_azimuth();
+        if (std::holds_alternative<std::monostate>(station.azimuth) || *rc::gen::arbitrary<bool>()) {
+            station.dme = DistancePart{};
+        }
+    }
+    data.fixes.resize(number);
+    for (Fix& fix : data.fixes) {
+        fix.ident = one_of(idents);
+        fix.region = one_of(regions);
+        fix.airport = one_of(airports);
+    }
+    data.airports.resize(number / 4);
+    for (Airport& airport : data.airports) {
+        airport.ident = one_of({"XAAA", "XBBB", "AA"});
+        airport.region = one_of(regions);
+    }
+    data.runways.resize(number);
+    for (Runway& runway : data.runways) {
+        runway.airport = one_of(airports);
+        runway.ident = one_of({"RW09", "RW27"});
+        if (*rc::gen::arbitrary<bool>()) {
+            runway.threshold = Position();
+        }
+    }
+    data.procedures.resize(number);
+    for (Procedure& procedure : data.procedures) {
+        procedure.airport = one_of(airports);
+        procedure.kind = ProcedureKind(*rc::gen::inRange(0, 3));
+    }
+    return data;
+}
+
+PointKind kind_by_parts(const Station& station) {
+    if (localizer(station) != nullptr) {
+        return PointKind::localizer;
+    }
+    if (ndb(station) == nullptr) {
+        return PointKind::vhf_station;
+    }
+    return station.airport.empty() ? PointKind::ndb : PointKind::terminal_ndb;
+}
+
+// Every name that a record stands under, one entry each: of two records of one name the earlier has it.
+std::map<PointName, Point> every_name(const Records& data) {
+    std::map<PointName, Point> names;
+    for (std::uint32_t i = 0; i < data.stations.size(); ++i) {
+        const Station& station = data.stations[i];
+        const PointKind kind = kind_by_parts(station);
+        names.emplace(PointName{kind, station.ident, station.region, station.airport}, StationId{i});
+        names.emplace(PointName{kind, station.ident, station.region, ""}, StationId{i});
+        if (kind == PointKind::localizer && station.dme) {
+            names.emplace(PointName{PointKind::vhf_station, station.ident, station.region, ""}, StationId{i});
+        }
+    }
+    for (std::uint32_t i = 0; i < data.fixes.size(); ++i) {
+        const Fix& fix = data.fixes[i];
+        const PointKind kind = fix.airport.empty() ? PointKind::fix : PointKind::terminal_fix;
+        names.emplace(PointName{kind, fix.ident, fix.region, fix.airport}, FixId{i});
+    }
+    std::map<std::string, std::string> region_of;
+    for (std::uint32_t i = 0; i < data.airports.size(); ++i) {
+        const Airport& airport = data.airports[i];
+        names.emplace(PointName{PointKind::airport, airport.ident, airport.region, ""}, AirportId{i});
+        names.emplace(PointName{PointKind::airport, airport.ident, airport.region, airport.ident},
+                      AirportId{i});
+        region_of.emplace(airport.ident, airport.region);
+    }
+    for (std::uint32_t i = 0; i < data.runways.size(); ++i) {
+        const Runway& runway = data.runways[i];
+        if (runway.threshold) {
+            names.emplace(
+                PointName{PointKind::runway, runway.ident, region_of[runway.airport], runway.airport},
+                RunwayId{i});
+        }
+    }
+    return names;
+}
+
 }  // namespace
+
+RC_GTEST_PROP(BruteSnapshot, FindsByNameWhatAListOfEveryNameHas, ()) {
+    const Records data = much_of_one_name();
+    const Snapshot world = Snapshot::build(data).value;
+    const std::map<PointName, Point> names = every_name(data);
+    for (int kind = 0; kind <= static_cast<int>(PointKind::runway); ++kind) {
+        for (const char* ident : {"AA", "BB", "XAAA", "XBBB", "RW09", "RW27", "", "CC"}) {
+            for (const char* region : {"R1", "R2", "", "R3"}) {
+                for (const char* airport : {"XAAA", "XBBB", "XCCC", "AA", "", "XDDD"}) {
+                    const PointName name{PointKind(kind), ident, region, airport};
+                    const auto found = names.find(name);
+                    RC_ASSERT(world.resolve(name) ==
+                              (found == names.end() ? std::nullopt : std::optional(found->second)));
+                }
+            }
+        }
+    }
+}
+
+RC_GTEST_PROP(BruteSnapshot, ListsOfAnIdentAndOfAnAirportWhatLookingAtEveryRecordFinds, ()) {
+    const Records data = much_of_one_name();
+    const Snapshot world = Snapshot::build(data).value;
+    for (const char* text : {"AA", "BB", "XAAA", "XBBB", "XCCC", "RW09", "", "XDDD"}) {
+        std::vector<Point> points;
+        std::vector<RunwayId> runways;
+        std::vector<const Procedure*> arrivals;
+        const auto add = [&]<class IdType>(IdType, const auto& things) {
+            for (std::uint32_t i = 0; i < things.size(); ++i) {
+                if (things[i].ident == text) {
+                    points.push_back(IdType{i});
+                }
+            }
+        };
+        add(FixId(), data.fixes);
+        add(StationId(), data.stations);
+        add(AirportId(), data.airports);
+        for (std::uint32_t i = 0; i < data.runways.size(); ++i) {
+            if (data.runways[i].ident == text && data.runways[i].threshold) {
+                points.push_back(RunwayId{i});
+            }
+            if (data.runways[i].airport == text) {
+                runways.push_back(RunwayId{i});
+            }
+        }
+        for (const Procedure& procedure : world.procedures()) {
+            if (procedure.airport == text && procedure.kind == ProcedureKind::arrival) {
+                arrivals.push_back(&procedure);
+            }
+        }
+        RC_ASSERT(world.named(text) == points);
+        RC_ASSERT(world.runways_of(text) == runways);
+        RC_ASSERT(world.procedures_of(text, ProcedureKind::arrival) == arrivals);
+    }
+}
 
 RC_GTEST_PROP(BruteSnapshot, FindsByPlaceWhatLookingAtEveryRecordFinds, ()) {
     Sketch sketch;

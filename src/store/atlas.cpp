@@ -6,7 +6,9 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cerrno>
+#include <functional>
 #include <map>
 #include <mutex>
 #include <optional>
@@ -14,6 +16,7 @@
 #include <utility>
 
 #include "base/contract.hpp"
+#include "base/parallel.hpp"
 #include "navdata/snapshot.hpp"
 #include "store/detail/checksum.hpp"
 #include "store/detail/columns.hpp"
@@ -61,6 +64,9 @@ std::string among(const std::vector<std::string>& airports) {
     return text + ")";
 }
 
+// The records are read in so many parts at once, each by a connection of its own.
+constexpr std::size_t parts_of_records = 3;
+
 // Far above what any table holds, far below where sums would overflow.
 constexpr std::int64_t most_rows = std::int64_t{1} << 40;
 
@@ -75,9 +81,9 @@ public:
         std::vector<std::string> bound = {};
     };
 
-    // Calls use(standing, value) for each row, in order of the key.
-    template <class T, class Use>
-    void each(const Table& table, const Choice& choice, Use use) {
+    // Reads each row, in order of the key, into the place that place(standing) gives; where that is none, it has said why.
+    template <class T, class Place>
+    void each(const Table& table, const Choice& choice, Place place) {
         if (!trouble_.empty()) {
             return;
         }
@@ -88,21 +94,7 @@ public:
             statement.bind(static_cast<int>(i + 1), std::string_view(choice.bound[i]));
         }
         while (trouble_.empty() && statement.step()) {
-            Standing standing;
-            T value{};
-            Take take(statement);
-            detail::columns(take, table, standing);
-            detail::columns(take, value);
-            if (!take.trouble().empty()) {
-                say(table, standing.key, take.trouble());
-                return;
-            }
-            if (std::min(standing.first_part, standing.parts) < 0 ||
-                std::max(standing.first_part, standing.parts) > most_rows) {
-                say(table, standing.key, "its parts cannot be where it says");
-                return;
-            }
-            use(standing, std::move(value));
+            read_row<T>(statement, table, place);
         }
         if (!statement.ok()) {
             trouble_ = std::string(table.name) + ": " + database_.last_message();
@@ -111,7 +103,8 @@ public:
 
     template <class T>
     void list(const Table& table, const Choice& choice, std::vector<T>& into) {
-        each<T>(table, choice, [&into](const Standing&, T&& value) { into.push_back(std::move(value)); });
+        make_room(table, choice, into);
+        each<T>(table, choice, [&into](const Standing&) { return &into.emplace_back(); });
     }
 
     // A list whose members have parts in a second table.
@@ -119,19 +112,21 @@ public:
     void list_with_parts(const Table& table, const Table& part_table, const Choice& choice,
                          std::vector<T>& into, std::vector<Part> T::*parts) {
         std::vector<Standing> standings;
-        each<T>(table, choice, [&](const Standing& standing, T&& value) {
+        make_room(table, choice, into);
+        make_room(table, choice, standings);
+        each<T>(table, choice, [&](const Standing& standing) {
             standings.push_back(standing);
-            into.push_back(std::move(value));
+            return &into.emplace_back();
         });
-        each_part<Part>(table, part_table, standings, [&](std::size_t whole, const Standing&, Part&& part) {
-            (into[whole].*parts).push_back(std::move(part));
+        each_part<Part>(table, part_table, standings, [&](std::size_t whole, const Standing&) {
+            return &(into[whole].*parts).emplace_back();
         });
     }
 
-    // Calls use(place of the whole, standing, part) for the parts of each whole, in order.
-    template <class Part, class Use>
+    // The same for the parts of each whole, in order: place(which of the wholes, standing of the part).
+    template <class Part, class Place>
     void each_part(const Table& table, const Table& part_table, const std::vector<Standing>& wholes,
-                   Use use) {
+                   Place place) {
         for (std::size_t begin = 0; begin < wholes.size() && trouble_.empty();) {
             // Wholes whose parts follow each other are read in one go: all of them, where all is asked for.
             std::size_t end = begin + 1;
@@ -153,15 +148,15 @@ public:
                        {" WHERE " + key + " BETWEEN " + std::to_string(wholes[begin].first_part) + " AND " +
                             std::to_string(last),
                         {}},
-                       [&](const Standing& standing, Part&& part) {
+                       [&](const Standing& standing) -> Part* {
                            pass_full_ones();
                            if (whole == end || standing.parent != wholes[whole].key ||
                                standing.key != wholes[whole].first_part + taken) {
                                say(part_table, standing.key, "is no part of the row it should be part of");
-                               return;
+                               return nullptr;
                            }
                            ++taken;
-                           use(whole, standing, std::move(part));
+                           return place(whole, standing);
                        });
             pass_full_ones();
             if (trouble_.empty() && whole != end) {
@@ -176,6 +171,39 @@ public:
     const std::string& trouble() const { return trouble_; }
 
 private:
+    template <class T, class Place>
+    void read_row(const Statement& statement, const Table& table, Place place) {
+        Standing standing;
+        Take take(statement);
+        detail::columns(take, table, standing);
+        T* value = nullptr;
+        if (take.trouble().empty()) {
+            if (std::min(standing.first_part, standing.parts) < 0 ||
+                std::max(standing.first_part, standing.parts) > most_rows) {
+                say(table, standing.key, "its parts cannot be where it says");
+                return;
+            }
+            value = place(standing);
+        }
+        if (value != nullptr) {
+            detail::columns(take, *value);
+        }
+        if (!take.trouble().empty()) {
+            say(table, standing.key, take.trouble());
+        }
+    }
+
+    // Room for all of a table, keys being counted from 0; only a hint, as a key may be anything.
+    template <class T>
+    void make_room(const Table& table, const Choice& choice, std::vector<T>& into) const {
+        if (choice.condition.empty()) {
+            const std::string name(table.name);
+            Statement last(database_.handle(), "SELECT max(" + name + "_id) FROM " + name);
+            const std::int64_t rows = last.step() ? last.value(0).integer() + 1 : 0;
+            into.reserve(static_cast<std::size_t>(std::clamp<std::int64_t>(rows, 0, 1'000'000)));
+        }
+    }
+
     void say(const Table& table, std::int64_t key, const std::string& what) {
         trouble_ = std::string(table.name) + " " + std::to_string(key) + ": " + what;
     }
@@ -185,42 +213,40 @@ private:
 
 void read_procedures(Reading& reading, const Reading::Choice& choice, std::vector<navdata::Procedure>& into) {
     std::vector<Standing> procedures;
-    reading.each<navdata::Procedure>(detail::procedure_table, choice,
-                                     [&](const Standing& standing, navdata::Procedure&& value) {
-                                         procedures.push_back(standing);
-                                         into.push_back(std::move(value));
-                                     });
+    reading.each<navdata::Procedure>(detail::procedure_table, choice, [&](const Standing& standing) {
+        procedures.push_back(standing);
+        return &into.emplace_back();
+    });
     std::vector<Standing> branches;
     std::vector<std::pair<std::size_t, std::size_t>> places;  // procedure, branch within it
-    reading.each_part<navdata::Branch>(
-        detail::procedure_table, detail::branch_table, procedures,
-        [&](std::size_t procedure, const Standing& standing, navdata::Branch&& value) {
-            branches.push_back(standing);
-            places.emplace_back(procedure, into[procedure].branches.size());
-            into[procedure].branches.push_back(std::move(value));
-        });
+    reading.each_part<navdata::Branch>(detail::procedure_table, detail::branch_table, procedures,
+                                       [&](std::size_t procedure, const Standing& standing) {
+                                           branches.push_back(standing);
+                                           places.emplace_back(procedure, into[procedure].branches.size());
+                                           return &into[procedure].branches.emplace_back();
+                                       });
     reading.each_part<navdata::Leg>(detail::branch_table, detail::leg_table, branches,
-                                    [&](std::size_t place, const Standing&, navdata::Leg&& value) {
+                                    [&](std::size_t place, const Standing&) {
                                         const auto [procedure, branch] = places[place];
-                                        into[procedure].branches[branch].legs.push_back(std::move(value));
+                                        return &into[procedure].branches[branch].legs.emplace_back();
                                     });
 }
 
 std::string as_text(const Database& database, const std::string& sql) {
     Statement statement(database.handle(), sql);
-    return statement.step() ? std::string(statement.text(0)) : std::string();
+    return statement.step() ? std::string(statement.value(0).text()) : std::string();
 }
 
 std::int64_t as_integer(const Database& database, const std::string& sql) {
     Statement statement(database.handle(), sql);
-    return statement.step() ? statement.integer(0) : 0;
+    return statement.step() ? statement.value(0).integer() : 0;
 }
 
 std::vector<std::string> rows_of(const Database& database, const std::string& sql) {
     std::vector<std::string> rows;
     Statement statement(database.handle(), sql);
     while (statement.step()) {
-        rows.emplace_back(statement.text(0));
+        rows.emplace_back(statement.value(0).text());
     }
     if (!statement.ok()) {
         rows.push_back(database.last_message());
@@ -359,18 +385,18 @@ struct Atlas::File {
     int descriptor = -1;
     FileIdentity identity;
     std::chrono::sys_seconds made_at;
-    std::unique_ptr<Database> database;
+    std::array<std::unique_ptr<Database>, parts_of_records> databases;  // all of the same file
     std::uint32_t page_size = 0;
     std::uint32_t pages = 0;  // those the checksum covers
     std::uint32_t left_out = 0;
-    std::string checksum;     // as stored
-    std::mutex reading_tile;  // threads take turns at the database; unpacking is done outside of it
+    std::string checksum;  // as stored
+    std::mutex reading;    // callers take turns at the databases; unpacking is done outside of it
 
     File() = default;
     File(const File&) = delete;
     File& operator=(const File&) = delete;
     ~File() {
-        database.reset();
+        databases = {};
         if (descriptor >= 0) {
             close(descriptor);
         }
@@ -419,26 +445,30 @@ struct Atlas::File {
         return {};
     }
 
+    const Database& database() const { return *databases.front(); }
+
     // True if SQLite opened the very file that the descriptor reads.
-    base::Result<bool> open_database() {
-        database =
-            std::make_unique<Database>(detail::uri_of(path, "mode=ro&immutable=1"), SQLITE_OPEN_READONLY);
-        if (!database->ok()) {
-            return tl::unexpected(damaged(path, "SQLite: " + database->last_message()));
+    base::Result<bool> open_databases() {
+        for (std::unique_ptr<Database>& each : databases) {
+            each = std::make_unique<Database>(detail::uri_of(path, "mode=ro&immutable=1"),
+                                              Database::For::reading);
+            if (!each->ok()) {
+                return tl::unexpected(damaged(path, "SQLite: " + each->last_message()));
+            }
+            // The file may come from anywhere: nothing in its schema is to be run.
+            sqlite3_db_config(each->handle(), SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
+            sqlite3_db_config(each->handle(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
         }
-        // The file may come from anywhere: nothing in its schema is to be run.
-        sqlite3_db_config(database->handle(), SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
-        sqlite3_db_config(database->handle(), SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
         struct stat status = {};
         return stat(path.c_str(), &status) == 0 && identity_of(status).same_file(identity);
     }
 
     base::Result<void> check_content(const detail::Header& header) {
         page_size = header.page_size;
-        pages = static_cast<std::uint32_t>(as_integer(*database, "SELECT pages FROM navigation_checksum"));
-        checksum = as_text(*database, "SELECT value FROM navigation_checksum WHERE algorithm = 'XXH3-128'");
+        pages = static_cast<std::uint32_t>(as_integer(database(), "SELECT pages FROM navigation_checksum"));
+        checksum = as_text(database(), "SELECT value FROM navigation_checksum WHERE algorithm = 'XXH3-128'");
         left_out = static_cast<std::uint32_t>(
-            as_integer(*database, "SELECT rootpage FROM sqlite_schema WHERE name = 'navigation_checksum'"));
+            as_integer(database(), "SELECT rootpage FROM sqlite_schema WHERE name = 'navigation_checksum'"));
         if (checksum.empty() || left_out == 0) {
             return tl::unexpected(damaged(path, "its checksum cannot be read"));
         }
@@ -472,7 +502,7 @@ base::Result<Atlas> Atlas::open(const std::string& path) {
         if (auto checked = check_header(reading, path); !checked) {
             return tl::unexpected(checked.error());
         }
-        const auto same = file->open_database();
+        const auto same = file->open_databases();
         if (!same) {
             return tl::unexpected(same.error());
         }
@@ -489,30 +519,49 @@ base::Result<Atlas> Atlas::open(const std::string& path) {
 }
 
 base::Result<navdata::Records> Atlas::records(const Want& want) const {
+    const std::lock_guard lock(file_->reading);
+    const bool airports_too = want.everything || !want.airports.empty();
+    const Reading::Choice choice =
+        want.everything ? Reading::Choice() : Reading::Choice{among(want.airports), want.airports};
     navdata::Records records;
-    Reading reading(*file_->database);
-    reading.list(detail::source_table, {}, records.sources);
-    reading.list_with_parts(detail::station_table, detail::station_origin_table, {}, records.stations,
-                            &navdata::Station::origins);
-    reading.list(detail::fix_table, {}, records.fixes);
-    reading.list(detail::airway_row_table, {}, records.airway_rows);
-    reading.list_with_parts(detail::airport_table, detail::airport_origin_table, {}, records.airports,
-                            &navdata::Airport::origins);
-    reading.list(detail::runway_table, {}, records.runways);
-    reading.list(detail::grid_minimum_table, {}, records.grid_minimums);
-    if (want.everything || !want.airports.empty()) {
-        const Reading::Choice choice =
-            want.everything ? Reading::Choice() : Reading::Choice{among(want.airports), want.airports};
-        reading.list(detail::communication_table, choice, records.communications);
-        read_procedures(reading, choice, records.procedures);
-        reading.list_with_parts(detail::sector_altitude_table, detail::safe_sector_table, choice,
-                                records.sector_altitudes, &navdata::MinimumSectorAltitude::sectors);
-    }
+    // The longest first where everything is asked for; the other two are about equal.
+    const std::array<std::function<void(Reading&)>, parts_of_records> parts = {
+        [&](Reading& reading) {
+            if (airports_too) {
+                read_procedures(reading, choice, records.procedures);
+            }
+        },
+        [&](Reading& reading) {
+            reading.list(detail::airway_row_table, {}, records.airway_rows);
+            reading.list(detail::runway_table, {}, records.runways);
+        },
+        [&](Reading& reading) {
+            reading.list(detail::source_table, {}, records.sources);
+            reading.list_with_parts(detail::station_table, detail::station_origin_table, {}, records.stations,
+                                    &navdata::Station::origins);
+            reading.list(detail::fix_table, {}, records.fixes);
+            reading.list_with_parts(detail::airport_table, detail::airport_origin_table, {}, records.airports,
+                                    &navdata::Airport::origins);
+            reading.list(detail::grid_minimum_table, {}, records.grid_minimums);
+            if (airports_too) {
+                reading.list(detail::communication_table, choice, records.communications);
+                reading.list_with_parts(detail::sector_altitude_table, detail::safe_sector_table, choice,
+                                        records.sector_altitudes, &navdata::MinimumSectorAltitude::sectors);
+            }
+        }};
+    std::array<std::string, parts_of_records> troubles;
+    base::parallel_for(parts.size(), [&](std::size_t i) {
+        Reading reading(*file_->databases[i]);
+        parts[i](reading);
+        troubles[i] = reading.trouble();
+    });
     if (auto same = file_->still_the_same(); !same) {
         return tl::unexpected(same.error());
     }
-    if (!reading.trouble().empty()) {
-        return tl::unexpected(damaged(file_->path, reading.trouble()));
+    for (const std::string& trouble : troubles) {
+        if (!trouble.empty()) {
+            return tl::unexpected(damaged(file_->path, trouble));
+        }
     }
     return records;
 }
@@ -522,12 +571,13 @@ base::Result<Summary> Atlas::info() const {
     if (!all) {
         return tl::unexpected(all.error());
     }
+    const std::lock_guard lock(file_->reading);
     std::string trouble;
-    const detail::TerrainTable table = detail::read_terrain_table(*file_->database, trouble);
+    const detail::TerrainTable table = detail::read_terrain_table(file_->database(), trouble);
     if (!trouble.empty()) {
         return tl::unexpected(damaged(file_->path, trouble));
     }
-    const auto rings = as_integer(*file_->database, "SELECT count(*) FROM coastline");
+    const auto rings = as_integer(file_->database(), "SELECT count(*) FROM coastline");
     return Summary{file_->path,
                    detail::schema_version,
                    file_->checksum,
@@ -541,32 +591,35 @@ base::Result<Summary> Atlas::info() const {
 
 base::Result<VerifyReport> Atlas::verify() const {
     VerifyReport report;
-    for (const std::string& row : rows_of(*file_->database, "PRAGMA integrity_check")) {
-        if (row != "ok") {
-            report.problems.push_back("SQLite: " + row);
+    {
+        const std::lock_guard lock(file_->reading);
+        for (const std::string& row : rows_of(file_->database(), "PRAGMA integrity_check")) {
+            if (row != "ok") {
+                report.problems.push_back("SQLite: " + row);
+            }
         }
-    }
-    for (const std::string& row :
-         rows_of(*file_->database,
+        for (const std::string& row : rows_of(
+                 file_->database(),
                  "SELECT \"table\" || ' ' || rowid || ' names a row of ' || parent || ' that is not there' "
                  "FROM pragma_foreign_key_check")) {
-        report.problems.push_back(row);
-    }
-    if (detail::checksum_of_pages(file_->descriptor, file_->page_size, file_->pages, file_->left_out) !=
-        file_->checksum) {
-        report.problems.emplace_back("the checksum of the navigation tables does not match");
-    }
-    std::string trouble;
-    const detail::TerrainTable table = detail::read_terrain_table(*file_->database, trouble);
-    if (!trouble.empty()) {
-        report.problems.push_back(trouble);
-    }
-    for (const detail::TileRow& row : table.rows) {
-        ++report.tiles_read;
-        const auto heights = detail::packed_heights(*file_->database, row, trouble);
-        if (!heights || !detail::proved_tile(row, *heights, trouble)) {
-            ++report.tiles_damaged;
-            report.problems.push_back(words_of(row.block) + ": " + trouble);
+            report.problems.push_back(row);
+        }
+        if (detail::checksum_of_pages(file_->descriptor, file_->page_size, file_->pages, file_->left_out) !=
+            file_->checksum) {
+            report.problems.emplace_back("the checksum of the navigation tables does not match");
+        }
+        std::string trouble;
+        const detail::TerrainTable table = detail::read_terrain_table(file_->database(), trouble);
+        if (!trouble.empty()) {
+            report.problems.push_back(trouble);
+        }
+        for (const detail::TileRow& row : table.rows) {
+            ++report.tiles_read;
+            const auto heights = detail::packed_heights(file_->database(), row, trouble);
+            if (!heights || !detail::proved_tile(row, *heights, trouble)) {
+                ++report.tiles_damaged;
+                report.problems.push_back(words_of(row.block) + ": " + trouble);
+            }
         }
     }
     const auto all = records(Want{.everything = true, .airports = {}});
@@ -581,8 +634,9 @@ base::Result<VerifyReport> Atlas::verify() const {
 }
 
 base::Result<std::vector<earth::CoastlineRing>> Atlas::coastline() const {
+    const std::lock_guard lock(file_->reading);
     std::vector<earth::CoastlineRing> rings;
-    Reading reading(*file_->database);
+    Reading reading(file_->database());
     reading.list_with_parts(detail::coastline_table, detail::coastline_vertex_table, {}, rings,
                             &earth::CoastlineRing::vertices);
     if (auto same = file_->still_the_same(); !same) {
@@ -598,8 +652,12 @@ base::Result<earth::Terrain> Atlas::terrain(std::shared_ptr<DamagedTiles> damage
                                             std::size_t bound_bytes) const {
     OMNIWAY_EXPECTS(damaged_tiles != nullptr);
     std::string trouble;
-    auto table =
-        std::make_shared<const detail::TerrainTable>(detail::read_terrain_table(*file_->database, trouble));
+    std::shared_ptr<const detail::TerrainTable> table;
+    {
+        const std::lock_guard lock(file_->reading);
+        table = std::make_shared<const detail::TerrainTable>(
+            detail::read_terrain_table(file_->database(), trouble));
+    }
     if (!trouble.empty()) {
         return tl::unexpected(damaged(file_->path, trouble));
     }
@@ -615,8 +673,8 @@ base::Result<earth::Terrain> Atlas::terrain(std::shared_ptr<DamagedTiles> damage
         std::optional<std::string> heights;
         base::Result<void> same;
         {
-            const std::lock_guard lock(file->reading_tile);
-            heights = detail::packed_heights(*file->database, *row, why);
+            const std::lock_guard lock(file->reading);
+            heights = detail::packed_heights(file->database(), *row, why);
             same = file->still_the_same();
         }
         auto tile = heights ? detail::proved_tile(*row, *heights, why) : std::nullopt;

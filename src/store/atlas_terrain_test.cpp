@@ -68,9 +68,9 @@ std::vector<std::pair<TerrainBlock, TerrainTile>> four_tiles() {
 }
 
 std::int64_t integer_of(const std::string& path, const std::string& sql) {
-    const detail::Database database(detail::uri_of(path, "mode=ro"), SQLITE_OPEN_READONLY);
+    const detail::Database database(detail::uri_of(path, "mode=ro"), detail::Database::For::reading);
     detail::Statement statement(database.handle(), sql);
-    return statement.step() ? statement.integer(0) : -1;
+    return statement.step() ? statement.value(0).integer() : -1;
 }
 
 bool run_sql(const std::string& path, const std::string& sql) {

@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -13,6 +14,7 @@
 #include <iterator>
 #include <map>
 #include <random>
+#include <thread>
 
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
@@ -82,9 +84,9 @@ private:
 };
 
 std::int64_t integer_of(const std::string& path, const std::string& sql) {
-    const detail::Database database(detail::uri_of(path, "mode=ro"), SQLITE_OPEN_READONLY);
+    const detail::Database database(detail::uri_of(path, "mode=ro"), detail::Database::For::reading);
     detail::Statement statement(database.handle(), sql);
-    return statement.step() ? statement.integer(0) : -1;
+    return statement.step() ? statement.value(0).integer() : -1;
 }
 
 // Stores the checksum that fits the file as it is now: what a careless or hostile program could do too.
@@ -447,6 +449,30 @@ TEST(CaseAtlas, OneThatIsOverwrittenInPlaceWhileOpenIsRefused) {
     EXPECT_EQ(atlas->verify().error().code, "atlas.changed");
 }
 
+TEST(LawAtlas, ManyThreadsReadTheSameRecordsFromOne) {
+    const Folder folder;
+    const std::string path = folder / "atlas";
+    const navdata::Records written = RandomRecords(6).make(200);
+    ASSERT_TRUE(write_atlas(written, path, {}));
+    const auto atlas = Atlas::open(path);
+    ASSERT_TRUE(atlas);
+    std::array<std::string, 12> differences;
+    std::vector<std::thread> threads;
+    for (std::string& each : differences) {
+        threads.emplace_back([&] {
+            const auto read = atlas->records({.everything = true, .airports = {}});
+            const auto told = atlas->info();
+            each = read && told ? difference(written, *read) : "not read";
+        });
+    }
+    for (std::thread& thread : threads) {
+        thread.join();
+    }
+    for (const std::string& each : differences) {
+        EXPECT_EQ(each, "");
+    }
+}
+
 TEST(LawAtlas, TheWordsForPathTerminatorsAreTheTradesOwn) {
     const auto& words = detail::Words<navdata::PathTerminator>::list;
     for (std::size_t i = 0; i < words.size(); ++i) {
@@ -460,7 +486,8 @@ TEST(LawAtlas, ItsDocumentNamesEveryTableAndColumnAsTheyAre) {
     Ground no_tiles;
     no_tiles.next = [] { return std::optional<GroundPiece>(); };
     ASSERT_TRUE(write_atlas({}, folder / "atlas", {}, no_tiles));
-    const detail::Database database(detail::uri_of(folder / "atlas", "mode=ro"), SQLITE_OPEN_READONLY);
+    const detail::Database database(detail::uri_of(folder / "atlas", "mode=ro"),
+                                    detail::Database::For::reading);
     detail::Statement statement(
         database.handle(),
         "SELECT t.name, c.name, c.type || iif(c.\"notnull\" OR c.pk, '', ' or NULL') FROM sqlite_schema AS "
@@ -468,8 +495,9 @@ TEST(LawAtlas, ItsDocumentNamesEveryTableAndColumnAsTheyAre) {
         "pragma_table_info(t.name) AS c WHERE t.type = 'table' ORDER BY t.name, c.cid");
     std::vector<std::string> in_the_file;
     while (statement.step()) {
-        in_the_file.push_back(std::string(statement.text(0)) + " | `" + std::string(statement.text(1)) +
-                              "` | " + std::string(statement.text(2)));
+        in_the_file.push_back(std::string(statement.value(0).text()) + " | `" +
+                              std::string(statement.value(1).text()) + "` | " +
+                              std::string(statement.value(2).text()));
     }
     std::map<std::string, std::vector<std::string>> tables;
     std::ifstream document("docs/atlas.md");

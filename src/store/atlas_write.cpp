@@ -237,7 +237,7 @@ base::Progress part_of(const base::Progress& whole, double from, double to) {
 
 std::int64_t one_integer(const Database& database, const std::string& sql) {
     Statement statement(database.handle(), sql);
-    return statement.step() ? statement.integer(0) : 0;
+    return statement.step() ? statement.value(0).integer() : 0;
 }
 
 }  // namespace
@@ -287,7 +287,7 @@ base::Result<WriteReport> write_atlas(const navdata::Records& records, const std
     {
         // Nobody else knows this file, and if building it fails it is thrown away: no locks, no journal, no flushing on the way.
         Database database(detail::uri_of(replacement->temporary(), "mode=rw&nolock=1"),
-                          SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX);
+                          Database::For::writing);
         const auto failed = [&] {
             if (const int cause = database.want_of_room(); cause != 0) {
                 return tl::unexpected(detail::write_error(cause, replacement->target()));

@@ -3,8 +3,8 @@
 #include <sqlite3.h>
 
 #include <chrono>
-#include <cstring>
 #include <filesystem>
+#include <map>
 #include <mutex>
 #include <string_view>
 #include <system_error>
@@ -65,6 +65,14 @@ bool means_damaged(int result) {
 class HorizonCache::File {
 public:
     File(std::string path, std::size_t bound_bytes) : path_(std::move(path)), bound_bytes_(bound_bytes) {}
+    File(const File&) = delete;
+    File& operator=(const File&) = delete;
+    ~File() {
+        if (!used_ns_.empty() && run("BEGIN IMMEDIATE")) {
+            write_uses();
+            run("COMMIT");
+        }
+    }
 
     std::optional<std::vector<std::byte>> load(const std::string& key) {
         const std::lock_guard lock(mutex_);
@@ -81,18 +89,14 @@ public:
             }
             return std::nullopt;
         }
-        const void* begin = sqlite3_column_blob(query.get(), 0);
-        const auto size = static_cast<std::size_t>(sqlite3_column_bytes(query.get(), 0));
-        std::vector<std::byte> bytes(size);
-        if (size > 0) {
-            std::memcpy(bytes.data(), begin, size);
-        }
+        const auto* begin = static_cast<const std::byte*>(sqlite3_column_blob(query.get(), 0));
+        std::vector<std::byte> bytes(begin, begin + sqlite3_column_bytes(query.get(), 0));
         if (sqlite3_column_type(query.get(), 0) != SQLITE_BLOB ||
             sqlite3_column_int64(query.get(), 1) != checksum_of(bytes)) {
             return std::nullopt;
         }
         if (may_write_) {
-            note_use(key);
+            used_ns_[key] = now_ns();
         }
         return bytes;
     }
@@ -106,16 +110,9 @@ public:
             say_not_kept("it cannot be written");
             return;
         }
+        used_ns_[key] = now_ns();
         for (const bool again : {false, true}) {
-            // Its use first: what has none would never be dropped.
-            note_use(key);
-            const Statement insert =
-                prepared(database_.get(),
-                         "INSERT OR REPLACE INTO horizon_2 (key, bytes, checksum) VALUES (?1, ?2, ?3)");
-            bind(insert.get(), 1, key);
-            sqlite3_bind_blob64(insert.get(), 2, bytes.data(), bytes.size(), SQLITE_STATIC);
-            sqlite3_bind_int64(insert.get(), 3, checksum_of(bytes));
-            const int result = sqlite3_step(insert.get());
+            const int result = insert(key, bytes);
             if (result == SQLITE_DONE) {
                 drop_longest_unused();
                 return;
@@ -133,12 +130,44 @@ public:
     }
 
 private:
-    void note_use(const std::string& key) {
-        const Statement used =
+    // With its use, and in one step: what has none would never be dropped.
+    int insert(const std::string& key, std::span<const std::byte> bytes) {
+        if (!run("BEGIN IMMEDIATE")) {
+            return sqlite3_errcode(database_.get());
+        }
+        write_uses();
+        const Statement row = prepared(
+            database_.get(), "INSERT OR REPLACE INTO horizon_2 (key, bytes, checksum) VALUES (?1, ?2, ?3)");
+        bind(row.get(), 1, key);
+        sqlite3_bind_blob64(row.get(), 2, bytes.data(), bytes.size(), SQLITE_STATIC);
+        sqlite3_bind_int64(row.get(), 3, checksum_of(bytes));
+        int result = sqlite3_step(row.get());
+        sqlite3_reset(row.get());
+        if (result == SQLITE_DONE && !run("COMMIT")) {
+            result = sqlite3_errcode(database_.get());
+        }
+        if (result == SQLITE_DONE) {
+            used_ns_.clear();
+        } else {
+            run("ROLLBACK");
+        }
+        return result;
+    }
+
+    // A change of the file for each use would take longer than reading what is used.
+    void write_uses() {
+        const Statement use =
             prepared(database_.get(), "INSERT OR REPLACE INTO horizon_2_used (key, used_ns) VALUES (?1, ?2)");
-        bind(used.get(), 1, key);
-        sqlite3_bind_int64(used.get(), 2, now_ns());
-        sqlite3_step(used.get());
+        for (const auto& [key, used_ns] : used_ns_) {
+            bind(use.get(), 1, key);
+            sqlite3_bind_int64(use.get(), 2, used_ns);
+            sqlite3_step(use.get());
+            sqlite3_reset(use.get());
+        }
+    }
+
+    bool run(const char* sql) {
+        return sqlite3_exec(database_.get(), sql, nullptr, nullptr, nullptr) == SQLITE_OK;
     }
 
     bool open() {
@@ -163,8 +192,9 @@ private:
         sqlite3_busy_timeout(opened, 5000);
         may_write_ = sqlite3_db_readonly(opened, "main") == 0;
         // Lost power may lose the file: every entry has its checksum, and the whole is safe to lose.
-        sqlite3_exec(opened, "PRAGMA synchronous = OFF; PRAGMA auto_vacuum = FULL", nullptr, nullptr,
-                     nullptr);
+        // Pages of four times SQLite's own: an entry is read page by page, half a megabyte of it.
+        sqlite3_exec(opened, "PRAGMA synchronous = OFF; PRAGMA page_size = 16384; PRAGMA auto_vacuum = FULL",
+                     nullptr, nullptr, nullptr);
         const int made = sqlite3_exec(opened, std::string(tables_sql).c_str(), nullptr, nullptr, nullptr);
         if (made == SQLITE_OK) {
             return true;
@@ -227,6 +257,8 @@ private:
     bool tried_ = false;
     bool may_write_ = false;
     Database database_;
+    std::map<std::string, std::int64_t>
+        used_ns_;  // when each was used last, where that is not in the file yet
     std::vector<base::Error> diagnostics_;
 };
 

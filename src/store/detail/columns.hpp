@@ -388,40 +388,40 @@ public:
     const std::string& trouble() const { return trouble_; }
 
 private:
-    int next() { return next_++; }
+    Value take() { return statement_.value(next_++); }
     // Steps over `width` columns if the first of them is empty.
     bool skip_null(int width) {
-        const bool null = statement_.is_null(next_);
+        const bool null = statement_.value(next_).is_null();
         if (null) {
             next_ += width;
         }
         return null;
     }
     double number(std::string_view name) {
-        const int column = next();
-        const double found = statement_.real(column);
-        if (!statement_.is_number(column) || !std::isfinite(found)) {
-            refuse(name, statement_.text(column));
+        const Value found = take();
+        const double number = found.real();
+        if (!found.is_number() || !std::isfinite(number)) {
+            refuse(name, found.text());
             return 0.0;
         }
-        return found;
+        return number;
     }
     std::int64_t integer(std::string_view name, std::int64_t least, std::int64_t most) {
-        const int column = next();
-        const std::int64_t found = statement_.integer(column);
-        if (!statement_.is_integer(column) || found < least || found > most) {
-            refuse(name, statement_.text(column));
+        const Value found = take();
+        const std::int64_t integer = found.integer();
+        if (!found.is_integer() || integer < least || integer > most) {
+            refuse(name, found.text());
             return least;
         }
-        return found;
+        return integer;
     }
     std::string_view text(std::string_view name) {
-        const int column = next();
-        if (!statement_.is_text(column)) {
-            refuse(name, statement_.text(column));
+        const Value found = take();
+        if (!found.is_text()) {
+            refuse(name, found.text());
             return {};
         }
-        return statement_.text(column);
+        return found.text();
     }
     const Statement& statement_;
     int next_ = 0;

@@ -1,7 +1,5 @@
 #include "store/detail/database.hpp"
 
-#include <sqlite3.h>
-
 #include <cerrno>
 
 namespace omniway::store::detail {
@@ -85,55 +83,14 @@ void Statement::run() {
     }
 }
 
-bool Statement::is_null(int column) const {
-    return sqlite3_column_type(statement_.get(), column) == SQLITE_NULL;
-}
-
-bool Statement::is_number(int column) const {
-    const int type = sqlite3_column_type(statement_.get(), column);
-    return type == SQLITE_FLOAT || type == SQLITE_INTEGER;
-}
-
-bool Statement::is_integer(int column) const {
-    return sqlite3_column_type(statement_.get(), column) == SQLITE_INTEGER;
-}
-
-bool Statement::is_text(int column) const {
-    return sqlite3_column_type(statement_.get(), column) == SQLITE_TEXT;
-}
-
-double Statement::real(int column) const {
-    return sqlite3_column_double(statement_.get(), column);
-}
-
-std::int64_t Statement::integer(int column) const {
-    return sqlite3_column_int64(statement_.get(), column);
-}
-
-std::string_view Statement::text(int column) const {
-    const void* data = sqlite3_column_text(statement_.get(), column);
-    if (data == nullptr) {
-        return {};
-    }
-    return {static_cast<const char*>(data),
-            static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
-}
-
-std::string_view Statement::bytes(int column) const {
-    if (sqlite3_column_type(statement_.get(), column) != SQLITE_BLOB) {
-        return {};
-    }
-    return {static_cast<const char*>(sqlite3_column_blob(statement_.get(), column)),
-            static_cast<std::size_t>(sqlite3_column_bytes(statement_.get(), column))};
-}
-
 void Database::Close::operator()(sqlite3* database) const {
     sqlite3_close(database);
 }
 
-Database::Database(const std::string& uri, int flags) {
+Database::Database(const std::string& uri, For what) {
+    const int access = what == For::reading ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE;
     sqlite3* made = nullptr;
-    code_ = sqlite3_open_v2(uri.c_str(), &made, flags | SQLITE_OPEN_URI, nullptr);
+    code_ = sqlite3_open_v2(uri.c_str(), &made, access | SQLITE_OPEN_URI | SQLITE_OPEN_NOMUTEX, nullptr);
     database_.reset(made);
 }
 

@@ -1,15 +1,43 @@
 #pragma once
 
+#include <sqlite3.h>
+
+#include <cstddef>
 #include <cstdint>
 #include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
 
-struct sqlite3;
-struct sqlite3_stmt;
-
 namespace omniway::store::detail {
+
+/// What a column holds of the row on which a statement stands: valid until the next step.
+class Value {
+public:
+    explicit Value(sqlite3_value* value) : value_(value) {}
+
+    bool is_null() const { return type() == SQLITE_NULL; }
+    bool is_number() const { return type() == SQLITE_FLOAT || type() == SQLITE_INTEGER; }
+    bool is_integer() const { return type() == SQLITE_INTEGER; }
+    bool is_text() const { return type() == SQLITE_TEXT; }
+    double real() const { return sqlite3_value_double(value_); }
+    std::int64_t integer() const { return sqlite3_value_int64(value_); }
+    std::string_view text() const { return view(sqlite3_value_text(value_)); }
+    /// Nothing where the column holds something else.
+    std::string_view bytes() const {
+        return type() == SQLITE_BLOB ? view(sqlite3_value_blob(value_)) : std::string_view();
+    }
+
+private:
+    int type() const { return sqlite3_value_type(value_); }
+    std::string_view view(const void* data) const {
+        if (data == nullptr) {
+            return {};
+        }
+        return {static_cast<const char*>(data), static_cast<std::size_t>(sqlite3_value_bytes(value_))};
+    }
+    sqlite3_value* value_;
+};
 
 /// A statement made ready once and run many times. Failures stick: after one, bind and step do nothing and ok() is false.
 class Statement {
@@ -29,15 +57,7 @@ public:
     /// Runs a statement that gives no rows, and makes it ready for the next values.
     void run();
 
-    bool is_null(int column) const;
-    bool is_number(int column) const;
-    bool is_integer(int column) const;
-    bool is_text(int column) const;
-    double real(int column) const;
-    std::int64_t integer(int column) const;
-    std::string_view text(int column) const;
-    /// Nothing where the column holds something else.
-    std::string_view bytes(int column) const;
+    Value value(int column) const { return Value(sqlite3_column_value(statement_.get(), column)); }
 
     bool ok() const { return code_ == 0; }
 
@@ -51,11 +71,13 @@ private:
     std::vector<char> is_null_;  // by index: what is bound is NULL
 };
 
-/// A connection to a SQLite file, closed at the end of its life.
+/// A connection to a SQLite file, closed at the end of its life. One thread at a time: a lock of SQLite's own about each value of
+/// each row took a quarter of an atlas's reading.
 class Database {
 public:
+    enum class For { reading, writing };
     /// `uri` as https://www.sqlite.org/uri.html describes.
-    explicit Database(const std::string& uri, int flags);
+    Database(const std::string& uri, For what);
 
     bool ok() const { return code_ == 0; }
     sqlite3* handle() const { return database_.get(); }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <map>
 #include <utility>
 
@@ -27,10 +28,18 @@ bool can_be(const TileRow& row) {
 // One checksum of all that terrain_tile says, so that no row of it can be changed, lost or added unseen.
 std::string checksum_of_rows(const std::vector<TileRow>& rows) {
     std::string text;
+    const auto add = [&text](std::int64_t number, char after) {
+        std::array<char, 20> digits{};
+        const auto end = std::to_chars(digits.begin(), digits.end(), number).ptr;
+        text.append(digits.begin(), end).push_back(after);
+    };
     for (const TileRow& row : rows) {
-        text += std::to_string(row.key) + ' ' + std::to_string(row.block.south_quarters) + ' ' +
-                std::to_string(row.block.west_quarters) + ' ' + std::to_string(row.nodes_per_side) + ' ' +
-                std::to_string(row.unknown_nodes) + ' ' + row.checksum + '\n';
+        add(row.key, ' ');
+        add(row.block.south_quarters, ' ');
+        add(row.block.west_quarters, ' ');
+        add(row.nodes_per_side, ' ');
+        add(row.unknown_nodes, ' ');
+        text.append(row.checksum).push_back('\n');
     }
     return rows.empty() ? std::string() : checksum_of_text(text);
 }
@@ -49,25 +58,26 @@ TerrainTable read_terrain_table(const Database& database, std::string& trouble) 
         return table;
     }
     Statement value(database.handle(), "SELECT value FROM terrain_checksum WHERE algorithm = 'XXH3-128'");
-    table.checksum = value.step() ? std::string(value.text(0)) : std::string();
+    table.checksum = value.step() ? std::string(value.value(0).text()) : std::string();
     Statement tiles(
         database.handle(),
         "SELECT terrain_tile_id, south_quarters, west_quarters, nodes_per_side, unknown_nodes, checksum "
         "FROM terrain_tile ORDER BY terrain_tile_id");
     while (tiles.step()) {
         const auto small = [&tiles](int column) {
-            return static_cast<int>(std::clamp<std::int64_t>(tiles.integer(column), -100'000, 100'000));
+            return static_cast<int>(
+                std::clamp<std::int64_t>(tiles.value(column).integer(), -100'000, 100'000));
         };
-        const TileRow row{.key = tiles.integer(0),
-                          .block = {small(1), small(2)},
-                          .nodes_per_side = small(3),
-                          .unknown_nodes = tiles.integer(4),
-                          .checksum = std::string(tiles.text(5))};
+        TileRow row{.key = tiles.value(0).integer(),
+                    .block = {small(1), small(2)},
+                    .nodes_per_side = small(3),
+                    .unknown_nodes = tiles.value(4).integer(),
+                    .checksum = std::string(tiles.value(5).text())};
         if (!can_be(row) || (!table.rows.empty() && !(table.rows.back().block < row.block))) {
             trouble = "terrain_tile " + std::to_string(row.key) + ": it cannot be as it is";
             return table;
         }
-        table.rows.push_back(row);
+        table.rows.push_back(std::move(row));
     }
     Statement sources(database.handle(), "SELECT " + column_list<TerrainSource>(terrain_source_table) +
                                              " FROM terrain_source ORDER BY terrain_source_id");
@@ -96,7 +106,7 @@ std::optional<std::string> packed_heights(const Database& database, const TileRo
     Statement heights(database.handle(), "SELECT packed FROM terrain_heights WHERE terrain_heights_id = ?");
     heights.bind(1, row.key);
     if (heights.step()) {
-        return std::string(heights.bytes(0));
+        return std::string(heights.value(0).bytes());
     }
     trouble = heights.ok() ? std::string("its heights are not there") : database.last_message();
     return std::nullopt;
