@@ -12,8 +12,10 @@
 # `real`. Tests run in the root of the repository.
 
 option(OMNIWAY_CHECK_HEADERS "Compile every header alone" OFF)
+set(OMNIWAY_JOIN_LINES 0 CACHE STRING "Compile the sources of a floor joined, up to so many lines together; 0: each alone")
 
 include(GoogleTest)
+find_package(Python3 REQUIRED COMPONENTS Interpreter)
 
 # Third-party types in our public headers: this one only, and it is declared here.
 set(omniway_public_library tl::expected)
@@ -27,6 +29,35 @@ function(omniway_discover_tests target)
   gtest_discover_tests(${target} ${common} TEST_FILTER "-${slow}:${real}" PROPERTIES LABELS fast TIMEOUT 300)
   gtest_discover_tests(${target} ${common} TEST_FILTER "${slow}:-${real}" PROPERTIES LABELS slow TIMEOUT 1200)
   gtest_discover_tests(${target} ${common} TEST_FILTER "${real}" PROPERTIES LABELS real TIMEOUT 1200)
+endfunction()
+
+# omniway_join_sources(<variable> <name>): where OMNIWAY_JOIN_LINES asks for it, puts fewer files in place of the sources in the
+# variable (tools/join_sources.py). One with a warning turned off stays by itself, so that it is turned off there alone.
+function(omniway_join_sources variable name)
+  set(sources ${${variable}})
+  if(OMNIWAY_JOIN_LINES EQUAL 0 OR NOT sources)
+    return()
+  endif()
+  set(excepted)
+  foreach(source IN LISTS sources)
+    get_source_file_property(options ${source} COMPILE_OPTIONS)
+    if(options)
+      list(APPEND excepted ${source})
+    endif()
+  endforeach()
+  list(REMOVE_ITEM sources ${excepted})
+  set(folder ${CMAKE_BINARY_DIR}/joined)
+  execute_process(
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/join_sources.py ${folder} ${name} ${OMNIWAY_JOIN_LINES} ${sources}
+    OUTPUT_VARIABLE joined COMMAND_ERROR_IS_FATAL ANY)
+  foreach(source IN LISTS joined)
+    cmake_path(IS_PREFIX folder ${source} is_joined)
+    if(is_joined)
+      # A public class may have members of a type that its source keeps to itself; the compiler takes that source for a header here.
+      set_source_files_properties(${source} PROPERTIES COMPILE_OPTIONS -Wno-subobject-linkage)
+    endif()
+  endforeach()
+  set(${variable} ${joined} ${excepted} PARENT_SCOPE)
 endfunction()
 
 function(add_floor name)
@@ -43,6 +74,14 @@ function(add_floor name)
   set(tests ${sources})
   list(FILTER tests INCLUDE REGEX "_test\\.cpp$")
   list(FILTER sources EXCLUDE REGEX "(_test|/main)\\.cpp$")
+  # A brute force is nearly all of its test's work, and is optimised after all (without the precompiled header, which is not).
+  foreach(test IN LISTS tests)
+    if(test MATCHES "_brute_test\\.cpp$")
+      set_source_files_properties(${test} PROPERTIES COMPILE_OPTIONS -O1 SKIP_PRECOMPILE_HEADERS ON)
+    endif()
+  endforeach()
+  omniway_join_sources(sources ${name})
+  omniway_join_sources(tests ${name}_test)
 
   set(library omniway_${name})
   if(sources)

@@ -161,18 +161,18 @@ LocalGround::Relief LocalGround::cell(int row, int column) const {
     highest.fill(std::numeric_limits<std::int16_t>::min());
     std::array<std::int16_t, cell_nodes> lowest;
     lowest.fill(std::numeric_limits<std::int16_t>::max());
-    Relief edge{highest[0], lowest[0]};
+    Relief outermost{highest[0], lowest[0]};
     for (std::size_t r = from_row; r <= last_row; ++r) {
         const std::int16_t* node = &metres_[r * columns_ + from_column];
         for (std::size_t k = 0; k < cell_nodes; ++k) {
             highest[k] = std::max(highest[k], node[k]);
             lowest[k] = std::min(lowest[k], node[k]);
         }
-        edge.highest_m = std::max(edge.highest_m, node[cell_nodes]);
-        edge.lowest_m = std::min(edge.lowest_m, node[cell_nodes]);
+        outermost.highest_m = std::max(outermost.highest_m, node[cell_nodes]);
+        outermost.lowest_m = std::min(outermost.lowest_m, node[cell_nodes]);
     }
-    return {std::max(edge.highest_m, *std::max_element(highest.begin(), highest.end())),
-            std::min(edge.lowest_m, *std::min_element(lowest.begin(), lowest.end()))};
+    return {std::max(outermost.highest_m, *std::max_element(highest.begin(), highest.end())),
+            std::min(outermost.lowest_m, *std::min_element(lowest.begin(), lowest.end()))};
 }
 
 void LocalGround::look_around() {

@@ -157,11 +157,11 @@ private:
 
     /// The cells at a node ahead that lie between the first and the last ray; those on a ray belong to both sides.
     void write_cells(int ahead, float per_ahead) const {
-        constexpr float edge = 1.0F / 1024.0F;  // so that rounding leaves no cell out
+        constexpr float slack = 1.0F / 1024.0F;  // so that rounding leaves no cell out
         const auto x = static_cast<float>(ahead);
         const float nodes_per_ray = x * (1.0F / static_cast<float>(intervals_));
-        const int begin = static_cast<int>(static_cast<float>(first_) * nodes_per_ray + (1.0F - edge));
-        const int end = std::min(static_cast<int>(static_cast<float>(first_ + 7) * nodes_per_ray + edge),
+        const int begin = static_cast<int>(static_cast<float>(first_) * nodes_per_ray + (1.0F - slack));
+        const int end = std::min(static_cast<int>(static_cast<float>(first_ + 7) * nodes_per_ray + slack),
                                  octant_.cells_aside[static_cast<std::size_t>(ahead)]);
         if (end < begin) {
             return;
