@@ -1097,7 +1097,7 @@ Answer plan(const navdata::Snapshot& world, const radio::Ground& ground, const e
     }
     answer.reception = ground.mode;
     answer.terrain_known = ground.terrain != nullptr && !ground.terrain->empty();
-    if (answer.verdict == base::Verdict::not_flyable && !request.in_flight) {
+    if (answer.verdict == base::Verdict::not_flyable && !request.in_flight && request.ask_what_would_do) {
         WouldDo would_do = what_would_do(world, request, once);
         answer.would_unblock = std::move(would_do.changes);
         answer.changes_tried = would_do.tried;

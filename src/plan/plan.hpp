@@ -50,6 +50,8 @@ struct Request {
     std::size_t most_choices = 1;                    // how many flights may be offered
     std::size_t choice = 1;                          // which of them is answered
     unsigned threads = 0;  // on how many they are compiled; 0: as many as there are processors
+    bool ask_what_would_do =
+        true;  // whether changes are looked for where nothing is flyable (plan/what_would_do.hpp)
     bool compare_approaches =
         true;  // whether a way is looked for to those not taken, to tell what they would cost
     std::size_t most_lifts =

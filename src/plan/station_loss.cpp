@@ -108,6 +108,8 @@ private:
         again.most_choices = 1;
         again.choice = 1;
         again.most_lifts = 0;
+        again.compare_approaches = false;
+        again.ask_what_would_do = false;
         const Answer answer = plan(*loss.without, ground_, model_, again, *roads_);
         loss.flyable_from_the_ground = answer.verdict != base::Verdict::not_flyable;
         if (loss.flyable_from_the_ground) {

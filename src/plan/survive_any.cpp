@@ -62,6 +62,7 @@ private:
         Request again = request_;
         again.most_choices = 1;
         again.choice = 1;
+        again.ask_what_would_do = false;
         again.constraints = in_world(world_, request_.constraints, *altered);
         Answer answer = plan(*altered, ground_, model_, again);
         if (answer.option && answer.verdict != base::Verdict::not_flyable) {

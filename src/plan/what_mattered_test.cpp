@@ -26,7 +26,7 @@ namespace {
 
 constexpr Aboard everything{.receivers = 2, .dme = true, .adf = true, .glideslope = true};
 
-// Round by MMM 40 NM to the north: the straight V2 is one-way the other way, and V9 to the far south leads nowhere near.
+// Round by MMM 40 NM to the north: the straight V2 is one-way the other way, and so is V9, round by the far south.
 Sketch drawn() {
     Sketch sketch;
     draw_eastbound_ils(sketch);
@@ -35,7 +35,7 @@ Sketch drawn() {
     sketch.vor("SOU", {60, -70}, {.service = ServiceClass::terminal});
     sketch.airway("V1", {"AAA", "MMM", "INI"});
     sketch.airway("V2", {"AAA", "INI"}, {.direction = navdata::AirwayDirection::backward_only});
-    sketch.airway("V9", {"AAA", "SOU"}, {.direction = navdata::AirwayDirection::backward_only});
+    sketch.airway("V9", {"AAA", "SOU", "INI"}, {.direction = navdata::AirwayDirection::backward_only});
     return sketch;
 }
 

@@ -33,6 +33,19 @@ double about_nm(const std::array<double, 3>& a, const std::array<double, 3>& b) 
     return Network::apart(a, b).nautical_miles();
 }
 
+// Whether radials and bearings can be followed: how many receivers there are, and whether a DME, decides only how a fix is told.
+cockpit::Equipment what_legs_ask_of(const cockpit::Equipment& aboard) {
+    cockpit::Equipment asked;
+    asked.receivers.resize(std::min<std::size_t>(aboard.receivers.size(), 1));
+    for (cockpit::NavigationReceiver& receiver : asked.receivers) {
+        receiver.localizer = aboard.has_localizer();
+    }
+    if (aboard.adf) {
+        asked.adf = cockpit::AdfIndicator{};
+    }
+    return asked;
+}
+
 }  // namespace
 
 Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
@@ -46,6 +59,7 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
       network_(network),
       memo_(memo),
       rules_(memo.rules(aboard, settings, ground)),
+      rules_of_legs_(memo.rules(what_legs_ask_of(aboard), settings, ground)),
       unconstrained_(!question.constraints.asks_of_legs()),
       levels_(std::move(levels)),
       departure_(earth::unit_vector(question.departure)),
@@ -652,8 +666,8 @@ void Graph::judge(std::uint32_t index, std::size_t level) {
     };
     const auto known_by = key(index, flight::dead_reckoning_limit(settings_, groundspeed));
     Slot& at = slot(index, level);
-    at.judged = known_by && rules_ ? memo_.leg(*rules_, *known_by, altitude, judged)
-                                   : std::make_shared<const flight::LegOrReason>(judged());
+    at.judged = known_by && rules_of_legs_ ? memo_.leg(*rules_of_legs_, *known_by, altitude, judged)
+                                           : std::make_shared<const flight::LegOrReason>(judged());
     if (at.judged->leg) {
         if (keeps_to_constraints({&*at.judged->leg, 1})) {
             at.state = Slot::State::laid;

@@ -192,6 +192,7 @@ private:
     const Network& network_;
     EdgeMemo& memo_;
     std::optional<std::uint32_t> rules_;
+    std::optional<std::uint32_t> rules_of_legs_;
     bool unconstrained_ = true;
     std::vector<GraphLevel> levels_;
     std::array<double, 3> departure_{};
