@@ -187,6 +187,41 @@ TEST(LawCorridor, APeakJustOutsideTheWidthDoesNotCountAndOneInsideDoes) {
     EXPECT_EQ(before.front().highest->metres(), 2000);
 }
 
+// Held against the survey of the corridor, which is held against every node above.
+TEST(LawCorridor, ACoarseLookIsNeverLowerThanTheCorridorAndNotMuchHigherThanAWiderOne) {
+    std::mt19937 random(7);
+    std::uniform_real_distribution<double> part(0.0, 1.0);
+    const Terrain terrain = ground(170, 196, 700, 740);
+    int clear_of_blocks = 0;
+    for (int i = 0; i < 60; ++i) {
+        const Position from = at(43.6 + 4.3 * part(random), 176.5 + 6.8 * part(random));
+        const Position to = at(43.6 + 4.3 * part(random), 176.5 + 6.8 * part(random));
+        const Length half = Length::nautical_miles(4.0 + 6.0 * part(random));
+        const auto highest_within = [&](Length half_width) {
+            return highest_of(
+                ground_in_corridor(terrain, from, to, std::vector<HalfWidth>{{Length(), half_width}}));
+        };
+        const auto truth = highest_within(half);
+        const auto patches = ground_about(terrain, from, to, half, Roughness::patches);
+        const auto blocks = ground_about(terrain, from, to, half, Roughness::blocks);
+        ASSERT_TRUE(patches && blocks) << i;
+        EXPECT_GE(patches->highest_m, truth.highest->metres());
+        EXPECT_LE(patches->lowest_m, truth.lowest->metres());
+        EXPECT_GE(blocks->highest_m, patches->highest_m);
+        EXPECT_LE(blocks->lowest_m, patches->lowest_m);
+        const auto wider = highest_within(half * 1.02 + Length::nautical_miles(5.0));
+        EXPECT_LE(patches->highest_m, wider.highest->metres());
+        clear_of_blocks += patches->highest_m < blocks->highest_m ? 1 : 0;
+    }
+    RecordProperty("lines where patches see less than blocks", clear_of_blocks);
+    EXPECT_FALSE(ground_about(ground(170, 178, 700, 740), at(43.6, 177.0), at(45.0, 178.0),
+                              Length::nautical_miles(4), Roughness::patches));
+    EXPECT_FALSE(ground_about(ground(170, 196, 700, 740, true), at(43.6, 177.0), at(45.0, 178.0),
+                              Length::nautical_miles(4), Roughness::blocks));
+    EXPECT_FALSE(ground_about(Terrain(), at(43.6, 177.0), at(45.0, 178.0), Length::nautical_miles(4),
+                              Roughness::blocks));
+}
+
 TEST(LawRelief, ACellHoldsTheExtremesOfItsNodes) {
     const auto tile = ground(180, 181, 0, 1, true).tile({180, 0});
     const TileRelief relief = relief_of(*tile);
@@ -203,6 +238,13 @@ TEST(LawRelief, ACellHoldsTheExtremesOfItsNodes) {
         EXPECT_EQ(of_fine.cell(row, column).highest_m, 77);  // its node lies on the corner of all four
     }
     EXPECT_EQ(of_fine.cell(2, 2).highest_m, 5);
+    EXPECT_EQ(of_fine.patches_per_side, 6);
+    EXPECT_EQ(of_fine.patch(0, 0).highest_m, 77);
+    EXPECT_EQ(of_fine.patch(1, 1).highest_m, 5);
+    EXPECT_EQ(of_fine.whole.highest_m, 77);
+    EXPECT_EQ(relief.whole.known, std::all_of(relief.cells.begin(), relief.cells.end(),
+                                              [](const ReliefCell& each) { return each.known; }));
+    EXPECT_FALSE(relief.whole.known);
 }
 
 }  // namespace omniway::earth

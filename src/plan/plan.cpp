@@ -338,6 +338,9 @@ private:
                 break;
             }
         }
+        if (taken_ == nullptr && !request_.cruise && !all.empty()) {
+            take_climbing();
+        }
         if (taken_ != nullptr && request_.compare_approaches) {
             search_wide(taken_->cruise);
         }
@@ -848,16 +851,16 @@ private:
         return level;
     }
 
-    routing::FrontQuestion front_question() const {
+    routing::FrontQuestion front_question(int pass) const {
         const aircraft::Performance& performance = request_.aircraft.performance;
         routing::FrontQuestion question;
-        question.common = question_at(answer_.option->flight.cruise, {});
+        question.common = question_at(altitudes().front(), {});
         for (const auto& [cruise, forbidden] : forbidden_) {
             question.common.forbidden.insert(question.common.forbidden.end(), forbidden.begin(),
                                              forbidden.end());
         }
         for (const Altitude altitude : altitudes()) {
-            if (request_.cruise || suits_direction(altitude) == (taken_->pass == 0)) {
+            if (request_.cruise || suits_direction(altitude) == (pass == 0)) {
                 question.levels.push_back(level_at(altitude));
                 question.fastest =
                     std::max(question.fastest, aircraft::true_airspeed_cruise(performance, altitude) +
@@ -870,6 +873,42 @@ private:
         return question;
     }
 
+    routing::Front front_of(int pass) const {
+        return routing::front(world_, ground_, request_.aircraft.equipment, request_.settings,
+                              front_question(pass), roads_.network, roads_.memo);
+    }
+
+    // No altitude serves for all of the way: the quickest flight that the judge admits of those that climb where a minimum asks for it.
+    void take_climbing() {
+        for (const int pass : {0, 1}) {
+            pass_ = pass;
+            const routing::FrontQuestion question = front_question(pass);
+            if (question.levels.size() < 2) {
+                continue;
+            }
+            routing::Front front = front_of(pass);
+            for (Candidate& way : ways_to_compile(front, most_refused)) {
+                const bool climbs = std::any_of(way.legs.begin(), way.legs.end(),
+                                                [](const flight::Leg& leg) { return leg.level.has_value(); });
+                if (!climbs) {
+                    continue;  // known from its altitude
+                }
+                candidates_.push_back(std::move(way));
+                Candidate& here = candidates_.back();
+                here.judged = true;
+                here.pass = pass;
+                ++answer_.routes_judged;
+                Option option = option_of(here, ground_);
+                if (option.verdict != base::Verdict::not_flyable) {
+                    taken_ = &here;
+                    answer_.option = std::move(option);
+                    return;
+                }
+                not_admitted_.emplace_back(&here, option.findings.front());
+            }
+        }
+    }
+
     // Straight onto the runway where it can be, with the least that speaks against it.
     static std::size_t easiest_landing(const FlyableApproach& approach) {
         const auto easiest = std::min_element(
@@ -879,16 +918,17 @@ private:
     }
 
     // The front's ways, quickest first, but for those that are the first flight over again or nearly one that is compiled already.
-    std::vector<Candidate> ways_to_compile(routing::Front& front) const {
+    std::vector<Candidate> ways_to_compile(routing::Front& front, std::size_t most) const {
         constexpr double nearly_the_same = 0.9;
-        constexpr std::size_t most_compiled_a_choice = 4;
-        const std::size_t most = most_compiled_a_choice * (request_.most_choices - 1);
         std::vector<Candidate> ways;
         flight::Flight like_the_first;
-        like_the_first.legs = taken_->legs;
+        if (taken_ != nullptr) {
+            like_the_first.legs = taken_->legs;
+        }
         for (routing::Choosable& found : front.ways) {
             Candidate candidate;
             candidate.cruise = found.level;
+            candidate.cost_min = base::in_minutes(found.costs.time);
             candidate.approach = entry_approaches_[found.way.entry];
             candidate.landing = candidate.approach != nullptr ? easiest_landing(*candidate.approach) : 0;
             candidate.start = found.way.start;
@@ -902,7 +942,7 @@ private:
                 return other.approach == candidate.approach &&
                        shared_distance(flight, kept) >= nearly_the_same;
             });
-            const bool first_again = candidate.approach == taken_->approach &&
+            const bool first_again = taken_ != nullptr && candidate.approach == taken_->approach &&
                                      shared_distance(flight, like_the_first) >= nearly_the_same;
             if (!known && !first_again && ways.size() < most) {
                 ways.push_back(std::move(candidate));
@@ -916,11 +956,11 @@ private:
         if (request_.most_choices < 2 || taken_ == nullptr) {
             return;
         }
-        const routing::FrontQuestion question = front_question();
-        routing::Front front = routing::front(world_, ground_, request_.aircraft.equipment, request_.settings,
-                                              question, roads_.network, roads_.memo);
+        constexpr std::size_t most_compiled_a_choice = 4;
+        routing::Front front = front_of(taken_->pass);
         answer_.choices_cut_short = front.cut_short;
-        const std::vector<Candidate> ways = ways_to_compile(front);
+        const std::vector<Candidate> ways =
+            ways_to_compile(front, most_compiled_a_choice * (request_.most_choices - 1));
         std::vector<Choice> found(ways.size());
         base::parallel_for(
             ways.size(),

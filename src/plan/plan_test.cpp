@@ -132,6 +132,30 @@ TEST(CasePlan, TheMinimumOfTheOnlyAirwayForcesAHigherCruise) {
                 ::testing::Contains(::testing::StartsWith("another cruising altitude (")));
 }
 
+// V1 exists up to 6,000 ft as far as MMM, V2 from 8,000 ft beyond: no altitude serves for both.
+TEST(CasePlan, WhereNoAltitudeServesForAllOfTheWayTheFlightClimbsOnTheWay) {
+    Sketch sketch = drawn();
+    sketch.airway("V1", {"AAA", "MMM"}, {.minimum_ft = 3000, .maximum_ft = 6000});
+    sketch.airway("V2", {"MMM", "INI"}, {.minimum_ft = 8000});
+    const auto world = sketch.world();
+    auto asked = request(world, everything, std::nullopt);
+    asked.winds = weather::Wind{TrueBearing::degrees(90), Speed::knots(10)};
+    const auto answer = plan(world, radio::Ground{}, magnetic_model(), asked);
+    ASSERT_TRUE(answer.option);
+    EXPECT_NE(answer.verdict, Verdict::not_flyable)
+        << (answer.findings.empty() ? "" : answer.findings.front().about + answer.findings.front().text);
+    ASSERT_EQ(answer.option->flight.level_changes.size(), 1U);
+    const flight::LevelChange& change = answer.option->flight.level_changes.front();
+    EXPECT_EQ(change.at, "MMM");
+    EXPECT_LE(change.from, Altitude::feet(6000));
+    EXPECT_GE(change.to, Altitude::feet(8000));
+    EXPECT_EQ(answer.option->flight.cruise, change.from);
+    EXPECT_THAT(route_text(world, answer.option->flight), ::testing::StartsWith("XDEP DCT AAA V1 MMM/N"));
+    // Of one altitude asked for there is none.
+    asked.cruise = Altitude::feet(5000);
+    EXPECT_EQ(plan(world, radio::Ground{}, magnetic_model(), asked).verdict, Verdict::not_flyable);
+}
+
 TEST(CasePlan, WithoutAGlideslopeReceiverTheIlsIsRefusedAndNamedAsWhatWouldUnblock) {
     Sketch sketch = drawn();
     sketch.airway("V2", {"AAA", "INI"});

@@ -12,6 +12,8 @@
 #include <rapidcheck/gtest.h>
 
 #include "earth/geodesic.hpp"
+#include "flight/en_route.hpp"
+#include "routing/way_search.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_equipment.hpp"
 #include "tests/sketch_terrain.hpp"
@@ -414,6 +416,160 @@ RC_GTEST_PROP(BruteSearch, NoSequenceOfAirwaysIsCheaperThanTheOneFound, ()) {
     RC_ASSERT(std::abs(found - best) < 1e-6);
 }
 
+namespace {
+
+// VORs and NDBs anywhere in a box of 260 by 140 NM, AAA in its west and ZZZ in its east.
+Sketch any_aids(std::vector<std::string>& idents) {
+    Sketch sketch;
+    const auto miles = [](int from, int to) { return static_cast<double>(*rc::gen::inRange(from, to)); };
+    const auto vor = [&](const std::string& ident, At at) {
+        sketch.vor(
+            ident, at,
+            {.service = *rc::gen::element(ServiceClass::terminal, ServiceClass::low, ServiceClass::high)});
+        idents.push_back(ident);
+    };
+    vor("AAA", {miles(5, 25), miles(-20, 20)});
+    vor("ZZZ", {miles(200, 260), miles(-20, 20)});
+    for (const std::string ident : {"BBB", "CCC", "DDD", "EEE"}) {
+        vor(ident, {miles(20, 250), miles(-70, 70)});
+    }
+    for (const std::string ident : {"NB", "ND"}) {
+        sketch.ndb(ident, {miles(20, 250), miles(-70, 70)});
+        idents.push_back(ident);
+    }
+    return sketch;
+}
+
+flight::Leg begun_at(const navdata::Snapshot& world, earth::Position departure, const std::string& ident) {
+    const auto point = world.named(ident).at(0);
+    const procedure::PlacedFix to{ident, world.position(point), point, false};
+    flight::Leg leg = flight::straight_leg({"XDEP", departure, std::nullopt, false}, to);
+    leg.phase = flight::Phase::departure;
+    leg.published = true;
+    leg.via = "SID";
+    const auto guidance =
+        procedure::guidance_along(world, std::get<navdata::StationId>(point), departure, to.position);
+    leg.stretches.push_back({Length(), leg.length, *guidance});
+    return leg;
+}
+
+// The cost in the header, of a leg between two aids whose minimum is known.
+double cost_of(const flight::Leg& leg) {
+    double cost = 6.0 + 1.15 * leg.length.nautical_miles();
+    for (const flight::Stretch& stretch : leg.stretches) {
+        const double nm = (stretch.to - stretch.from).nautical_miles();
+        cost += std::holds_alternative<procedure::OnHeading>(stretch.guidance)  ? 2.0 * nm
+                : std::holds_alternative<procedure::OnBeacon>(stretch.guidance) ? 0.2 * nm
+                                                                                : 0.0;
+    }
+    return cost;
+}
+
+// Every sequence of legs between aids, by relaxing all of them until nothing changes: the cost of the cheapest.
+double cheapest(const navdata::Snapshot& world, const std::vector<std::string>& idents, const Question& asked,
+                const cockpit::Equipment& aboard, const flight::Settings& settings, Altitude altitude,
+                const std::vector<ForbiddenPair>& forbidden) {
+    const flight::Leg first = asked.starts.at(0).legs.at(0);
+    const double straight_nm = earth::distance(asked.departure, asked.arrival).nautical_miles();
+    std::vector<flight::Leg> legs;
+    for (const std::string& from : idents) {
+        for (const std::string& to : idents) {
+            const auto placed = [&](const std::string& ident) {
+                const auto point = world.named(ident).at(0);
+                return procedure::PlacedFix{ident, world.position(point), point, false};
+            };
+            const double about_nm = earth::distance(asked.departure, placed(to).position).nautical_miles() +
+                                    earth::distance(placed(to).position, asked.arrival).nautical_miles();
+            const double limit_nm = std::max(1.5 * straight_nm, straight_nm + 80.0);
+            // The search measures on the sphere.
+            RC_PRE(std::abs(about_nm - limit_nm) > 0.01 * limit_nm);
+            if (from == to || about_nm > limit_nm) {
+                continue;
+            }
+            auto made = flight::direct_leg(world, radio::Ground{}, aboard, settings, placed(from), placed(to),
+                                           altitude, Speed::knots(150));
+            const bool is_forbidden =
+                made.leg && std::any_of(forbidden.begin(), forbidden.end(), [&](const ForbiddenPair& pair) {
+                    return pair.after == ForbiddenPair::of(*made.leg);
+                });
+            if (made.leg && !is_forbidden) {
+                legs.push_back(*made.leg);
+            }
+        }
+    }
+    std::vector<double> cost(legs.size(), infinite);
+    double best = infinite;
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (std::size_t i = 0; i < legs.size(); ++i) {
+            double least = infinite;
+            const auto after = [&](const flight::Leg& before, double so_far) {
+                const double turn_deg = (legs[i].track - before.arrival).degrees();
+                if (before.to->ident == legs[i].from->ident && std::abs(turn_deg) <= 120.0 &&
+                    (!before.from->point || before.from->ident != legs[i].to->ident)) {
+                    least = std::min(least, so_far + cost_of(legs[i]) + turn_cost(turn_deg));
+                }
+            };
+            after(first, first.length.nautical_miles());
+            for (std::size_t j = 0; j < legs.size(); ++j) {
+                after(legs[j], cost[j]);
+            }
+            if (least < cost[i] - 1e-9) {
+                cost[i] = least;
+                changed = true;
+            }
+            if (legs[i].to->ident == "ZZZ") {
+                best = std::min(best, cost[i]);
+            }
+        }
+    }
+    return best;
+}
+
+}  // namespace
+
+// One search asked at two altitudes and with legs forbidden: each answer costs what the cheapest of all sequences does.
+RC_GTEST_PROP(BruteSearch, NoSequenceOfLegsBetweenAidsIsCheaperThanTheOneFound, ()) {
+    std::vector<std::string> idents;
+    const Sketch sketch = any_aids(idents);
+    const auto world = sketch.world();
+    const auto aboard = equipment({.receivers = 1, .adf = true});
+    flight::Settings settings;
+    settings.off_airway_minimum = Altitude::feet(1000);
+    settings.dead_reckoning_distance = Length::nautical_miles(*rc::gen::element(0.0, 10.0, 20.0));
+    settings.dead_reckoning_time = base::minutes(20);
+    Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+    asked.own_departure = false;
+    asked.starts.push_back({{begun_at(world, asked.departure, "AAA")}, Length()});
+    const std::vector<Altitude> altitudes{Altitude::feet(3000), Altitude::feet(9000)};
+    std::vector<Level> levels;
+    for (const Altitude altitude : altitudes) {
+        levels.push_back({altitude, asked.climb, asked.groundspeed, {}, {}});
+    }
+    const Network network(world);
+    EdgeMemo memo;
+    WaySearch ways(world, radio::Ground{}, aboard, settings, asked, levels, network, memo);
+    std::vector<ForbiddenPair> forbidden;
+    std::size_t found = 0;
+    for (int time = 0; time < 4; ++time) {
+        const std::size_t level = *rc::gen::inRange<std::size_t>(0, 2);
+        const Answer answer = ways.at(level, {forbidden, Length(), std::nullopt});
+        const double best = cheapest(world, idents, asked, aboard, settings, altitudes[level], forbidden);
+        RC_ASSERT(answer.ways.empty() == (best == infinite));
+        if (answer.ways.empty()) {
+            continue;
+        }
+        ++found;
+        RC_ASSERT(std::abs(answer.ways.front().cost_nm - best) < 1e-6);
+        const auto& legs = answer.ways.front().legs;
+        if (legs.size() > 1) {
+            const std::size_t one = *rc::gen::inRange<std::size_t>(1, legs.size());
+            forbidden.push_back({std::nullopt, ForbiddenPair::of(legs[one]), true});
+        }
+    }
+    RC_TAG(found);
+}
+
 // A ridge of 1,500 m across the straight way, 24 NM from north to south:
 //              NNN
 //            /     \.
@@ -444,6 +600,14 @@ TEST(CaseSearch, ARidgeBetweenTwoAidsSendsTheWayRoundIt) {
     settings.off_airway_minimum.reset();
     EXPECT_EQ(answer(radio::ReceptionMode::horizon, 7000), "none");
     EXPECT_EQ(answer(radio::ReceptionMode::horizon, 7200), "AAA direct ZZZ");
+    // High above it a coarse look at the ground is enough for the search, but what is told of the leg is its whole minimum.
+    const auto high = search(world, drawn.ground(radio::ReceptionMode::horizon), equipment({.receivers = 1}),
+                             settings, question(world, sketch.at({0, 0}), "ZZZ", 14000));
+    ASSERT_FALSE(high.ways.empty());
+    const flight::LegMinimum& told = high.ways.front().legs.back().minimum;
+    ASSERT_TRUE(told.ground);
+    EXPECT_NEAR(told.ground->ground.feet(), 4921.0, 2.0);
+    EXPECT_EQ(told.altitude, Altitude::feet(7200));
 }
 
 namespace {
