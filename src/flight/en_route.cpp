@@ -9,6 +9,7 @@
 
 #include "earth/geodesic.hpp"
 #include "flight/off_airway_minimum.hpp"
+#include "flight/radial_fix.hpp"
 #include "radio/along_path.hpp"
 
 namespace omniway::flight {
@@ -204,6 +205,68 @@ FromEnds from_aids_in_line(const navdata::Snapshot& world, const radio::Ground& 
     return found;
 }
 
+std::string about_direct(const PlacedFix& from, const PlacedFix& to) {
+    return fmt::format("direct {} to {}", from.ident, to.ident);
+}
+
+// A straight leg with the stretches over which its aids guide.
+LegOrReason guided_by(const navdata::Snapshot& world, const radio::Ground& ground, const Settings& settings,
+                      const Leg& straight, const FromEnds& aids, Altitude altitude, base::Speed groundspeed) {
+    Leg leg = straight;
+    const PlacedFix& to = *leg.to;
+    const auto& [behind, ahead] = aids;
+    const std::string about = about_direct(*leg.from, to);
+    if (!behind && !ahead) {
+        return refused(
+            "direct.no_aid", about,
+            "has no aid at either end, and lies on no radial or bearing of one, that the equipment "
+            "can follow");
+    }
+    const Heard heard = heard_from_ends(world, ground, leg, behind, ahead, altitude);
+    const Length from_behind = heard.from_behind;
+    const Length to_ahead = heard.to_ahead;
+    const Length gap = leg.length - from_behind - to_ahead;
+    const Length limit = dead_reckoning_limit(settings, groundspeed);
+    if (gap > limit) {
+        return refused(
+            "direct.no_signal", about,
+            fmt::format("no signal from {:.1f} to {:.1f} NM at {:.0f} ft{}: {:.1f} NM on heading alone, "
+                        "{:.1f} NM allowed",
+                        from_behind.nautical_miles(), (leg.length - to_ahead).nautical_miles(),
+                        altitude.feet(), heard.why, gap.nautical_miles(), limit.nautical_miles()),
+            "a higher cruising altitude, or a longer dead-reckoning allowance");
+    }
+    if (!ahead && gap > Length::nautical_miles(0.01)) {
+        return refused(
+            "direct.no_signal", about,
+            fmt::format("{} is lost {:.1f} NM before {}, and nothing else guides there",
+                        world[*procedure::station_of(*behind)].ident, gap.nautical_miles(), to.ident));
+    }
+    if (gap > Length()) {
+        if (from_behind > Length()) {
+            leg.stretches.push_back({Length(), from_behind, *behind});
+        }
+        // The track turns along a geodesic: 1.3 degrees in 45 NM at 64 degrees north.
+        const earth::Position lost = earth::destination(leg.start, leg.track, from_behind);
+        leg.stretches.push_back(
+            {from_behind, from_behind + gap, procedure::OnHeading{earth::bearing(lost, leg.finish)}});
+        if (to_ahead > Length()) {
+            leg.stretches.push_back({from_behind + gap, leg.length, *ahead});
+        }
+    } else if (behind && ahead) {
+        const Length change = std::clamp(leg.length * 0.5, leg.length - to_ahead, from_behind);
+        if (change > Length()) {
+            leg.stretches.push_back({Length(), change, *behind});
+        }
+        if (change < leg.length) {
+            leg.stretches.push_back({change, leg.length, *ahead});
+        }
+    } else {
+        leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
+    }
+    return {std::move(leg), std::nullopt};
+}
+
 }  // namespace
 
 LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
@@ -349,12 +412,10 @@ Leg straight_leg(const PlacedFix& from, const PlacedFix& to) {
     return leg;
 }
 
-LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
+LegOrReason guided_leg(const navdata::Snapshot& world, const radio::Ground& ground,
                        const cockpit::Equipment& aboard, const Settings& settings, const PlacedFix& from,
-                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed, Minimum minimum) {
-    const std::string about = fmt::format("direct {} to {}", from.ident, to.ident);
-    Leg leg = straight_leg(from, to);
-
+                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed) {
+    const Leg leg = straight_leg(from, to);
     const auto station_of = [&](const PlacedFix& fix) {
         return fix.point ? guiding_station(world, *fix.point) : std::nullopt;
     };
@@ -369,65 +430,40 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
     if (!station_of(from) && !station_of(to)) {
         aids = from_aids_in_line(world, ground, aboard, leg, altitude);
     }
-    const auto& [behind, ahead] = aids;
-    if (!behind && !ahead) {
-        return refused(
-            "direct.no_aid", about,
-            "has no aid at either end, and lies on no radial or bearing of one, that the equipment "
-            "can follow");
-    }
-    const Heard heard = heard_from_ends(world, ground, leg, behind, ahead, altitude);
-    const Length from_behind = heard.from_behind;
-    const Length to_ahead = heard.to_ahead;
-    const Length gap = leg.length - from_behind - to_ahead;
-    const Length limit = dead_reckoning_limit(settings, groundspeed);
-    if (gap > limit) {
-        return refused(
-            "direct.no_signal", about,
-            fmt::format("no signal from {:.1f} to {:.1f} NM at {:.0f} ft{}: {:.1f} NM on heading alone, "
-                        "{:.1f} NM allowed",
-                        from_behind.nautical_miles(), (leg.length - to_ahead).nautical_miles(),
-                        altitude.feet(), heard.why, gap.nautical_miles(), limit.nautical_miles()),
-            "a higher cruising altitude, or a longer dead-reckoning allowance");
-    }
-    if (!ahead && gap > Length::nautical_miles(0.01)) {
-        return refused(
-            "direct.no_signal", about,
-            fmt::format("{} is lost {:.1f} NM before {}, and nothing else guides there",
-                        world[*procedure::station_of(*behind)].ident, gap.nautical_miles(), to.ident));
-    }
-    if (gap > Length()) {
-        if (from_behind > Length()) {
-            leg.stretches.push_back({Length(), from_behind, *behind});
+    for (const StationId id : named_from(world, from)) {
+        const auto named = follow(id);
+        if (!named) {
+            continue;
         }
-        // The track turns along a geodesic: 1.3 degrees in 45 NM at 64 degrees north.
-        const earth::Position lost = earth::destination(leg.start, leg.track, from_behind);
-        leg.stretches.push_back(
-            {from_behind, from_behind + gap, procedure::OnHeading{earth::bearing(lost, leg.finish)}});
-        if (to_ahead > Length()) {
-            leg.stretches.push_back({from_behind + gap, leg.length, *ahead});
+        const FromEnds on_it =
+            leads_toward(*named) ? FromEnds{std::nullopt, named} : FromEnds{named, aids.ahead};
+        auto made = guided_by(world, ground, settings, leg, on_it, altitude, groundspeed);
+        // Not heard there, or lost on the way with nothing ahead, it leaves the leg to the others.
+        if (made.leg && procedure::station_of(made.leg->stretches.front().guidance) == id) {
+            return made;
         }
-    } else if (behind && ahead) {
-        const Length change = std::clamp(leg.length * 0.5, leg.length - to_ahead, from_behind);
-        if (change > Length()) {
-            leg.stretches.push_back({Length(), change, *behind});
-        }
-        if (change < leg.length) {
-            leg.stretches.push_back({change, leg.length, *ahead});
-        }
-    } else {
-        leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
     }
+    return guided_by(world, ground, settings, leg, aids, altitude, groundspeed);
+}
+
+LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
+                       const cockpit::Equipment& aboard, const Settings& settings, const PlacedFix& from,
+                       const PlacedFix& to, Altitude altitude, base::Speed groundspeed, Minimum minimum) {
+    LegOrReason made = guided_leg(world, ground, aboard, settings, from, to, altitude, groundspeed);
+    if (!made.leg) {
+        return made;
+    }
+    Leg& leg = *made.leg;
     leg.minimum = minimum == Minimum::whole
                       ? off_airway_minimum(world, ground, settings, leg.start, leg.finish, leg.stretches)
                       : minimum_for(altitude, world, ground, settings, leg.start, leg.finish, leg.stretches);
     if (leg.minimum.altitude && altitude < *leg.minimum.altitude) {
-        return refused("direct.below_minimum", about,
+        return refused("direct.below_minimum", about_direct(from, to),
                        fmt::format("has its minimum at {:.0f} ft{}, {:.0f} ft is asked",
                                    leg.minimum.altitude->feet(), ground_text(leg.minimum), altitude.feet()),
                        fmt::format("cruise at {:.0f} ft or higher", leg.minimum.altitude->feet()));
     }
-    return {leg, std::nullopt};
+    return made;
 }
 
 }  // namespace omniway::flight

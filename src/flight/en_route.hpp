@@ -37,7 +37,8 @@ LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment&
 
 /// A straight leg off the airways between two places, guided by the aid behind, the aid ahead, or both with a changeover, and
 /// by dead reckoning for no more than the settings allow where neither is heard. The aids are those at its ends; where no end is one,
-/// those on whose one radial or bearing all of it lies.
+/// those on whose one radial or bearing all of it lies. Where it begins at a place named from an aid (flight/radial_fix.hpp) and goes on
+/// along that aid's line, that aid guides there: as the aid behind, or, toward it, alone.
 ///   Model     the aid behind guides from where it stands until it is first lost, the aid ahead from where it is lost last;
 ///             reception decides the changeover, as near midway as it allows. Its minimum is the user's, else the highest published grid minimum it crosses (which
 ///             already contains its clearance), else not known; Minimum::for_a_search takes it only as far as the altitude has to be told
@@ -52,6 +53,12 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
                        const cockpit::Equipment& aboard, const Settings& settings,
                        const procedure::PlacedFix& from, const procedure::PlacedFix& to,
                        base::Altitude altitude, base::Speed groundspeed, Minimum minimum = Minimum::whole);
+
+/// direct_leg() before its minimum is asked for: what guides along the straight leg.
+LegOrReason guided_leg(const navdata::Snapshot& world, const radio::Ground& ground,
+                       const cockpit::Equipment& aboard, const Settings& settings,
+                       const procedure::PlacedFix& from, const procedure::PlacedFix& to,
+                       base::Altitude altitude, base::Speed groundspeed);
 
 /// Whether a leg goes straight on from the one before under the same aid, at the same level: the point between them needs no telling.
 bool goes_straight_on(const Leg& before, const Leg& after);

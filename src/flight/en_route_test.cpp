@@ -280,6 +280,28 @@ TEST(CaseDirectLeg, OfTwoVorsOnTheLineTheOneBehindHandsOverToTheOneAheadWhereBot
     EXPECT_EQ(refusal(direct(apart.world(), "ONEAA", "TWOAA")), "direct.no_signal");
 }
 
+// 14 CFR 95.8001 (trade-facts 9.3 [seen]): midway.
+//     AAA --*------------ BBB          where it is named from BBB, BBB alone guides
+//      0    4             40
+TEST(TruthDirectLeg, FromAPlaceNamedFromAnAidThatAidGuidesAndTheOneAheadTakesOverMidway) {
+    Sketch sketch;
+    sketch.vor("AAA", {0, 0}).vor("BBB", {40, 0});
+    const auto world = sketch.world();
+    const auto from = [&](const std::string& name, double miles) {
+        const procedure::PlacedFix place{name, sketch.at({miles, 0}), std::nullopt, true};
+        return direct_leg(world, radio::Ground{}, equipment(one_receiver), {}, place, placed(world, "BBB"),
+                          Altitude::feet(5000), Speed::knots(150))
+            .leg.value();
+    };
+    const auto out = from("AAA090004", 4);
+    ASSERT_EQ(out.stretches.size(), 2U);
+    EXPECT_EQ(procedure::station_of(out.stretches[0].guidance), station_of(world, "AAA"));
+    EXPECT_NEAR(out.stretches[0].to.nautical_miles(), 18.0, 0.05);
+    EXPECT_EQ(procedure::station_of(out.stretches[1].guidance), station_of(world, "BBB"));
+    EXPECT_EQ(from("BBB270036", 4).stretches.size(), 1U);
+    EXPECT_EQ(from("4620N07805W", 4).stretches.size(), 1U);
+}
+
 TEST(CaseDirectLeg, ABeaconGuidesAlongItsBearingWhereNoVorDoes) {
     Sketch alone;
     alone.ndb("AAA", {0, 0}).fix("ONEAA", {10, 0}).fix("TWOAA", {20, 0});

@@ -9,6 +9,7 @@
 #include "aircraft/performance.hpp"
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
+#include "fixing/telling.hpp"
 #include "flight/en_route.hpp"
 #include "flight/off_airway_minimum.hpp"
 #include "flight/radial_fix.hpp"
@@ -199,24 +200,55 @@ private:
         if (auto why = cannot_reckon(by_heading)) {
             return *why;
         }
-        const auto path = path_along(on_line, by_heading.length);
-        const auto lost = radio::lost_along(world_[*aid_], radio::Part::azimuth, path, day_.ground);
-        if (!lost.empty()) {
-            return refused("no_signal",
-                           fmt::format("no signal from {:.1f} to {:.1f} NM along the line at {:.0f} "
-                                       "ft: {}",
-                                       lost.front().from.nautical_miles(), lost.front().to.nautical_miles(),
-                                       question_.altitude.feet(), radio::to_text(lost.front().why)),
-                           "a higher cruising altitude");
+        if (!place.ident.empty() && !question_.climb &&
+            !is_flown_by_heading(day_, question_.from, place, question_.altitude)) {
+            return refused("no_heading", fmt::format("an aid's own line leads to {}", place.ident));
+        }
+        on_line.stretches = stretches_on(place, *line, on_line.length);
+        if (auto why = not_heard(on_line, by_heading.length)) {
+            return *why;
         }
         by_heading.stretches = {{Length(), by_heading.length, procedure::OnHeading{by_heading.track}}};
         by_heading.ending = procedure::AtIntercept{};
-        on_line.stretches = {{Length(), on_line.length, *line}};
         if (place.ident.empty()) {
             by_heading.to.reset();
             on_line.from.reset();
         }
         return with_minimums(std::move(by_heading), std::move(on_line));
+    }
+
+    // As whoever reads the place by its name is guided from it on (guided_leg), so that both fly one leg: an aid at the end of the line
+    // takes over midway. The line is met by its own aid's needle, and no part of it is flown by heading.
+    std::vector<Stretch> stretches_on(const PlacedFix& place, const procedure::Guidance& line,
+                                      Length length) const {
+        Settings heard_throughout = day_.settings;
+        heard_throughout.dead_reckoning_distance = Length();
+        LegOrReason made = guided_leg(world_, day_.ground, day_.aircraft.equipment, heard_throughout, place,
+                                      question_.to, question_.altitude, base::Speed::knots(1.0));
+        if (made.leg && procedure::station_of(made.leg->stretches.front().guidance) == aid_) {
+            return std::move(made.leg->stretches);
+        }
+        return {{Length(), length, line}};
+    }
+
+    std::optional<LegsOrReason> not_heard(const Leg& on_line, Length begins) const {
+        constexpr Length touching = Length::metres(1.0);
+        const auto path = path_along(on_line, begins);
+        for (const Stretch& stretch : on_line.stretches) {
+            const StationId guiding = *procedure::station_of(stretch.guidance);
+            for (const auto& lost :
+                 radio::lost_along(world_[guiding], radio::Part::azimuth, path, day_.ground)) {
+                if (std::min(lost.to, stretch.to) - std::max(lost.from, stretch.from) > touching) {
+                    return refused("no_signal",
+                                   fmt::format("no signal from {:.1f} to {:.1f} NM along the line at {:.0f} "
+                                               "ft: {}",
+                                               lost.from.nautical_miles(), lost.to.nautical_miles(),
+                                               question_.altitude.feet(), radio::to_text(lost.why)),
+                                   "a higher cruising altitude");
+                }
+            }
+        }
+        return std::nullopt;
     }
 
     base::Altitude altitude_at(Length from_start) const {
@@ -276,6 +308,33 @@ private:
 
 LegsOrReason intercept_legs(const Circumstances& circumstances, const InterceptQuestion& question) {
     return Intercept(circumstances, question).result();
+}
+
+bool is_flown_by_heading(const Circumstances& day, const PlacedFix& from, const PlacedFix& place,
+                         base::Altitude altitude) {
+    const std::vector<StationId> named = named_from(day.world, place);
+    const earth::Geodesic line = earth::geodesic(from.position, place.position);
+    const base::Speed airspeed = aircraft::true_airspeed_cruise(day.aircraft.performance, altitude);
+    const auto held = aircraft::hold_course(line.initial, airspeed, day.winds.at(altitude));
+    if (named.empty() || !held || line.distance > dead_reckoning_limit(day.settings, held->groundspeed)) {
+        return false;
+    }
+    const LegOrReason guided = guided_leg(day.world, day.ground, day.aircraft.equipment, day.settings, from,
+                                          place, altitude, held->groundspeed);
+    if (!guided.leg) {
+        return true;
+    }
+    const auto aid = procedure::station_of(guided.leg->stretches.back().guidance);
+    if (std::find(named.begin(), named.end(), aid) != named.end()) {
+        return false;  // along its own line
+    }
+    fixing::FixQuestion asked;
+    asked.fix = guided.leg->finish;
+    asked.altitude = altitude;
+    asked.track = guided.leg->arrival;
+    asked.guided_by = aid;
+    asked.criteria = day.settings.criteria;
+    return fixing::tellings(day.world, day.ground, day.aircraft.equipment, asked).ways.empty();
 }
 
 }  // namespace omniway::flight

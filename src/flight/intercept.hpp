@@ -31,7 +31,8 @@ struct InterceptQuestion {
 ///   Model     the heading is the one that holds its track in the wind given; it leaves within 120 degrees of the track before it, meets
 ///             a radial or a bearing under 30 to 45 degrees and a localizer under 20 to 30, and is no longer than dead
 ///             reckoning allows at its groundspeed, in distance and time. The line is met at a whole mile of the aid on a whole
-///             radial, so that item 15 can name the place, at least 2 NM before its end; it is heard from there on. Of several
+///             radial, so that item 15 can name the place, at least 2 NM before its end; from there on it is guided as a direct leg from that place
+///             (en_route.hpp), heard all along: an aid at its end takes over midway. Where is_flown_by_heading() says no, none. Of several
 ///             such places the first, which asks for the shortest heading. Each leg has the minimum of its own corridor, which
 ///             splays 15 degrees along the heading.
 ///   Domain    lines within 130 NM of their aid; zero or any wind.
@@ -42,5 +43,11 @@ struct InterceptQuestion {
 ///   Source    design section 3; 45 and 30 degrees: common practice (trade-facts 21); the lower bounds too, no source: a
 ///             shallow intercept ends nowhere in particular; trade-facts 8.4 (120 degrees).
 LegsOrReason intercept_legs(const Circumstances& circumstances, const InterceptQuestion& question);
+
+/// Whether the way to a place named from an aid (flight/radial_fix.hpp) is a heading, by which that aid's line is met: it is near enough
+/// to be reckoned, and no other aid that is heard leads there along its own line and lets the place be told on it. Whoever makes such a way and
+/// whoever reads it in item 15 asks here.
+bool is_flown_by_heading(const Circumstances& circumstances, const procedure::PlacedFix& from,
+                         const procedure::PlacedFix& place, base::Altitude altitude);
 
 }  // namespace omniway::flight

@@ -1,6 +1,8 @@
 #include "flight/radial_fix.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <string_view>
 
 #include "earth/geodesic.hpp"
 #include "flight/route.hpp"
@@ -48,6 +50,27 @@ std::optional<procedure::PlacedFix> nearest_radial_fix(const navdata::Snapshot& 
             : base::to_magnetic(line.initial, model.variation(world.position(point), today)).degrees();
     return radial_fix(world, model, today, point, base::MagneticBearing::degrees(std::round(bearing_deg)),
                       Length::nautical_miles(miles));
+}
+
+std::vector<StationId> named_from(const navdata::Snapshot& world, const procedure::PlacedFix& fix) {
+    constexpr std::size_t figures = 6;  // three of the bearing, three of the distance
+    const std::string_view name = fix.ident;
+    std::vector<StationId> aids;
+    if (fix.point || name.size() <= figures ||
+        name.substr(name.size() - figures).find_first_not_of("0123456789") != std::string_view::npos) {
+        return aids;
+    }
+    const Length named = Length::nautical_miles(std::stod(std::string(name.substr(name.size() - 3))));
+    for (const navdata::Point& point : world.named(name.substr(0, name.size() - figures))) {
+        const auto* id = std::get_if<StationId>(&point);
+        if (id != nullptr &&
+            abs(earth::distance(world.position(point), fix.position) - named) < Length::metres(50.0)) {
+            aids.push_back(*id);
+        }
+    }
+    std::stable_partition(aids.begin(), aids.end(),
+                          [&](StationId id) { return navdata::vor(world[id]) != nullptr; });
+    return aids;
 }
 
 }  // namespace omniway::flight

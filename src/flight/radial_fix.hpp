@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "base/bearing.hpp"
 #include "base/quantity.hpp"
@@ -27,5 +28,9 @@ std::optional<procedure::PlacedFix> nearest_radial_fix(const navdata::Snapshot& 
                                                        const earth::MagneticModel& model,
                                                        earth::DecimalYear today, navdata::StationId aid,
                                                        earth::Position place);
+
+/// The aids that a place of that kind may be named from, by its name and its distance: one, but where aids of one name stand at one
+/// place; a VOR before a beacon. None of a place that has a record or another name.
+std::vector<navdata::StationId> named_from(const navdata::Snapshot& world, const procedure::PlacedFix& fix);
 
 }  // namespace omniway::flight

@@ -12,6 +12,7 @@
 #include "flight/departure.hpp"
 #include "flight/departure_intercept.hpp"
 #include "flight/en_route.hpp"
+#include "flight/intercept.hpp"
 #include "flight/off_airway_minimum.hpp"
 #include "plan/departure_choice.hpp"
 #include "plan/detail/named_route.hpp"
@@ -211,6 +212,10 @@ private:
         return !legs_.empty() && earth::distance(legs_.back().finish, fix.position) < same_place;
     }
 
+    flight::Circumstances day() const {
+        return {world_, ground_, model_, flight_.today, flight_.aircraft, flight_.settings, flight_.winds};
+    }
+
     PlacedFix here() const { return *legs_.back().to; }
 
     // Departure
@@ -281,9 +286,7 @@ private:
         const bool is_where_it_meets = !first.point && earth::distance(place, first.position) <=
                                                            flight_.settings.dead_reckoning_distance;
         if (made.refused && made.refused->code == "departure.no_aid" && !is_where_it_meets) {
-            made = flight::departure_intercept(
-                {world_, ground_, model_, flight_.today, flight_.aircraft, flight_.settings, flight_.winds},
-                {place, name, ahead, first, cruise_, climb.altitude});
+            made = flight::departure_intercept(day(), {place, name, ahead, first, cruise_, climb.altitude});
         }
         if (made.refused) {
             made.legs = headings_to(first, place, name, ahead);
@@ -399,6 +402,10 @@ private:
     }
 
     Leg direct_leg(const PlacedFix& from, const PlacedFix& to) const {
+        if (flight::is_flown_by_heading(day(), from, to, level())) {
+            const Leg leg = flight::straight_leg(from, to);
+            return guided(leg, procedure::OnHeading{leg.track});
+        }
         const base::Speed speed =
             slower_groundspeed(world_, flight_, level())(earth::bearing(from.position, to.position));
         auto made = flight::direct_leg(world_, ground_, flight_.aircraft.equipment, flight_.settings, from,
@@ -417,8 +424,11 @@ private:
 
     // A straight line between two places: by an aid at its end, by one whose radial it lies on, else by heading.
     Leg plain_leg(const PlacedFix& from, const PlacedFix& to) const {
-        Leg leg = flight::straight_leg(from, to);
-        leg.stretches.push_back({Length(), leg.length, guidance_along(from, to)});
+        return guided(flight::straight_leg(from, to), guidance_along(from, to));
+    }
+
+    Leg guided(Leg leg, const procedure::Guidance& guidance) const {
+        leg.stretches.push_back({Length(), leg.length, guidance});
         leg.minimum = flight::off_airway_minimum(world_, ground_, flight_.settings, leg.start, leg.finish,
                                                  leg.stretches);
         return leg;

@@ -206,6 +206,56 @@ TEST(CaseHandMade, TheFirstHeadingFromTheRunwayMeetsTheRadialThatLeadsOverTheFir
     EXPECT_EQ(again.findings.size(), option.findings.size());
 }
 
+// The heading from ONEAA meets the radial 064 of BBB a mile behind it; the VOR MMM stands 39 NM on along that radial. The place is named
+// from BBB, so BBB's needle it is that comes alive; MMM takes over midway (14 CFR 95.8001, trade-facts 9.3).
+TEST(CaseHandMade, BehindAnInterceptTheAidThatNamesThePlaceGuidesAndTheVorAheadTakesOverMidway) {
+    Sketch sketch = drawn();
+    sketch.vor("BBB", {32.3, 22.0}, {.dme = ServiceClass::low}).fix("ONEAA", {29.5, 13.2});
+    const auto world = sketch.world();
+    const std::string route = "XDEP DCT AAA DCT ONEAA DCT BBB064001 DCT MMM DCT INI XARR";
+    const Option option = made(world, asked(world, route));
+    EXPECT_EQ(route_text(world, option.flight), route);
+    const auto& legs = option.flight.legs;
+    const auto heading = std::find_if(legs.begin(), legs.end(), [](const flight::Leg& leg) {
+        return leg.to && leg.to->ident == "BBB064001";
+    });
+    ASSERT_NE(heading, legs.end());
+    EXPECT_TRUE(std::holds_alternative<procedure::OnHeading>(heading->stretches.at(0).guidance));
+    EXPECT_TRUE(std::holds_alternative<procedure::AtIntercept>(heading->ending.value()));
+    const flight::Leg& on = *(heading + 1);
+    ASSERT_EQ(on.stretches.size(), 2U);
+    const auto& out = std::get<procedure::OnRadial>(on.stretches[0].guidance);
+    const auto& in = std::get<procedure::OnRadial>(on.stretches[1].guidance);
+    EXPECT_EQ(world[out.station].ident, "BBB");
+    EXPECT_FALSE(out.toward);
+    EXPECT_EQ(world[in.station].ident, "MMM");
+    EXPECT_TRUE(in.toward);
+    EXPECT_NEAR(on.stretches[0].to.nautical_miles(), 19.5, 0.1);
+}
+
+// ONEAA stands on the radial 079 of AAA, and so does the place where the radial 216 of MMM is met 40 NM out: AAA guides there, and its own
+// DME tells the place. Without a DME and with one receiver nothing tells it, and it is a heading.
+TEST(CaseHandMade, TheWayToAPlaceIsNoHeadingWhereAnAidsOwnRadialLeadsThere) {
+    Sketch sketch = drawn();
+    sketch.fix("ONEAA", {36.1, 5.2});
+    const auto world = sketch.world();
+    const std::string route = "XDEP DCT AAA DCT ONEAA DCT MMM216040 DCT MMM DCT INI XARR";
+    const auto leads = [&](const Aboard& aboard) {
+        const Option option = made(world, asked(world, route, aboard));
+        EXPECT_EQ(route_text(world, option.flight), route);
+        const auto& legs = option.flight.legs;
+        const auto leg = std::find_if(legs.begin(), legs.end(), [](const flight::Leg& each) {
+            return each.to && each.to->ident == "MMM216040";
+        });
+        EXPECT_NE(leg, legs.end());
+        return leg == legs.end() ? std::nullopt : procedure::station_of(leg->stretches.at(0).guidance);
+    };
+    const auto aid = leads(everything);
+    ASSERT_TRUE(aid);
+    EXPECT_EQ(world[*aid].ident, "AAA");
+    EXPECT_FALSE(leads({.receivers = 1, .dme = false, .adf = false, .glideslope = true}));
+}
+
 // Every way off the airways that is offered, named in item 15 and given back, is those legs again, and the judge admits them.
 RC_GTEST_PROP(LawHandMade, AWayOffTheAirwaysGivenBackIsTheSameLegsAndAdmitted, ()) {
     Sketch sketch = drawn();

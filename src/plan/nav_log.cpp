@@ -230,6 +230,13 @@ public:
         if (distance_ <= Length() || flown().count() <= 0.0) {
             return std::nullopt;
         }
+        // On time is the wind that was reckoned with: where the stretch turns the time may hardly change with the wind along it, and the
+        // rounding of an instant (0.2 us) must not look like a change.
+        constexpr Duration on_time(0.001);
+        const auto unchanged = time_with(changed(0.0));
+        if (unchanged && *unchanged - flown() < on_time && flown() - *unchanged < on_time) {
+            return changed(0.0);
+        }
         // Where the stretch turns, more wind along its line blows across part of it, and the time need not fall with it: the
         // smallest change is looked for from none outward.
         for (double reach_kt = 1.0; reach_kt <= greatest_change_of_wind.knots(); reach_kt += 1.0) {

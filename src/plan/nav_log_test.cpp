@@ -345,6 +345,21 @@ RC_GTEST_PROP(LawNavLog, PassagesAsForecastFindTheWindThatWasForecast, ()) {
               0.1);
 }
 
+// Four legs that turn all round, in 15 kt from 021: a wind along the line from end to end hardly changes the time.
+TEST(CaseNavLog, OnAWayThatTurnsRoundAPassageOnTimeChangesNoWind) {
+    const std::vector<LegDrawn> legs = {
+        {"XA", 0, 13, 2000}, {"XB", 29, 10, 2000}, {"XC", 264, 24, 2000}, {"XD", 111, 15, 600}};
+    const NavLog log = Drawn(legs, Wind{TrueBearing::degrees(21), Speed::knots(15)})
+                           .log({AlternateAsked::not_needed, "", at_clock(0, 0)});
+    ASSERT_EQ(log.rows.size(), 6U);
+    const NavLog flown = std::get<NavLog>(as_flown(log, {{0, at_clock(0, 0), std::nullopt},
+                                                         {4, log.rows[3].arriving.value(), std::nullopt},
+                                                         {6, log.rows[5].arriving.value(), std::nullopt}}));
+    for (const WindFound& found : flown.found) {
+        EXPECT_LT(found.change.speed.knots(), 0.01) << found.rows_to;
+    }
+}
+
 // One wind really blows, another was forecast. What was forecast across is kept; with the drift seen the whole wind is found.
 RC_GTEST_PROP(LawNavLog, TimesAndDriftFindTheWindThatReallyBlows, ()) {
     const Wind real{TrueBearing::degrees(*rc::gen::inRange(0, 360)), Speed::knots(*rc::gen::inRange(0, 50))};
