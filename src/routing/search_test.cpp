@@ -548,7 +548,8 @@ RC_GTEST_PROP(BruteSearch, NoSequenceOfLegsBetweenAidsIsCheaperThanTheOneFound, 
     }
     const Network network(world);
     EdgeMemo memo;
-    WaySearch ways(world, radio::Ground{}, aboard, settings, asked, levels, network, memo);
+    const radio::Ground ground;
+    WaySearch ways(world, ground, aboard, settings, asked, levels, network, memo);
     std::vector<ForbiddenPair> forbidden;
     std::size_t found = 0;
     for (int time = 0; time < 4; ++time) {

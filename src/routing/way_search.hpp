@@ -14,7 +14,7 @@ namespace omniway::routing {
 /// judged for one is there for the next.
 ///   Model     a search backward from the entries, over edges that are not judged, bounds what is still to go (detail/least_to_go.hpp); as
 ///             search() says otherwise, to the same ways.
-///   Domain    one question; one thread. Of the question the fields cruise, climb, groundspeed, forbidden, compared and at_most_nm are not
+///   Domain    one question; one thread. What it is given by reference must outlive it, but for the question. Of the question the fields cruise, climb, groundspeed, forbidden, compared and at_most_nm are not
 ///             looked at.
 ///   Accuracy  as search().
 ///   Cost      as search(), less for each time after the first.
