@@ -38,12 +38,10 @@ CLI::App* DivertCommand::declare(CLI::App& app, std::optional<std::string>& date
 }
 
 void DivertCommand::run() {
-    const auto path = host_.atlas_path();
-    const auto today = path ? host_.today() : std::nullopt;
-    if (!today) {
+    const auto path = host_.atlas_on(question_.flight.today);
+    if (!path) {
         return;
     }
-    question_.flight.today = *today;
     const auto found = app::divert_flight(*path, host_.shipped, question_, progress_of(host_.around));
     end_progress(host_.around);
     if (!found) {

@@ -24,6 +24,17 @@ struct CommandHost {
     std::function<std::optional<earth::DecimalYear>()> today;  // the same
     std::function<void(const std::vector<base::Error>&)> refuse;
     std::function<void(const app::World&)> tell_troubles;
+
+    /// The atlas, and the day into `day`: what every question begins with. None: refused already.
+    std::optional<std::string> atlas_on(earth::DecimalYear& day) const {
+        auto path = atlas_path();
+        const auto known = path ? today() : std::nullopt;
+        if (!known) {
+            return std::nullopt;
+        }
+        day = *known;
+        return path;
+    }
 };
 
 /// `omniway hear`: along a way, at places, or as a map.

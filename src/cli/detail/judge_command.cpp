@@ -33,12 +33,10 @@ CLI::App* JudgeCommand::declare(CLI::App& app, std::optional<std::string>& date)
 }
 
 void JudgeCommand::judge() {
-    const auto path = host_.atlas_path();
-    const auto today = path ? host_.today() : std::nullopt;
-    if (!today) {
+    const auto path = host_.atlas_on(question_.flight.today);
+    if (!path) {
         return;
     }
-    question_.flight.today = *today;
     question_.aircraft_named = command_->count("--aircraft") > 0;
     const auto judged = app::judge_flight(*path, host_.shipped, question_);
     if (!judged) {

@@ -51,12 +51,10 @@ CLI::App* LossesCommand::declare(CLI::App& app) {
 }
 
 void LossesCommand::run() {
-    const auto path = host_.atlas_path();
-    const auto today = path ? host_.today() : std::nullopt;
-    if (!today) {
+    const auto path = host_.atlas_on(question_.today);
+    if (!path) {
         return;
     }
-    question_.today = *today;
     const auto found = app::station_losses(*path, host_.shipped, question_, progress_of(host_.around));
     end_progress(host_.around);
     if (!found) {

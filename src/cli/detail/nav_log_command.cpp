@@ -53,12 +53,10 @@ bool NavLogCommand::date_is_settled() {
 }
 
 void NavLogCommand::run() {
-    const auto atlas = date_is_settled() ? host_.atlas_path() : std::nullopt;
-    const auto today = atlas ? host_.today() : std::nullopt;
-    if (!today) {
+    const auto atlas = date_is_settled() ? host_.atlas_on(question_.today) : std::nullopt;
+    if (!atlas) {
         return;
     }
-    question_.today = *today;
     const auto date = date_ ? base::parse_clock_time(*date_ + "T00:00Z", "--date") : base::ClockTime{};
     asked_.day = date && date->day ? *date->day
                                    : std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now());

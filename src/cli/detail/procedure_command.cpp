@@ -31,12 +31,10 @@ void ProcedureCommand::show(const std::string& airport, const std::optional<std:
         host_.refuse({{"cli.arguments", "--svg and --via belong to one procedure" + help, ""}});
         return;
     }
-    const auto atlas = host_.atlas_path();
-    const auto today = atlas ? host_.today() : std::nullopt;
-    if (!today) {
+    const auto atlas = host_.atlas_on(question_.today);
+    if (!atlas) {
         return;
     }
-    question_.today = *today;
     question_.airport = airport;
     question_.procedure = procedure_;
     question_.aircraft = aircraft.value_or(question_.aircraft);

@@ -31,12 +31,10 @@ CLI::App* WhyCommand::declare(CLI::App& app, std::optional<std::string>& date) {
 }
 
 void WhyCommand::why() {
-    const auto path = host_.atlas_path();
-    const auto today = path ? host_.today() : std::nullopt;
-    if (!today) {
+    const auto path = host_.atlas_on(question_.flight.today);
+    if (!path) {
         return;
     }
-    question_.flight.today = *today;
     question_.aircraft_named = command_->count("--aircraft") > 0;
     const auto explained = app::why_route(*path, host_.shipped, question_);
     if (!explained) {
