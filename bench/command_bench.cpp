@@ -1,9 +1,6 @@
 // Figures and gates of the program as a process (issue: "Figures"): the memory that importing the real part takes, and how long
 // a person waits for the shortest answer and for a plan. This file comes first in the alphabet and so runs before the others.
 
-#include <fcntl.h>
-#include <sys/resource.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -17,43 +14,15 @@
 #include <benchmark/benchmark.h>
 #include <fmt/format.h>
 
+#include "bench/run_program.hpp"
+
 namespace {
 
+namespace bench = omniway::bench;
 namespace fs = std::filesystem;
 
 constexpr double most_megabytes = 200.0;
 constexpr int runs = 20;
-
-struct Run {
-    int status = -1;  // as a shell tells it
-    double milliseconds = 0.0;
-    double peak_megabytes = 0.0;
-};
-
-// Runs the program with what it prints thrown away.
-Run run(std::vector<std::string> arguments) {
-    arguments.insert(arguments.begin(), OMNIWAY_PROGRAM);
-    std::vector<char*> words;
-    for (std::string& argument : arguments) {
-        words.push_back(argument.data());
-    }
-    words.push_back(nullptr);
-    const auto begin = std::chrono::steady_clock::now();
-    const pid_t child = fork();
-    if (child == 0) {
-        const int nothing = open("/dev/null", O_WRONLY);
-        dup2(nothing, STDOUT_FILENO);
-        dup2(nothing, STDERR_FILENO);
-        execv(words.front(), words.data());
-        _exit(127);
-    }
-    int status = 0;
-    rusage used = {};
-    wait4(child, &status, 0, &used);
-    const std::chrono::duration<double, std::milli> taken = std::chrono::steady_clock::now() - begin;
-    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, taken.count(),
-            static_cast<double>(used.ru_maxrss) * 1024.0 / 1e6};
-}
 
 double own_megabytes() {
     std::size_t size = 0;
@@ -78,9 +47,9 @@ void memory_of_the_real_part(benchmark::State& state) {
     }
     const std::string atlas =
         (fs::temp_directory_path() / fmt::format("omniway-bench-{}", getpid())).string();
-    Run import;
+    bench::ProgramRun import;
     for ([[maybe_unused]] const auto& one : state) {
-        import = run({"import", real_part.string(), "--out", atlas});
+        import = bench::run_program({"import", real_part.string(), "--out", atlas});
     }
     std::error_code failed;
     fs::remove(atlas, failed);
@@ -100,7 +69,7 @@ BENCHMARK(memory_of_the_real_part)->Iterations(1)->Unit(benchmark::kMillisecond)
 void median_of_runs(benchmark::State& state, const std::vector<std::string>& arguments) {
     std::vector<double> taken_ms;
     for ([[maybe_unused]] const auto& one : state) {
-        const Run done = run(arguments);
+        const bench::ProgramRun done = bench::run_program(arguments);
         if (done.status != 0) {
             state.SkipWithError(fmt::format("the program ended with status {}", done.status).c_str());
             return;

@@ -6,7 +6,6 @@
 //
 // Without --atlas it makes the continent in the folder for temporary files. --write makes it and ends.
 
-#include <fcntl.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -28,6 +27,7 @@
 #include "bench/continent.hpp"
 #include "bench/continent_ground.hpp"
 #include "bench/published_graph.hpp"
+#include "bench/run_program.hpp"
 #include "earth/geodesic.hpp"
 #include "plan/plan.hpp"
 #include "routing/roads.hpp"
@@ -92,38 +92,6 @@ bool write_continent(const std::string& path) {
     return true;
 }
 
-struct Process {
-    int status = -1;
-    double ms = 0.0;
-    double peak_megabytes = 0.0;
-};
-
-Process run_program(std::vector<std::string> arguments) {
-    arguments.insert(arguments.begin(), OMNIWAY_PROGRAM);
-    std::vector<char*> words;
-    for (std::string& argument : arguments) {
-        words.push_back(argument.data());
-    }
-    words.push_back(nullptr);
-    Process process;
-    int status = 0;
-    rusage used = {};
-    process.ms = milliseconds_of([&] {
-        const pid_t child = fork();
-        if (child == 0) {
-            const int nothing = open("/dev/null", O_WRONLY);
-            dup2(nothing, STDOUT_FILENO);
-            dup2(nothing, STDERR_FILENO);
-            execv(words.front(), words.data());
-            _exit(127);
-        }
-        wait4(child, &status, 0, &used);
-    });
-    process.status = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-    process.peak_megabytes = static_cast<double>(used.ru_maxrss) * 1024.0 / 1e6;
-    return process;
-}
-
 // Before this process grows: the kernel counts what a child has before it becomes another program.
 void figures_of_opening(const std::string& atlas) {
     fmt::print("figure {:<44} {:>9.1f} MB\n", "size of the atlas",
@@ -131,8 +99,8 @@ void figures_of_opening(const std::string& atlas) {
     std::vector<double> shown_ms;
     double peak = 0.0;
     for (int i = 0; i < 5; ++i) {
-        const Process shown = run_program({"show", "XAAA", "--atlas", atlas});
-        shown_ms.push_back(shown.ms);
+        const bench::ProgramRun shown = bench::run_program({"show", "XAAA", "--atlas", atlas});
+        shown_ms.push_back(shown.milliseconds);
         peak = std::max(peak, shown.peak_megabytes);
     }
     figure("omniway show XAAA as a process", shown_ms, "ms");

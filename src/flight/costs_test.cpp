@@ -13,6 +13,7 @@
 #include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
+#include "tests/sketch_leg.hpp"
 #include "tests/sketch_terrain.hpp"
 
 namespace omniway::flight {
@@ -59,14 +60,7 @@ struct Drawn {
     }
 
     Leg leg(At from, At to, const std::string& by) const {
-        Leg leg;
-        leg.via = "direct";
-        leg.start = sketch.at(from);
-        leg.finish = sketch.at(to);
-        const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
-        leg.track = line.initial;
-        leg.arrival = line.arrival;
-        leg.length = line.distance;
+        Leg leg = omniway::testing::straight(sketch, from, to);
         if (by.empty()) {
             leg.stretches = {{Length(), leg.length, procedure::OnHeading{leg.track}}};
         } else {

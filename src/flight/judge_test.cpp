@@ -9,11 +9,11 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
-#include "earth/geodesic.hpp"
 #include "flight/en_route.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
 #include "tests/sketch_judged.hpp"
+#include "tests/sketch_leg.hpp"
 #include "tests/sketch_terrain.hpp"
 
 namespace omniway::flight {
@@ -66,14 +66,7 @@ struct Drawn {
     }
 
     Leg straight(At from, At to) const {
-        Leg leg;
-        leg.via = "direct";
-        leg.start = sketch.at(from);
-        leg.finish = sketch.at(to);
-        const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
-        leg.track = line.initial;
-        leg.arrival = line.arrival;
-        leg.length = line.distance;
+        Leg leg = omniway::testing::straight(sketch, from, to);
         leg.minimum = {MinimumFrom::given_by_user, Altitude::feet(3000)};
         return leg;
     }
