@@ -400,7 +400,7 @@ std::optional<Altitude> grid_minimum_along(const navdata::Snapshot& world, earth
 Leg straight_leg(const PlacedFix& from, const PlacedFix& to) {
     Leg leg;
     leg.phase = Phase::en_route;
-    leg.via = "direct";
+    leg.via = direct_via;
     leg.from = from;
     leg.to = to;
     leg.start = from.position;

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/finding.hpp"
@@ -19,6 +20,9 @@ struct LegOrReason {
     std::optional<base::Finding> refused;
 };
 
+/// What a leg off the airways goes by.
+inline constexpr std::string_view direct_via = "direct";
+
 /// The straight leg off the airways from one place to another, with nothing yet that guides along it.
 Leg straight_leg(const procedure::PlacedFix& from, const procedure::PlacedFix& to);
 
@@ -35,6 +39,9 @@ LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment&
                        const navdata::Airway& airway, std::size_t index, bool forward,
                        base::Altitude altitude);
 
+/// How much is asked of a leg's minimum.
+enum class Minimum { whole, for_a_search };
+
 /// A straight leg off the airways between two places, guided by the aid behind, the aid ahead, or both with a changeover, and
 /// by dead reckoning for no more than the settings allow where neither is heard. The aids are those at its ends; where no end is one,
 /// those on whose one radial or bearing all of it lies. Where it begins at a place named from an aid (flight/radial_fix.hpp) and goes on
@@ -48,7 +55,6 @@ LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment&
 ///   Cost      tens of microseconds, more between two fixes (bench/own_legs_bench.cpp); 100 where grid minimums are published, some hundreds over terrain.
 ///   Fails     "no" is a finding with the gap.
 ///   Source    design section 3.
-enum class Minimum { whole, for_a_search };
 LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& ground,
                        const cockpit::Equipment& aboard, const Settings& settings,
                        const procedure::PlacedFix& from, const procedure::PlacedFix& to,

@@ -13,6 +13,7 @@
 #include "flight/en_route.hpp"
 #include "flight/off_airway_minimum.hpp"
 #include "flight/radial_fix.hpp"
+#include "procedure/reversal_rules.hpp"
 #include "radio/along_path.hpp"
 
 namespace omniway::flight {
@@ -26,7 +27,6 @@ using procedure::PlacedFix;
 
 namespace {
 
-constexpr Angle largest_turn = Angle::degrees(120.0);
 constexpr Length established = Length::nautical_miles(2.0);  // on the line before its end
 constexpr Length on_it = Length::nautical_miles(0.3);
 constexpr Length at_the_aid = Length::nautical_miles(0.05);
@@ -186,11 +186,12 @@ private:
                                                      on_line.length.nautical_miles(), question_.to.ident,
                                                      established.nautical_miles()));
         }
-        if (question_.arriving && abs(by_heading.track - *question_.arriving) > largest_turn) {
-            return refused(
-                "no_heading",
-                fmt::format("{:.0f} degrees are turned onto the heading, {:.0f} at most",
-                            abs(by_heading.track - *question_.arriving).degrees(), largest_turn.degrees()));
+        if (question_.arriving &&
+            abs(by_heading.track - *question_.arriving) > procedure::largest_turn_at_fix) {
+            return refused("no_heading",
+                           fmt::format("{:.0f} degrees are turned onto the heading, {:.0f} at most",
+                                       abs(by_heading.track - *question_.arriving).degrees(),
+                                       procedure::largest_turn_at_fix.degrees()));
         }
         const auto line = procedure::guidance_along(world_, *aid_, place.position, question_.to.position);
         if (!line || line->index() != question_.onto.index()) {

@@ -9,6 +9,7 @@
 #include "fixing/telling.hpp"
 #include "flight/en_route.hpp"
 #include "flight/off_airway_minimum.hpp"
+#include "procedure/reversal_rules.hpp"
 #include "radio/along_path.hpp"
 
 namespace omniway::flight {
@@ -18,7 +19,7 @@ using base::Length;
 
 namespace {
 
-constexpr double largest_turn_deg = 120.0;
+constexpr double largest_turn_deg = procedure::largest_turn_at_fix.degrees();
 constexpr double onto_localizer_deg = 30.0;
 constexpr double onto_radial_deg = 45.0;
 constexpr Length farthest_apart = Length::nautical_miles(60.0);

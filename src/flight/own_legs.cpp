@@ -13,6 +13,7 @@
 #include "flight/en_route.hpp"
 #include "flight/intercept.hpp"
 #include "flight/radial_turn.hpp"
+#include "procedure/reversal_rules.hpp"
 
 namespace omniway::flight {
 
@@ -23,7 +24,6 @@ using navdata::StationId;
 
 namespace {
 
-constexpr Angle largest_turn = Angle::degrees(120.0);
 // Ways of one kind that are worth a choice, and how many are laid out to find them.
 constexpr std::size_t most_of_a_kind = 2;
 constexpr std::size_t most_tried = 6;
@@ -78,14 +78,16 @@ private:
                  base::Finding{base::Grade::blocks, "direct.turn_too_great",
                                fmt::format("direct {} to {}", question_.from.ident, question_.to.ident),
                                fmt::format("turns by more than {:.0f} degrees at one of its ends",
-                                           largest_turn.degrees()),
+                                           procedure::largest_turn_at_fix.degrees()),
                                ""}});
         }
     }
 
     bool turns_well(const std::vector<Leg>& legs) const {
-        return (!question_.arriving || abs(legs.front().track - *question_.arriving) <= largest_turn) &&
-               (!question_.onward || abs(*question_.onward - legs.back().arrival) <= largest_turn);
+        return (!question_.arriving ||
+                abs(legs.front().track - *question_.arriving) <= procedure::largest_turn_at_fix) &&
+               (!question_.onward ||
+                abs(*question_.onward - legs.back().arrival) <= procedure::largest_turn_at_fix);
     }
 
     template <class Make>

@@ -10,6 +10,7 @@
 #include "fixing/telling.hpp"
 #include "flight/en_route.hpp"
 #include "flight/radial_fix.hpp"
+#include "procedure/reversal_rules.hpp"
 
 namespace omniway::flight {
 
@@ -21,8 +22,6 @@ using navdata::StationId;
 using procedure::PlacedFix;
 
 namespace {
-
-constexpr Angle largest_turn = Angle::degrees(120.0);
 
 class RadialTurn {
 public:
@@ -108,10 +107,10 @@ private:
             return refused("no_place", fmt::format("{} does not lie on the line that leads to {}",
                                                    place.ident, question_.to.ident));
         }
-        if (abs(on.track - out.arrival) > largest_turn ||
-            (question_.arriving && abs(out.track - *question_.arriving) > largest_turn)) {
+        if (abs(on.track - out.arrival) > procedure::largest_turn_at_fix ||
+            (question_.arriving && abs(out.track - *question_.arriving) > procedure::largest_turn_at_fix)) {
             return refused("too_great", fmt::format("over {} more than {:.0f} degrees are turned",
-                                                    place.ident, largest_turn.degrees()));
+                                                    place.ident, procedure::largest_turn_at_fix.degrees()));
         }
         LegOrReason first = direct(question_.from, place);
         if (!first.leg) {

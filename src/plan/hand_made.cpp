@@ -18,6 +18,7 @@
 #include "plan/detail/named_route.hpp"
 #include "plan/finish_flight.hpp"
 #include "procedure/approach.hpp"
+#include "procedure/reversal_rules.hpp"
 
 namespace omniway::plan {
 
@@ -648,7 +649,7 @@ private:
                 }
                 const base::Angle turn = entry.first_track - last.arrival;
                 Begun begun{e, approach, 0, 0.0, std::nullopt};
-                const bool judged = abs(turn) > base::Angle::degrees(120.0);  // fix.turn_too_great
+                const bool judged = abs(turn) > procedure::largest_turn_at_fix;  // fix.turn_too_great
                 if (!entry.any_direction && abs(turn) > entry.largest_turn && !judged) {
                     begun.refused = Finding{
                         Grade::blocks, "entry.turn_too_great", fmt::format("entering at {}", entry.fix.ident),

@@ -17,6 +17,7 @@
 #include "earth/surveyed_corridors.hpp"
 #include "earth/terrain.hpp"
 #include "flight/climb_overhead.hpp"
+#include "flight/en_route.hpp"
 #include "flight/judge.hpp"
 #include "flight/route.hpp"
 #include "plan/choices.hpp"
@@ -628,14 +629,13 @@ private:
         if (doubtful_pairs_.size() <= doubts_met_everywhere_) {
             return;
         }
-        const auto forbidden = forbidden_[cruise];
-        forbidden_[cruise].insert(forbidden_[cruise].end(), doubtful_pairs_.begin(), doubtful_pairs_.end());
+        auto forbidden = forbidden_[cruise];
+        forbidden.insert(forbidden.end(), doubtful_pairs_.begin(), doubtful_pairs_.end());
         ++answer_.searched_again;
-        if (!search(cruise, {forbidden_[cruise], Length(),
-                             std::min(miles_for(most_min, cruise), near_the_line_nm())})) {
+        const double most_nm = std::min(miles_for(most_min, cruise), near_the_line_nm());
+        if (!search(cruise, {std::move(forbidden), Length(), most_nm})) {
             doubts_met_everywhere_ = doubtful_pairs_.size();
         }
-        forbidden_[cruise] = forbidden;
     }
 
     // A level is searched when what is known costs more than it may; what is found is judged in the order of its cost. One that is refused
@@ -873,9 +873,9 @@ private:
         return question;
     }
 
-    routing::Front front_of(int pass) const {
-        return routing::front(world_, ground_, request_.aircraft.equipment, request_.settings,
-                              front_question(pass), roads_.network, roads_.memo);
+    routing::Front front_of(const routing::FrontQuestion& question) const {
+        return routing::front(world_, ground_, request_.aircraft.equipment, request_.settings, question,
+                              roads_.network, roads_.memo);
     }
 
     // No altitude serves for all of the way: the quickest flight that the judge admits of those that climb where a minimum asks for it.
@@ -886,7 +886,7 @@ private:
             if (question.levels.size() < 2) {
                 continue;
             }
-            routing::Front front = front_of(pass);
+            routing::Front front = front_of(question);
             for (Candidate& way : ways_to_compile(front, most_refused)) {
                 const bool climbs = std::any_of(way.legs.begin(), way.legs.end(),
                                                 [](const flight::Leg& leg) { return leg.level.has_value(); });
@@ -957,7 +957,7 @@ private:
             return;
         }
         constexpr std::size_t most_compiled_a_choice = 4;
-        routing::Front front = front_of(taken_->pass);
+        routing::Front front = front_of(front_question(taken_->pass));
         answer_.choices_cut_short = front.cut_short;
         const std::vector<Candidate> ways =
             ways_to_compile(front, most_compiled_a_choice * (request_.most_choices - 1));
@@ -1163,7 +1163,8 @@ std::string route_text(const navdata::Snapshot& world, const flight::Flight& fli
         if (flight::is_climb_in_hold(leg)) {
             continue;
         }
-        const bool direct = leg.via == "direct" || (leg.phase == flight::Phase::departure && !leg.published);
+        const bool direct =
+            leg.via == flight::direct_via || (leg.phase == flight::Phase::departure && !leg.published);
         std::size_t next = i + 1;
         while (next < flight.legs.size() && flight::is_climb_in_hold(flight.legs[next])) {
             ++next;

@@ -9,6 +9,7 @@
 #include "base/clock.hpp"
 #include "earth/terrain.hpp"
 #include "flight/climb_overhead.hpp"
+#include "flight/en_route.hpp"
 #include "plan/choices.hpp"
 
 namespace omniway::plan {
@@ -66,7 +67,7 @@ std::vector<RunOfLegs> only_in(const flight::Flight& one, const flight::Flight& 
         const bool shared = std::any_of(other.legs.begin(), other.legs.end(),
                                         [&](const flight::Leg& each) { return same_leg(leg, each); });
         const std::string to = leg.to ? leg.to->ident : std::string();
-        if (!shared && goes_on && runs.back().via == leg.via && leg.via != "direct") {
+        if (!shared && goes_on && runs.back().via == leg.via && leg.via != flight::direct_via) {
             runs.back().to = to.empty() ? runs.back().to : to;
             runs.back().length += leg.length;
         } else if (!shared) {

@@ -17,7 +17,6 @@ namespace {
 
 constexpr Angle entry_sector = Angle::degrees(30.0);        // PANS-OPS II I-4-3-5
 constexpr Angle turn_without_lead = Angle::degrees(70.0);   // PANS-OPS II figure I-4-3-1
-constexpr Angle largest_turn = Angle::degrees(120.0);       // the same
 constexpr Length least_lead = Length::nautical_miles(2.0);  // the same
 constexpr Angle least_crossing =
     Angle::degrees(30.0);  // between lines of position, as en route (trade-facts 21)
@@ -94,7 +93,7 @@ TurnAtFix turn_at_fix(TrueBearing arriving, TrueBearing leaving) {
     const Angle turn = abs(leaving - arriving);
     // Coded courses carry tenths of a degree; a turn of exactly 120 degrees must not be lost to rounding.
     constexpr Angle rounding = Angle::degrees(0.05);
-    if (turn > largest_turn + rounding) {
+    if (turn > largest_turn_at_fix + rounding) {
         return {TurnAllowed::never, turn};
     }
     return {turn > turn_without_lead + rounding ? TurnAllowed::with_lead_radial : TurnAllowed::by_itself,
@@ -104,7 +103,7 @@ TurnAtFix turn_at_fix(TrueBearing arriving, TrueBearing leaving) {
 std::optional<LeadRadial> lead_radial(earth::Position fix, TrueBearing arriving, TrueBearing leaving,
                                       earth::Position aid, const Motion& motion) {
     const Angle turn = abs(leaving - arriving);
-    if (turn > largest_turn + Angle::degrees(0.05)) {
+    if (turn > largest_turn_at_fix + Angle::degrees(0.05)) {
         return std::nullopt;
     }
     // A circle that touches both tracks leaves the first one radius times the tangent of half the turn before they meet.

@@ -67,6 +67,7 @@ std::string to_text(ReversalReason reason);
 ///   Cost      a subtraction.
 ///   Fails     never.
 ///   Source    PANS-OPS II figure I-4-3-1 (trade-facts 8.4, 21).
+constexpr base::Angle largest_turn_at_fix = base::Angle::degrees(120.0);
 enum class TurnAllowed { by_itself, with_lead_radial, never };
 struct TurnAtFix {
     TurnAllowed allowed = TurnAllowed::by_itself;

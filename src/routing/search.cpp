@@ -395,7 +395,7 @@ private:
             }
             const double turn_deg =
                 std::abs(std::remainder(ahead.track_deg - arrival_deg, 360.0)) - slack_deg;
-            if (turn_deg > detail::largest_turn_en_route.degrees() &&
+            if (turn_deg > procedure::largest_turn_at_fix.degrees() &&
                 edge.kind != Graph::Kind::own_departure) {
                 continue;
             }

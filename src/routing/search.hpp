@@ -12,6 +12,7 @@
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
+#include "procedure/reversal_rules.hpp"
 #include "radio/ground.hpp"
 #include "routing/constraints.hpp"
 #include "routing/edge_memo.hpp"
@@ -24,7 +25,7 @@ struct Entry {
     procedure::PlacedFix fix;
     bool any_direction = false;     // a procedure turn or hold follows
     base::TrueBearing first_track;  // of what follows, unless any_direction
-    base::Angle largest_turn = base::Angle::degrees(120.0);
+    base::Angle largest_turn = procedure::largest_turn_at_fix;
     std::optional<base::Length> allowed_error;
     std::vector<navdata::StationId> published_aids;
     base::Length extra;   // what choosing it costs beyond getting there

@@ -27,8 +27,6 @@ constexpr double no_way = std::numeric_limits<double>::infinity();
 constexpr double at_least = Network::at_least;
 // Of shortest(): search.hpp.
 constexpr double longest_line_nm = 130.0;
-// What flight::straight_leg calls its legs.
-constexpr std::string_view direct_via = "direct";
 double about_nm(const std::array<double, 3>& a, const std::array<double, 3>& b) {
     return Network::apart(a, b).nautical_miles();
 }
@@ -728,7 +726,7 @@ bool Graph::is_forbidden_anywhere(const Before& edge, int to) const {
                pair.after.finish == node(to).fix.position &&
                pair.after.via == (edge.kind == Kind::airway
                                       ? std::string_view(world_.airways()[edge.airway].designator)
-                                      : direct_via);
+                                      : flight::direct_via);
     });
 }
 
@@ -747,7 +745,7 @@ bool Graph::goes_on(std::uint32_t edge, std::size_t level, std::uint32_t next, s
     const Leg& before = legs(edge, level).back();
     const Leg& after = legs(next, next_level).front();
     if (edges_[edge].kind != Kind::own_departure &&
-        abs(after.track - before.arrival) > largest_turn_en_route) {
+        abs(after.track - before.arrival) > procedure::largest_turn_at_fix) {
         return false;
     }
     if (is_forbidden(edge, level, next, next_level)) {

@@ -16,7 +16,6 @@
 
 namespace omniway::routing::detail {
 
-constexpr base::Angle largest_turn_en_route = base::Angle::degrees(120.0);  // beyond it: a course reversal
 constexpr base::Length farthest_first_station = base::Length::nautical_miles(60.0);
 
 /// At what a leg may be flown: an altitude, how it is climbed to from the field, and what bounds dead reckoning by time there.
