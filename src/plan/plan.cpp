@@ -878,6 +878,18 @@ private:
                               roads_.network, roads_.memo);
     }
 
+    // Ways that begin at an altitude, the one below or the one above, of those that suit the direction: other ways are looked for, not
+    // the same way at each altitude.
+    routing::FrontQuestion front_near(Altitude cruise) const {
+        routing::FrontQuestion question = front_question(taken_->pass);
+        const auto at = std::find_if(question.levels.begin(), question.levels.end(),
+                                     [&](const routing::Level& level) { return level.altitude == cruise; });
+        const auto lowest = at == question.levels.begin() || at == question.levels.end() ? at : at - 1;
+        question.begun_at = static_cast<std::size_t>(at - lowest) + 2;
+        question.levels.erase(question.levels.begin(), lowest);
+        return question;
+    }
+
     // No altitude serves for all of the way: the quickest flight that the judge admits of those that climb where a minimum asks for it.
     void take_climbing() {
         for (const int pass : {0, 1}) {
@@ -957,7 +969,7 @@ private:
             return;
         }
         constexpr std::size_t most_compiled_a_choice = 4;
-        routing::Front front = front_of(front_question(taken_->pass));
+        routing::Front front = front_of(front_near(taken_->cruise));
         answer_.choices_cut_short = front.cut_short;
         const std::vector<Candidate> ways =
             ways_to_compile(front, most_compiled_a_choice * (request_.most_choices - 1));

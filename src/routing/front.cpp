@@ -1,6 +1,7 @@
 #include "routing/front.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <queue>
@@ -13,6 +14,7 @@
 #include "radio/error_budget.hpp"
 #include "radio/reception.hpp"
 #include "routing/detail/graph.hpp"
+#include "routing/detail/least_to_go.hpp"
 
 namespace omniway::routing {
 
@@ -105,6 +107,36 @@ struct Estimate {
     double margin = 1.0;
 };
 
+// The fastest that a track which is known to half a degree can be flown at any of the levels.
+class FastestByTrack {
+public:
+    explicit FastestByTrack(const FrontQuestion& question) : mps_(degrees) {
+        std::array<double, degrees> at{};
+        for (const Level& level : question.levels) {
+            for (std::size_t degree = 0; degree < degrees; ++degree) {
+                const auto track = base::TrueBearing::degrees(static_cast<double>(degree));
+                at[degree] = std::max(at[degree], level.groundspeed(track).metres_per_second());
+            }
+        }
+        // Between whole degrees it is more than at both by less than a ten-thousandth, in a wind as strong as the airspeed too.
+        constexpr double between = 1.0001;
+        for (std::size_t degree = 0; degree < degrees; ++degree) {
+            double& fastest = mps_[degree];
+            for (const std::size_t near : {degrees - 1, std::size_t{0}, std::size_t{1}, std::size_t{2}}) {
+                fastest = std::max(fastest, between * at[(degree + near) % degrees]);
+            }
+        }
+    }
+    double mps(double track_deg) const {
+        const double within = track_deg - 360.0 * std::floor(track_deg / 360.0);
+        return mps_[static_cast<std::size_t>(within) % degrees];
+    }
+
+private:
+    static constexpr std::size_t degrees = 360;
+    std::vector<double> mps_;  // from each whole degree to the next
+};
+
 class Search {
 public:
     Search(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
@@ -116,7 +148,12 @@ public:
           question_(question),
           graph_(world, ground, aboard, settings, question.common, network, memo, graph_levels(question)),
           points_(graph_.points() + 1),
-          fastest_mps_(question.fastest.metres_per_second()) {}
+          fastest_mps_(question.fastest.metres_per_second()),
+          fastest_(question) {
+        if (graph_.points() == 0) {
+            ahead_.emplace(time_to_go());
+        }
+    }
 
     Front result() {
         run();
@@ -151,6 +188,7 @@ private:
     struct Waiting {
         double order = 0.0;
         double least_s = 0.0;  // the way whole
+        double begun_s = 0.0;  // of it up to the end of the leg
         std::int32_t label = -1;
         std::int64_t next = -1;   // edge; -1: leave the label
         std::uint32_t level = 0;  // of a first leg
@@ -191,8 +229,48 @@ private:
                            [&](const End& end) { return is_covered(end.costs, least); });
     }
 
+    // Times to go are reckoned in the miles that they are at the fastest groundspeed of all.
+    double seconds(double miles) const { return miles * 1852.0 / fastest_mps_; }
+
+    double least_nm_at_the_fastest(double least_nm, double track_deg) const {
+        return least_nm * std::max(1.0, fastest_mps_ / fastest_.mps(track_deg));
+    }
+
+    detail::LeastToGo time_to_go() {
+        detail::LeastToGo::Entries entries;
+        entries.straight = &detail::ToGo::flown_nm;
+        for (const Entry& entry : question_.common.entries) {
+            entries.cost_nm.push_back(entry.length.nautical_miles() *
+                                      (question_.fastest / question_.on_approach));
+        }
+        std::vector<double> arrivals;
+        for (const Chain& arrival : question_.common.arrivals) {
+            double least_nm = 0.0;
+            for (const Leg& leg : arrival.legs) {
+                least_nm += least_nm_at_the_fastest(leg.length.nautical_miles(), leg.track.degrees());
+            }
+            arrivals.push_back(least_nm);
+        }
+        return {graph_, graph_.any_level(), std::move(entries),
+                [this, arrivals](const Graph::Before& edge, int to) {
+                    return edge.kind == Graph::Kind::arrival
+                               ? arrivals[edge.chain]
+                               : least_nm_at_the_fastest(
+                                     edge.least_nm,
+                                     Network::track_deg(graph_.node(edge.from).unit, graph_.node(to).unit));
+                },
+                0.0};
+    }
+
     double least_to_go_s(std::uint32_t edge, std::size_t passed) {
-        return graph_.to_go(graph_.edge(edge).to, passed).flown_nm * 1852.0 / fastest_mps_;
+        const int to = graph_.edge(edge).to;
+        return seconds(ahead_ ? (*ahead_)(to) : graph_.to_go(to, passed).flown_nm);
+    }
+
+    double least_s(const Graph::Edge& edge) const {
+        // An own departure is flown at more than one track, a published departure or arrival on more than one leg.
+        const bool straight = edge.kind == Graph::Kind::airway || edge.kind == Graph::Kind::direct;
+        return seconds(straight ? least_nm_at_the_fastest(edge.least_nm, edge.track_deg) : edge.least_nm);
     }
 
     // Ways of little work are looked at early: they cover others soonest. Only the order rests on it.
@@ -259,12 +337,14 @@ private:
     }
 
     void run() {
+        const std::size_t begun_at =
+            std::min(question_.begun_at.value_or(question_.levels.size()), question_.levels.size());
         for (const std::uint32_t edge : graph_.first()) {
-            for (std::uint32_t level = 0; level < question_.levels.size(); ++level) {
-                const double least_s = graph_.edge(edge).least_nm * 1852.0 / fastest_mps_ +
-                                       question_.levels[level].climb_takes.count() +
-                                       least_to_go_s(edge, graph_.passed(edge, 0));
-                open_.push({least_s, least_s, -1, edge, level});
+            for (std::uint32_t level = 0; level < begun_at; ++level) {
+                const double begun_s =
+                    least_s(graph_.edge(edge)) + question_.levels[level].climb_takes.count();
+                const double whole_s = begun_s + least_to_go_s(edge, graph_.passed(edge, 0));
+                open_.push({whole_s, whole_s, begun_s, -1, edge, level});
             }
         }
         while (!open_.empty()) {
@@ -274,6 +354,9 @@ private:
             }
             const Waiting waiting = open_.top();
             open_.pop();
+            if (promised_too_much(waiting)) {
+                continue;
+            }
             if (waiting.label < 0) {
                 begin(static_cast<std::uint32_t>(waiting.next), waiting.level);
             } else if (!labels_[static_cast<std::size_t>(waiting.label)].beaten) {
@@ -289,6 +372,26 @@ private:
                 }
             }
         }
+    }
+
+    // What lies beyond what is explored of the way to go is asked for when the search comes to it.
+    bool promised_too_much(Waiting waiting) {
+        constexpr double ahead_of_the_search = 1.05;
+        const double least_nm = waiting.least_s * fastest_mps_ / 1852.0;
+        if (!ahead_ || least_nm <= ahead_->explored()) {
+            return false;
+        }
+        ahead_->explore(least_nm * ahead_of_the_search);
+        const std::uint32_t edge = waiting.next >= 0 ? static_cast<std::uint32_t>(waiting.next)
+                                                     : labels_[static_cast<std::size_t>(waiting.label)].edge;
+        const double whole_s = waiting.begun_s + least_to_go_s(edge, 0);
+        if (whole_s <= waiting.least_s) {
+            return false;
+        }
+        waiting.order += whole_s - waiting.least_s;
+        waiting.least_s = whole_s;
+        open_.push(waiting);
+        return true;
     }
 
     void begin(std::uint32_t edge, std::uint32_t level) {
@@ -338,7 +441,7 @@ private:
         const auto index = static_cast<std::int32_t>(labels_.size());
         known.push_back(index);
         labels_.push_back(label);
-        open_.push({order_of(least_s, label.costs.work), least_s, index, -1, 0});
+        open_.push({order_of(least_s, label.costs.work), least_s, label.costs.time_s, index, -1, 0});
     }
 
     void enter(std::int32_t index) {
@@ -380,10 +483,10 @@ private:
                 edge.kind != Graph::Kind::own_departure) {
                 continue;
             }
-            const double least_s = label.costs.time_s + ahead.least_nm * 1852.0 / fastest_mps_ +
-                                   least_to_go_s(next, graph_.passed(next, label.passed));
-            if (!is_covered_by_an_end({least_s, label.costs.work, label.costs.margin})) {
-                open_.push({order_of(least_s, label.costs.work), least_s, index, next, 0});
+            const double begun_s = label.costs.time_s + least_s(ahead);
+            const double whole_s = begun_s + least_to_go_s(next, graph_.passed(next, label.passed));
+            if (!is_covered_by_an_end({whole_s, label.costs.work, label.costs.margin})) {
+                open_.push({order_of(whole_s, label.costs.work), whole_s, begun_s, index, next, 0});
             }
         }
     }
@@ -454,6 +557,8 @@ private:
     Graph graph_;
     std::size_t points_;
     double fastest_mps_;
+    FastestByTrack fastest_;
+    std::optional<detail::LeastToGo> ahead_;
     double quickest_s_ = never;
     bool cut_short_ = false;
     std::vector<Label> labels_;

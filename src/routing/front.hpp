@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "flight/costs.hpp"
@@ -20,17 +21,18 @@ struct Level {
 
 /// Costs that differ by less than these are one: of several such ways to a leg the search keeps the first it finds.
 struct Quantum {
-    base::Duration time{6.0};
-    double work = 0.5;
-    double margin = 0.05;
+    base::Duration time{30.0};
+    double work = 1.0;
+    double margin = 0.1;
 };
 
 /// What is asked of the search for choices. Of `common` the fields cruise, climb and groundspeed are not looked at.
 struct FrontQuestion {
     Question common;
-    std::vector<Level> levels;  // ascending
-    base::Speed fastest;        // no groundspeed of any level is more
-    base::Speed on_approach;    // groundspeed along the approaches, not more than `fastest`
+    std::vector<Level> levels;            // ascending
+    std::optional<std::size_t> begun_at;  // a way begins at one of so many of the lowest; none: at any
+    base::Speed fastest;                  // no groundspeed of any level is more
+    base::Speed on_approach;              // groundspeed along the approaches, not more than `fastest`
     Quantum quantum;
     double longest = 1.3;  // no way that takes more than so many times the quickest is a choice
     std::size_t most_labels = 100'000;

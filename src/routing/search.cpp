@@ -98,7 +98,11 @@ detail::LeastToGo least_to_go(Graph& graph, std::size_t level, const Question& q
         arrivals.push_back(least_of_arrival(arrival));
         discount_nm = published_for_it_nm;
     }
-    return {graph, level, question.entries,
+    detail::LeastToGo::Entries entries;
+    for (const Entry& entry : question.entries) {
+        entries.cost_nm.push_back(entry.extra.nautical_miles());
+    }
+    return {graph, level, std::move(entries),
             [arrivals, &graph](const Graph::Before& edge, int to) {
                 return graph.is_forbidden_anywhere(edge, to) ? no_cost
                        : edge.kind == Graph::Kind::arrival   ? arrivals[edge.chain]

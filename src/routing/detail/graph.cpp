@@ -64,7 +64,7 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
       arrival_(earth::unit_vector(question.arrival)),
       of_network_(network.nodes().size(), -2),
       slot_of_(levels_.size()),
-      reach_nm_(levels_.size()),
+      reach_nm_(levels_.size() + 1),
       forbidden_(question.forbidden) {
     if (question_.distance_only) {
         gather_entries();
@@ -353,7 +353,12 @@ double Graph::reach_nm(int n, std::size_t level) {
         of_level.resize(nodes_.size(), -1.0);
     }
     double& known = of_level[at];
-    if (known < 0.0) {
+    if (known < 0.0 && level == any_level()) {
+        known = 0.0;
+        for (std::size_t each = 0; each < levels_.size(); ++each) {
+            known = std::max(known, reach_nm(n, each));
+        }
+    } else if (known < 0.0) {
         const Node& node = nodes_[at];
         const bool followed = node.is_beacon ? aboard_.adf.has_value() : !aboard_.receivers.empty();
         known = node.station && followed
@@ -380,14 +385,6 @@ std::optional<Graph::Guided> Graph::guided(int from, int to, double least_nm, st
         return node.station && !node.is_beacon ? reach_nm : 0.0;
     };
     return Guided{gap_nm, std::max(0.0, least_nm - gap_nm - beyond(from, behind_nm) - beyond(to, ahead_nm))};
-}
-
-double Graph::widest_reach_nm(int n) {
-    double widest = 0.0;
-    for (std::size_t level = 0; level < levels_.size(); ++level) {
-        widest = std::max(widest, reach_nm(n, level));
-    }
-    return widest;
 }
 
 // To every aid, and from an aid to every place.
@@ -456,7 +453,7 @@ void Graph::draw_direct(int from, int to, double about_nm, double track_deg) {
         return;
     }
     const double least_nm = at_least * about_nm;
-    if (least_nm < 0.2 || least_nm > widest_reach_nm(from) + widest_reach_nm(to) +
+    if (least_nm < 0.2 || least_nm > reach_nm(from, any_level()) + reach_nm(to, any_level()) +
                                          settings_.dead_reckoning_distance.nautical_miles()) {
         return;
     }

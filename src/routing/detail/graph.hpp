@@ -78,6 +78,8 @@ public:
     const Edge& edge(std::uint32_t index) const { return edges_[index]; }
     std::size_t edges() const { return edges_.size(); }
     std::size_t levels() const { return levels_.size(); }
+    /// In place of a level, where guided() and before() are to tell what may be at any of them.
+    std::size_t any_level() const { return levels_.size(); }
     std::size_t nodes() const { return nodes_.size(); }
     const Node& node(int index) const { return nodes_[static_cast<std::size_t>(index)]; }
 
@@ -161,7 +163,6 @@ private:
     int add(Node node);
     std::uint32_t add(Edge edge);
     double reach_nm(int node, std::size_t level);
-    double widest_reach_nm(int node);
     std::span<const Network::Line> lines(int node);
     void gather_entries();
     void gather_arrivals();
@@ -215,8 +216,9 @@ private:
     std::vector<Edge> edges_;
     std::deque<Slot> slots_;
     std::vector<std::vector<std::uint32_t>>
-        slot_of_;                                // by level, by edge: one more than of slots_; 0: none yet
-    std::vector<std::vector<double>> reach_nm_;  // by level, by node; below zero: not asked yet
+        slot_of_;  // by level, by edge: one more than of slots_; 0: none yet
+    // By level and of any of them, by node; below zero: not asked yet.
+    std::vector<std::vector<double>> reach_nm_;
     std::map<int, std::vector<Network::Line>> own_lines_;  // of nodes that the network keeps none for
     std::vector<Before> before_;
     std::vector<ForbiddenPair> forbidden_;

@@ -10,12 +10,16 @@ namespace {
 constexpr double not_met = std::numeric_limits<double>::infinity();
 }  // namespace
 
-LeastToGo::LeastToGo(Graph& graph, std::size_t level, const std::vector<Entry>& entries, LeastCost least_cost,
+LeastToGo::LeastToGo(Graph& graph, std::size_t level, Entries entries, LeastCost least_cost,
                      double discount_nm)
-    : graph_(graph), level_(level), least_cost_(std::move(least_cost)), discount_nm_(discount_nm) {
+    : graph_(graph),
+      level_(level),
+      straight_(entries.straight),
+      least_cost_(std::move(least_cost)),
+      discount_nm_(discount_nm) {
     for (int node = 0; node < static_cast<int>(graph_.nodes()); ++node) {
         for (const std::size_t e : graph_.entries_at(node)) {
-            offer(graph_.shared(node), entries[e].extra.nautical_miles());
+            offer(graph_.shared(node), entries.cost_nm[e]);
         }
     }
 }
@@ -59,7 +63,7 @@ void LeastToGo::explore(double cost_nm) {
 double LeastToGo::operator()(int node) const {
     const int at = graph_.shared(node);
     const auto index = static_cast<std::size_t>(at);
-    const double straight_nm = graph_.bound(graph_.node(at).unit).cost_nm;
+    const double straight_nm = graph_.bound(graph_.node(at).unit).*straight_;
     // An arrival that costs less than its miles may come to a node later than what costs more.
     const double least_nm =
         index < settled_.size() && settled_[index] ? cost_[index] : explored_nm_ - from_departure_nm(at);

@@ -14,7 +14,7 @@ namespace omniway::routing::detail {
 /// back towards the departure that goes only as far as it is asked to.
 ///   Model     backward A*. Whatever is on a way whose least cost is below explored() is known exactly; of everything else is known that it is
 ///             not, or the distance as the crow flies.
-///   Domain    one graph and level, without points asked for on the way; one thread.
+///   Domain    one graph and level (or Graph::any_level()), without points asked for on the way; one thread.
 ///   Accuracy  never more than what a way costs.
 ///   Cost      proportional to what is explored.
 ///   Fails     never.
@@ -25,8 +25,13 @@ public:
     /// infinite where it cannot be flown.
     using LeastCost = std::function<double(const Graph::Before&, int to)>;
 
-    LeastToGo(Graph& graph, std::size_t level, const std::vector<Entry>& entries, LeastCost least_cost,
-              double discount_nm);
+    /// What each entry adds, and by what is to go to it as the crow flies: the cost or the miles alone.
+    struct Entries {
+        std::vector<double> cost_nm;
+        double ToGo::*straight = &ToGo::cost_nm;
+    };
+
+    LeastToGo(Graph& graph, std::size_t level, Entries entries, LeastCost least_cost, double discount_nm);
 
     double operator()(int node) const;
     double explored() const { return explored_nm_; }
@@ -47,6 +52,7 @@ private:
 
     Graph& graph_;
     std::size_t level_;
+    double ToGo::*straight_;
     LeastCost least_cost_;
     double discount_nm_;
     double explored_nm_ = 0.0;
