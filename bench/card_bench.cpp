@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "app/plan_flight.hpp"
-#include "flight/card.hpp"
+#include "flight/compile.hpp"
 #include "flight/judge.hpp"
 
 namespace {

@@ -1,4 +1,4 @@
-#include "flight/card.hpp"
+#include "flight/compile.hpp"
 
 #include <algorithm>
 

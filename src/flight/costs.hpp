@@ -4,8 +4,8 @@
 
 #include "base/clock.hpp"
 #include "base/quantity.hpp"
-#include "flight/card.hpp"
 #include "flight/circumstances.hpp"
+#include "flight/compile.hpp"
 #include "flight/flight.hpp"
 
 namespace omniway::flight {

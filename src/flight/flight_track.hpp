@@ -99,6 +99,9 @@ struct FlightTrack {
     base::Mass fuel_needed;  // with taxi, reserve and, where one is given, what the alternate asks
 };
 
+/// How the needle is followed of what guides: other than toward the line only on a localizer.
+NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance);
+
 FlightTrack track_of(const navdata::Snapshot& world, const aircraft::Aircraft& aircraft,
                      const earth::MagneticModel& model, earth::DecimalYear today,
                      const weather::WindsAloft& winds, const Flight& flight);

@@ -3,8 +3,8 @@
 #include <vector>
 
 #include "base/finding.hpp"
-#include "flight/card.hpp"
 #include "flight/circumstances.hpp"
+#include "flight/compile.hpp"
 #include "flight/flight.hpp"
 
 namespace omniway::flight {

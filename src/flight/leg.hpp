@@ -8,12 +8,11 @@
 #include "base/bearing.hpp"
 #include "base/quantity.hpp"
 #include "earth/position.hpp"
+#include "flight/phase.hpp"
 #include "navdata/snapshot.hpp"
 #include "procedure/path.hpp"
 
 namespace omniway::flight {
-
-enum class Phase { departure, en_route, arrival, approach, missed };
 
 /// Part of a leg under one guidance, by distance from the leg's start.
 struct Stretch {

@@ -3,7 +3,6 @@
 #include <string>
 
 #include "base/quantity.hpp"
-#include "navdata/station.hpp"
 
 namespace omniway::flight {
 
@@ -21,9 +20,5 @@ struct NamedAid {
     base::Frequency frequency;
     friend bool operator==(const NamedAid&, const NamedAid&) = default;
 };
-
-inline NamedAid named(const navdata::Station& station) {
-    return {station.ident, navdata::kind_text(station), station.frequency};
-}
 
 }  // namespace omniway::flight

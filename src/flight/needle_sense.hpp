@@ -1,7 +1,6 @@
 #pragma once
 
 #include "cockpit/equipment.hpp"
-#include "procedure/guidance.hpp"
 
 namespace omniway::flight {
 
@@ -11,6 +10,5 @@ namespace omniway::flight {
 enum class NeedleSense { toward_the_line, away_from_the_line, righted_by_the_front_course };
 /// Of a reversed needle on an indicator.
 NeedleSense reversed_needle_sense(cockpit::CourseIndicator indicator);
-NeedleSense needle_sense(const cockpit::Equipment& aboard, const procedure::Guidance& guidance);
 
 }  // namespace omniway::flight

@@ -8,6 +8,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/detail/guidance_on_paper.hpp"
 #include "flight/detail/paper.hpp"
+#include "flight/name_of_aid.hpp"
 #include "radio/reception.hpp"
 
 namespace omniway::flight {

@@ -8,7 +8,7 @@
 #include <gtest/gtest.h>
 
 #include "earth/geodesic.hpp"
-#include "flight/card.hpp"
+#include "flight/compile.hpp"
 #include "flight/identify_times.hpp"
 #include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"

@@ -9,12 +9,12 @@
 #include "base/bearing.hpp"
 #include "base/quantity.hpp"
 #include "cockpit/equipment.hpp"
-#include "flight/leg.hpp"
 #include "flight/named_aid.hpp"
 #include "flight/needle_sense.hpp"
+#include "flight/phase.hpp"
 #include "flight/radio_setting.hpp"
-#include "navdata/procedure.hpp"
-#include "procedure/holding.hpp"
+#include "navdata/turn.hpp"
+#include "procedure/hold_entry.hpp"
 
 namespace omniway::flight {
 

@@ -5,6 +5,7 @@
 
 #include "flight/detail/paper.hpp"
 #include "flight/identify_times.hpp"
+#include "flight/name_of_aid.hpp"
 
 namespace omniway::flight {
 

@@ -6,6 +6,7 @@
 
 #include <gtest/gtest.h>
 
+#include "flight/name_of_aid.hpp"
 #include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"

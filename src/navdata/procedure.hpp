@@ -9,6 +9,7 @@
 #include "base/quantity.hpp"
 #include "navdata/point_name.hpp"
 #include "navdata/provenance.hpp"
+#include "navdata/turn.hpp"
 
 namespace omniway::navdata {
 
@@ -38,8 +39,6 @@ enum class PathTerminator {
     HF,
     HM
 };
-
-enum class Turn { unspecified, left, right, either };
 
 /// How altitudes 1 and 2 of a leg bind. Source: ARINC 424-18 section 5.29 (trade-facts 13.9).
 enum class AltitudeRule {

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "flight/name_of_aid.hpp"
 #include "flight/runway_choice.hpp"
 
 namespace omniway::plan {

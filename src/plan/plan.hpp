@@ -9,7 +9,7 @@
 #include "base/clock.hpp"
 #include "base/finding.hpp"
 #include "earth/magnetic_model.hpp"
-#include "flight/card.hpp"
+#include "flight/compile.hpp"
 #include "flight/costs.hpp"
 #include "flight/flight.hpp"
 #include "flight/runway_choice.hpp"

@@ -8,6 +8,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/en_route.hpp"
 #include "flight/flown_step.hpp"
+#include "flight/name_of_aid.hpp"
 
 namespace omniway::plan {
 

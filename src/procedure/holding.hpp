@@ -9,13 +9,11 @@
 #include "base/quantity.hpp"
 #include "earth/position.hpp"
 #include "navdata/procedure.hpp"
+#include "procedure/hold_entry.hpp"
 #include "procedure/motion.hpp"
 #include "procedure/track_piece.hpp"
 
 namespace omniway::procedure {
-
-enum class HoldEntry { direct, parallel, offset };  // offset: the teardrop
-std::string to_text(HoldEntry entry);               // "direct", "parallel", "teardrop"
 
 /// How a hold is entered, by the heading over the fix and the 70-degree line.
 ///   Model     theta = heading less inbound course. Right turns: direct for -70 < theta < 110, offset for 110 to 180,

@@ -12,7 +12,7 @@
 #include "base/result.hpp"
 #include "cockpit/equipment.hpp"
 #include "earth/magnetic_model.hpp"
-#include "flight/card.hpp"
+#include "flight/compile.hpp"
 #include "flight/settings.hpp"
 #include "navdata/provenance.hpp"
 #include "navdata/snapshot.hpp"

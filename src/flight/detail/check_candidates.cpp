@@ -6,6 +6,7 @@
 #include "earth/geodesic.hpp"
 #include "flight/detail/guidance_on_paper.hpp"
 #include "flight/detail/paper.hpp"
+#include "flight/name_of_aid.hpp"
 #include "procedure/final_segment.hpp"
 #include "radio/error_budget.hpp"
 #include "radio/reception.hpp"

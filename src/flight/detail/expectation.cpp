@@ -5,6 +5,7 @@
 #include "earth/geodesic.hpp"
 #include "fixing/tolerance_area.hpp"
 #include "flight/detail/paper.hpp"
+#include "flight/name_of_aid.hpp"
 #include "radio/reception.hpp"
 
 namespace omniway::flight::detail {

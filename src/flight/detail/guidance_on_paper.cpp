@@ -5,6 +5,7 @@
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
 #include "flight/detail/paper.hpp"
+#include "flight/name_of_aid.hpp"
 #include "procedure/course_reversal.hpp"
 #include "procedure/hold_limits.hpp"
 

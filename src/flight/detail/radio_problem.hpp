@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "flight/name_of_aid.hpp"
 #include "flight/radio_schedule.hpp"
 
 namespace omniway::flight::detail {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "flight/detail/paper.hpp"
+#include "flight/name_of_aid.hpp"
 
 namespace omniway::flight::detail {
 

@@ -3,8 +3,8 @@
 #include <optional>
 #include <vector>
 
-#include "flight/card.hpp"
 #include "flight/circumstances.hpp"
+#include "flight/compile.hpp"
 #include "flight/flight.hpp"
 #include "flight/flown_step.hpp"
 #include "flight/step_radios.hpp"

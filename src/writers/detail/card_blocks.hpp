@@ -2,7 +2,7 @@
 
 #include <string>
 
-#include "flight/card.hpp"
+#include "flight/compile.hpp"
 #include "navdata/snapshot.hpp"
 #include "plan/plan.hpp"
 

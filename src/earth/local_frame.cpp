@@ -1,0 +1,71 @@
+#include "earth/local_frame.hpp"
+
+#include <cmath>
+#include <numbers>
+
+#include <GeographicLib/TransverseMercator.hpp>
+
+namespace omniway::earth {
+
+struct LocalFrame::Projection {
+    GeographicLib::TransverseMercator on_wgs84{GeographicLib::Constants::WGS84_a(),
+                                               GeographicLib::Constants::WGS84_f(), 1.0};
+};
+
+LocalFrame::LocalFrame(Position centre)
+    : projection_(std::make_shared<const Projection>()), central_meridian_deg_(centre.longitude_deg()) {
+    const double f = GeographicLib::Constants::WGS84_f();
+    const double e2 = f * (2.0 - f);
+    const double sine = std::sin(centre.latitude_deg() * std::numbers::pi / 180.0);
+    const double w2 = 1.0 - e2 * sine * sine;
+    const double a = GeographicLib::Constants::WGS84_a();
+    // M N = a^2 (1 - e^2) / (1 - e^2 sin^2)^2
+    inverse_radius_squared_ = w2 * w2 / (a * a * (1.0 - e2));
+}
+
+PlanePoint LocalFrame::to_plane(Position place) const {
+    PlanePoint on_plane;
+    projection_->on_wgs84.Forward(central_meridian_deg_, place.latitude_deg(), place.longitude_deg(),
+                                  on_plane.east_m, on_plane.north_m);
+    return on_plane;
+}
+
+Position LocalFrame::to_position(PlanePoint place) const {
+    double latitude = 0.0;
+    double longitude = 0.0;
+    projection_->on_wgs84.Reverse(central_meridian_deg_, place.east_m, place.north_m, latitude, longitude);
+    return Position::degrees(latitude, longitude);
+}
+
+double LocalFrame::scale(PlanePoint place) const {
+    const double x2 = place.east_m * place.east_m * inverse_radius_squared_;
+    return 1.0 + x2 / 2.0 * (1.0 + x2 / 12.0);
+}
+
+PlaneSight LocalFrame::sight(PlanePoint from, PlanePoint to) const {
+    const double east_m = to.east_m - from.east_m;
+    const double north_m = to.north_m - from.north_m;
+    const double chord_m = std::sqrt(east_m * east_m + north_m * north_m);
+    const PlanePoint middle{(from.east_m + to.east_m) / 2.0, 0.0};
+    // Simpson over the line of one over the scale.
+    const double per_metre = (1.0 / scale(from) + 4.0 / scale(middle) + 1.0 / scale(to)) / 6.0;
+    const double bend_rad = north_m * (2.0 * from.east_m + to.east_m) * inverse_radius_squared_ / 6.0;
+    return {chord_m * per_metre, std::atan2(east_m, north_m) + bend_rad};
+}
+
+base::Angle LocalFrame::convergence(PlanePoint place) const {
+    double latitude = 0.0;
+    double longitude = 0.0;
+    double gamma_deg = 0.0;
+    double k = 0.0;
+    projection_->on_wgs84.Reverse(central_meridian_deg_, place.east_m, place.north_m, latitude, longitude,
+                                  gamma_deg, k);
+    // The library's is the bearing of grid north.
+    return base::Angle::degrees(-gamma_deg);
+}
+
+base::TrueBearing LocalFrame::to_true(double grid_rad, PlanePoint place) const {
+    return base::TrueBearing::from_north(base::Angle::radians(grid_rad) - convergence(place));
+}
+
+}  // namespace omniway::earth

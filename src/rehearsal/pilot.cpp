@@ -1,0 +1,965 @@
+#include "rehearsal/pilot.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace omniway::rehearsal {
+
+using cockpit::Controls;
+using cockpit::Panel;
+using flight::Step;
+
+namespace {
+
+constexpr double no_needle = 99.0;
+
+double wrapped(double degrees) {
+    return degrees - 360.0 * std::nearbyint(degrees / 360.0);
+}
+
+double radians(double degrees) {
+    return degrees * std::numbers::pi / 180.0;
+}
+
+/// One look at the panel by one pilot.
+class Look {
+public:
+    Look(const flight::Card& card, const Skill& skill, Mind& mind, const Panel& panel, const Whim& whim)
+        : card_(card), skill_(skill), mind_(mind), panel_(panel), whim_(whim), now_s_(panel.clock.count()) {}
+
+    Controls act() {
+        heading_deg_ = panel_.heading.degrees();
+        passed_s_ = now_s_ - mind_.last_look_s;
+        mind_.last_look_s = now_s_;
+        listen();
+        if (mind_.end_seen_s >= 0.0 && now_s_ - mind_.end_seen_s >= skill_.reaction.count()) {
+            next_step();
+        }
+        if (!mind_.began) {
+            begin_step();
+        }
+        work_the_radios();
+        reckon();
+        fly(step());
+        climb_or_descend(step());
+        watch_for_the_end(step());
+        keep_the_heading_indicator();
+        return hands_;
+    }
+
+private:
+    const Step& step() const {
+        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
+        return steps[std::min(mind_.step, steps.size() - 1)];
+    }
+
+    const Step* step_after() const {
+        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
+        return mind_.step + 1 < steps.size() ? &steps[mind_.step + 1] : nullptr;
+    }
+
+    double elapsed_s() const { return now_s_ - mind_.begun_s; }
+
+    // Idents are compared with the card's when they have been keyed to the end.
+    void listen() {
+        for (std::size_t i = 0; i < panel_.receiver_count; ++i) {
+            hear(mind_.receivers[i], panel_.receivers[i].ident);
+        }
+        hear(mind_.adf, panel_.pointer.ident);
+        if (!panel_.distance.flag && !panel_.distance.ident.empty()) {
+            mind_.dme_identified = true;
+        }
+    }
+
+    void hear(Mind::Set& set, const cockpit::HeardIdent& heard) const {
+        if (!set.identified && !heard.empty()) {
+            set.identified = is_the_cards(set.tuned, heard.letters());
+        }
+    }
+
+    bool is_the_cards(base::Frequency frequency, std::string_view letters) const {
+        // What the card tunes on this frequency anywhere from here on.
+        const auto named = [&](const flight::NamedAid& aid) {
+            return aid.frequency == frequency && std::string_view(aid.ident).substr(0, 6) == letters;
+        };
+        const auto& radios = step().radios;
+        for (const auto& receiver : radios.receivers) {
+            if (receiver.active && named(*receiver.active)) {
+                return true;
+            }
+        }
+        if (radios.adf && radios.adf->aid && named(*radios.adf->aid)) {
+            return true;
+        }
+        for (const flight::StepWork& work : step().work) {
+            if (const auto* tune = std::get_if<flight::Tune>(&work); tune != nullptr && named(tune->aid)) {
+                return true;
+            }
+        }
+        const Step* next = step_after();
+        if (next != nullptr) {
+            for (const auto& receiver : next->radios.receivers) {
+                if (receiver.active && named(*receiver.active)) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    void next_step() {
+        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
+        mind_.end_seen_s = -1.0;
+        if (mind_.step + 1 >= steps.size()) {
+            mind_.finished = true;
+            return;
+        }
+        ++mind_.step;
+        mind_.began = false;
+    }
+
+    void begin_step() {
+        mind_.began = true;
+        mind_.begun_s = now_s_;
+        mind_.work = 0;
+        mind_.phase = 0;
+        mind_.phase_s = now_s_;
+        mind_.last_reading_nm = -1.0;
+        mind_.last_needle_alive = false;
+        mind_.last_to_from = 0;
+        mind_.pointer_known = false;
+        mind_.arc_turned_deg = 0.0;
+        mind_.learned_deg *= 0.5;  // the wind is the same, the angle to it may be another
+        for (const auto& receiver : step().radios.receivers) {
+            if (receiver.role == flight::ReceiverRole::guides) {
+                mind_.guiding = receiver.number;
+            }
+        }
+    }
+
+    // One thing after the other, each as long as it takes.
+    void work_the_radios() {
+        const Step& now = step();
+        while (mind_.work < now.work.size() && now_s_ >= mind_.knobs_free_s && hands_.knob_count < 2) {
+            const flight::StepWork& work = now.work[mind_.work++];
+            std::visit([this](const auto& each) { do_work(each); }, work);
+        }
+    }
+
+    void turn(const cockpit::KnobTurn& knob) { hands_.knobs[hands_.knob_count++] = knob; }
+
+    void do_work(const flight::Tune& tune) {
+        mind_.knobs_free_s = now_s_ + skill_.tuning.count();
+        switch (tune.set.kind) {
+            case flight::SetKind::receiver: {
+                const auto at = static_cast<std::size_t>(tune.set.number - 1);
+                turn({cockpit::Knob::receiver_frequency, tune.set.number, tune.aid.frequency, {}});
+                mind_.receivers[at] = {tune.aid.frequency, now_s_, false};
+                if (mind_.dme_follows == tune.set.number) {
+                    mind_.dme_of = tune.aid.frequency;
+                    mind_.dme_identified = false;
+                }
+                break;
+            }
+            case flight::SetKind::dme:
+                turn({cockpit::Knob::distance_frequency, 0, tune.aid.frequency, {}});
+                mind_.dme = {tune.aid.frequency, now_s_, false};
+                mind_.dme_of = tune.aid.frequency;
+                mind_.dme_identified = false;
+                break;
+            case flight::SetKind::adf:
+                turn({cockpit::Knob::adf_frequency, 0, tune.aid.frequency, {}});
+                mind_.adf = {tune.aid.frequency, now_s_, false};
+                break;
+        }
+    }
+    void do_work(const flight::SetCourse& set) {
+        mind_.knobs_free_s = now_s_ + skill_.setting_course.count();
+        turn({cockpit::Knob::receiver_course, set.receiver, {}, set.course});
+        mind_.courses[static_cast<std::size_t>(set.receiver - 1)] = set.course;
+    }
+    void do_work(const flight::SelectDistance& select) {
+        mind_.knobs_free_s = now_s_ + skill_.setting_course.count();
+        const bool held = select.from == flight::DistanceFrom::held;
+        turn({cockpit::Knob::distance_switch, held ? 0 : select.receiver, {}, {}});
+        mind_.dme_follows = held ? 0 : select.receiver;
+        if (!held) {
+            mind_.dme_of = mind_.receivers[static_cast<std::size_t>(select.receiver - 1)].tuned;
+            mind_.dme_identified = false;
+        }
+    }
+    void do_work(const flight::GuideBy& guide) { mind_.guiding = guide.receiver; }
+    void do_work(const flight::StartClock&) { mind_.stopwatch_s = mind_.begun_s; }
+    void do_work(const flight::Preselect&) {}
+    void do_work(const flight::HoldHeadingWhileTuning&) {}
+    void do_work(const flight::LeaveAltitude&) {}
+    void do_work(const flight::Call&) {}
+
+    // The receiver that is on an aid and has identified it: the guiding one first.
+    std::size_t receiver_on(const flight::NamedAid& aid) const {
+        const auto is_on = [&](std::size_t at) {
+            return at < panel_.receiver_count && mind_.receivers[at].tuned == aid.frequency &&
+                   mind_.receivers[at].identified;
+        };
+        const auto first = static_cast<std::size_t>(std::max(mind_.guiding, 1) - 1);
+        if (is_on(first)) {
+            return first;
+        }
+        for (std::size_t at = 0; at < panel_.receiver_count; ++at) {
+            if (is_on(at)) {
+                return at;
+            }
+        }
+        return panel_.receiver_count;
+    }
+
+    std::optional<double> reading_of(const flight::NamedAid& aid) const {
+        const bool shown =
+            !panel_.distance.flag && mind_.dme_of == aid.frequency && mind_.dme_identified;
+        return shown ? std::optional<double>(panel_.distance.reading.nautical_miles()) : std::nullopt;
+    }
+
+    double groundspeed_kt() const {
+        return step().expected.groundspeed.value_or(panel_.airspeed).knots();
+    }
+
+    void reckon() { mind_.from_aid_nm += groundspeed_kt() * passed_s_ / 3600.0; }
+
+    // How far the aid that guides may be: what the DME shows, else what time and the card's groundspeed make of it.
+    double distance_nm(const flight::NamedAid& aid, bool toward) const {
+        if (const auto reading = reading_of(aid)) {
+            return std::max(*reading, 0.2);
+        }
+        if (!toward) {
+            return std::max(mind_.from_aid_nm, 0.5);
+        }
+        const double to_its_end_nm =
+            step().expected.distance.nautical_miles() - groundspeed_kt() * elapsed_s() / 3600.0;
+        const bool ends_overhead = std::holds_alternative<flight::StationPassage>(step().end);
+        return std::max(to_its_end_nm, 0.0) + (ends_overhead ? 0.5 : 8.0);
+    }
+
+    double card_heading_deg(double track_deg) const {
+        const auto& expected = step().expected;
+        // The card's heading is for its course: the same drift serves for a track that is nearly that.
+        const double drift_deg =
+            expected.heading ? wrapped(expected.heading->degrees() - expected.course.degrees()) : 0.0;
+        return track_deg + drift_deg + mind_.learned_deg;
+    }
+
+    void head_for(double desired_deg) { head_for(wrapped(desired_deg - heading_deg_), 0); }
+
+    // By the shorter way, or to the side that is asked for until it is nearly done.
+    void head_for(double error_deg, int side) {
+        if (side != 0 && std::abs(error_deg) > 20.0) {
+            hands_.turn = side;
+            return;
+        }
+        hands_.turn = std::clamp(error_deg / 8.0, -1.0, 1.0);
+    }
+
+    void head_by_side(double desired_deg, int side) {
+        double error_deg = wrapped(desired_deg - heading_deg_);
+        // A little short of the heading asked for is no reason to go all around.
+        if (side > 0 && error_deg < -20.0) {
+            error_deg += 360.0;
+        } else if (side < 0 && error_deg > 20.0) {
+            error_deg -= 360.0;
+        }
+        hands_.turn = std::clamp(error_deg / 8.0, -1.0, 1.0);
+    }
+
+    // Along a line that lies `off_deg` to the right as seen from the aid, so far away.
+    void follow(double track_deg, double off_deg, double away_nm, bool pegged, double most_deg) {
+        const double aside_nm = away_nm * std::sin(radians(off_deg));
+        const double speed_nm_s = groundspeed_kt() / 3600.0;
+        const double look_ahead_nm = std::max(40.0 * speed_nm_s, 0.35);
+        double cut_deg = std::atan(aside_nm / look_ahead_nm) * 180.0 / std::numbers::pi;
+        const double limit_deg = pegged ? std::max(most_deg, skill_.far_intercept.degrees()) : most_deg;
+        cut_deg = std::clamp(cut_deg, -limit_deg, limit_deg);
+        if (pegged) {
+            cut_deg = std::copysign(limit_deg, off_deg);
+        } else if (std::abs(cut_deg) < 15.0) {
+            mind_.learned_deg = std::clamp(mind_.learned_deg + cut_deg * passed_s_ / 90.0, -30.0, 30.0);
+        }
+        head_for(card_heading_deg(track_deg) + cut_deg);
+    }
+
+    // The angle to the line of a course indicator, positive to the right of a track flown; none where it is dead.
+    struct Line {
+        bool alive = false;
+        bool pegged = false;
+        double off_deg = 0.0;
+    };
+
+    Line course_line(std::size_t receiver, double track_deg) const {
+        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].shown.flag) {
+            return {};
+        }
+        const auto& on = panel_.receivers[receiver];
+        Line line;
+        line.alive = true;
+        line.pegged = on.shown.needle.pegged();
+        line.off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
+        // A course flown the other way senses in reverse.
+        if (on.shown.to_from != cockpit::ToFrom::neither &&
+            std::abs(wrapped(on.course.degrees() - track_deg)) > 90.0) {
+            line.off_deg = -line.off_deg;
+        }
+        return line;
+    }
+
+    void fly(const Step& now) {
+        mind_.dead_needle = false;
+        std::visit([&](const auto& guidance) { fly_by(now, guidance); }, now.guidance);
+    }
+
+    void hold_heading(double track_deg) { head_for(card_heading_deg(track_deg)); }
+
+    void fly_by(const Step& now, const flight::FollowRadial& radial) {
+        const std::size_t receiver = receiver_on(radial.aid);
+        const double track_deg = now.expected.course.degrees();
+        fly_radial(now, radial.aid, receiver, track_deg, radial.course.degrees(), radial.toward);
+    }
+
+    void fly_radial(const Step& now, const flight::NamedAid& aid, std::size_t receiver, double track_deg,
+                    double course_deg, bool toward) {
+        const Line line = course_line(receiver, course_deg);
+        const bool set = receiver < panel_.receiver_count &&
+                         (std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) < 1.5 ||
+                          std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) > 178.5);
+        const bool behind = line.alive && panel_.receivers[receiver].shown.to_from ==
+                                              (is_reversed(receiver, course_deg)
+                                                   ? (toward ? cockpit::ToFrom::to : cockpit::ToFrom::from)
+                                                   : (toward ? cockpit::ToFrom::from : cockpit::ToFrom::to));
+        const double away_nm = distance_nm(aid, toward);
+        if (!line.alive || !set || behind) {
+            mind_.dead_needle = !line.alive && away_nm > 3.0;
+            hold_heading(track_deg);
+            return;
+        }
+        if (away_nm < 1.0 && !line.pegged) {  // the needle swings about near the aid
+            hold_heading(track_deg);
+            return;
+        }
+        follow(track_deg, line.off_deg + whim_.wander_deg, away_nm, line.pegged, skill_.intercept.degrees());
+        (void)now;
+    }
+
+    bool is_reversed(std::size_t receiver, double course_deg) const {
+        return std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) > 90.0;
+    }
+
+    void fly_by(const Step& now, const flight::FollowBearing& bearing) {
+        fly_bearing(now, bearing.aid, bearing.track.degrees(), bearing.toward);
+    }
+
+    void fly_bearing(const Step&, const flight::NamedAid& aid, double track_deg, bool toward) {
+        const bool hears = mind_.adf.tuned == aid.frequency && mind_.adf.identified;
+        if (!hears) {
+            mind_.dead_needle = true;
+            hold_heading(track_deg);
+            return;
+        }
+        const double bearing_deg = heading_deg_ + panel_.pointer.relative.degrees();
+        const double off_deg =
+            toward ? wrapped(bearing_deg - track_deg) : -wrapped(bearing_deg + 180.0 - track_deg);
+        const double away_nm = distance_nm(aid, toward);
+        if (std::abs(off_deg) > 90.0 || away_nm < 0.8) {
+            hold_heading(track_deg);
+            return;
+        }
+        follow(track_deg, std::clamp(off_deg + whim_.wander_deg, -60.0, 60.0), away_nm, false,
+               skill_.intercept.degrees());
+    }
+
+    void fly_by(const Step& now, const flight::FollowLocalizer& localizer) {
+        const std::size_t receiver = receiver_on(localizer.aid);
+        const double track_deg = now.expected.course.degrees();
+        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].shown.flag) {
+            mind_.dead_needle = true;
+            hold_heading(track_deg);
+            return;
+        }
+        const auto& needle = panel_.receivers[receiver].shown.needle;
+        double off_deg = needle.of_full_scale() * needle.full_scale.degrees();
+        if (localizer.needle == flight::NeedleSense::away_from_the_line) {
+            off_deg = -off_deg;
+        }
+        const double away_nm = localizer_distance_nm(now, localizer);
+        // A localizer's needle is steadier than a VOR's: of what the pilot lets a needle wander it takes the share of its full scale.
+        const double wander_deg = whim_.wander_deg * needle.full_scale.degrees() / 10.0;
+        follow(track_deg, off_deg + wander_deg, away_nm, needle.pegged(), 25.0);
+    }
+
+    double localizer_distance_nm(const Step& now, const flight::FollowLocalizer& localizer) const {
+        if (const auto reading = reading_of(localizer.aid)) {
+            return std::max(*reading + 1.0, 1.0);
+        }
+        const double to_the_end_nm =
+            now.expected.distance.nautical_miles() - groundspeed_kt() * elapsed_s() / 3600.0;
+        const bool last = std::holds_alternative<flight::Minimums>(now.end) || step_after() == nullptr;
+        return std::max(to_the_end_nm, 0.0) + (last ? 2.0 : 6.0);
+    }
+
+    void fly_by(const Step& now, const flight::FollowArc& arc) {
+        const double radius_nm = arc.reading.nautical_miles();
+        const double side = arc.clockwise ? 1.0 : -1.0;
+        const double begin_deg = arc.from_radial ? arc.from_radial->degrees() : 0.0;
+        const double turned_deg = groundspeed_kt() * passed_s_ / 3600.0 / radius_nm * 180.0 / std::numbers::pi;
+        mind_.arc_turned_deg += turned_deg;
+        double radial_deg = begin_deg + side * mind_.arc_turned_deg;
+        // Where a needle of the aid is alive it tells the radial, whatever course is set.
+        const std::size_t receiver = receiver_on(arc.aid);
+        if (receiver < panel_.receiver_count) {
+            const auto& on = panel_.receivers[receiver];
+            if (!on.shown.flag && !on.shown.needle.pegged() && on.shown.to_from != cockpit::ToFrom::neither) {
+                const double off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
+                radial_deg = on.shown.to_from == cockpit::ToFrom::from ? on.course.degrees() - off_deg
+                                                                       : on.course.degrees() + 180.0 + off_deg;
+                mind_.arc_turned_deg = side * wrapped(radial_deg - begin_deg);
+            }
+        }
+        // Radials are counted from the station's zero, headings from magnetic north: at the beginning the card gives both.
+        const double zero_deg = wrapped(now.expected.course.degrees() - (begin_deg + side * 90.0));
+        const double tangent_deg = radial_deg + side * 90.0 + zero_deg;
+        double cut_deg = 0.0;
+        if (const auto reading = reading_of(arc.aid)) {
+            cut_deg = std::clamp((*reading - radius_nm) * 40.0, -40.0, 40.0) * side;
+        } else {
+            mind_.dead_needle = true;
+        }
+        // Half of what is turned in the next ten seconds, so as not to lag behind the arc.
+        const double ahead_deg = side * turned_deg / std::max(passed_s_, 0.1) * 5.0;
+        head_for(tangent_deg + drift_on(tangent_deg) + ahead_deg + cut_deg);
+    }
+
+    // The wind of the card's heading, turned to another track.
+    double drift_on(double track_deg) const {
+        const auto& expected = step().expected;
+        if (!expected.heading || !expected.groundspeed) {
+            return 0.0;
+        }
+        const double drift_rad = radians(wrapped(expected.heading->degrees() - expected.course.degrees()));
+        const double airspeed_kt = expected.true_airspeed.knots();
+        const double along_kt = airspeed_kt * std::cos(drift_rad) - expected.groundspeed->knots();
+        const double across_kt = airspeed_kt * std::sin(drift_rad);
+        // Headwind and the part from the right, as felt on the card's course.
+        const double turn_rad = radians(wrapped(track_deg - expected.course.degrees()));
+        const double across_here_kt = across_kt * std::cos(turn_rad) - along_kt * std::sin(turn_rad);
+        return std::asin(std::clamp(across_here_kt / std::max(airspeed_kt, 40.0), -0.9, 0.9)) * 180.0 /
+               std::numbers::pi;
+    }
+
+    void fly_by(const Step& now, const flight::FlyHeading& heading) {
+        const double track_deg = heading.track.degrees();
+        head_for(heading.heading ? heading.heading->degrees() : track_deg);
+        (void)now;
+    }
+
+    static int side_of(navdata::Turn turn) { return turn == navdata::Turn::left ? -1 : 1; }
+
+    void enter_phase(int phase) {
+        mind_.phase = phase;
+        mind_.phase_s = now_s_;
+    }
+
+    double in_phase_s() const { return now_s_ - mind_.phase_s; }
+
+    // Phases: 0 the entry's outbound, 1 its turn (parallel and offset), 2 outbound, 3 the turn inbound and inbound. A count of circuits
+    // is kept in arc_turned_deg, which a hold does not need.
+    void fly_by(const Step& now, const flight::FlyHold& hold) {
+        const int side = side_of(hold.side);
+        const double inbound_deg = hold.inbound.degrees();
+        const double outbound_deg = hold.outbound_heading.degrees();
+        switch (mind_.phase) {
+            case 0:
+                if (hold.entry == procedure::HoldEntry::direct) {
+                    enter_phase(2);
+                    head_by_side(outbound_deg, side);
+                } else {
+                    const double entry_deg = hold.entry == procedure::HoldEntry::parallel
+                                                 ? inbound_deg + 180.0
+                                                 : inbound_deg + 180.0 - 30.0 * side;
+                    head_for(entry_deg + drift_on(entry_deg));
+                    if (in_phase_s() > 60.0 + std::abs(wrapped(entry_deg - heading_deg_)) / 3.0) {
+                        enter_phase(1);
+                    }
+                }
+                break;
+            case 1: {
+                const bool parallel = hold.entry == procedure::HoldEntry::parallel;
+                const double back_deg = parallel ? inbound_deg + 30.0 * -side : inbound_deg;
+                head_by_side(back_deg, parallel ? -side : side);
+                if (std::abs(wrapped(back_deg - heading_deg_)) < 10.0) {
+                    enter_phase(4);
+                }
+                break;
+            }
+            case 2: {
+                head_by_side(outbound_deg, side);
+                const bool outbound = std::abs(wrapped(outbound_deg - heading_deg_)) < 10.0;
+                if (!outbound) {
+                    mind_.phase_s = now_s_;
+                }
+                const bool far_enough =
+                    hold.outbound_reading && hold.aid && reading_of(*hold.aid)
+                        ? *reading_of(*hold.aid) >= hold.outbound_reading->nautical_miles()
+                        : in_phase_s() >= hold.outbound_time.value_or(base::Duration(60.0)).count();
+                if (outbound && far_enough) {
+                    enter_phase(3);
+                }
+                break;
+            }
+            case 3:
+                head_by_side(inbound_deg, side);
+                if (std::abs(wrapped(inbound_deg - heading_deg_)) < 15.0) {
+                    enter_phase(4);
+                }
+                break;
+            default:
+                follow_inbound(now, hold.aid, inbound_deg);
+        }
+    }
+
+    void follow_inbound(const Step& now, const std::optional<flight::NamedAid>& aid, double inbound_deg) {
+        const std::size_t receiver = aid ? receiver_on(*aid) : panel_.receiver_count;
+        if (aid && receiver < panel_.receiver_count) {
+            const auto& on = panel_.receivers[receiver];
+            const bool localizer = on.shown.to_from == cockpit::ToFrom::neither && !on.shown.flag;
+            if (on.shown.flag) {
+                hold_inbound(inbound_deg);
+                return;
+            }
+            double off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
+            if (!localizer && std::abs(wrapped(on.course.degrees() - inbound_deg)) > 90.0) {
+                off_deg = -off_deg;
+            }
+            const double away_nm = reading_of(*aid).value_or(localizer ? 6.0 : 2.5);
+            head_inbound(inbound_deg, off_deg, std::max(away_nm, 0.5), on.shown.needle.pegged());
+            return;
+        }
+        if (aid && mind_.adf.tuned == aid->frequency && mind_.adf.identified) {
+            const double off_deg = wrapped(heading_deg_ + panel_.pointer.relative.degrees() - inbound_deg);
+            if (std::abs(off_deg) < 80.0) {
+                head_inbound(inbound_deg, off_deg, reading_of(*aid).value_or(2.0), false);
+                return;
+            }
+        }
+        hold_inbound(inbound_deg);
+        (void)now;
+    }
+
+    void hold_inbound(double inbound_deg) { head_for(inbound_deg + drift_on(inbound_deg)); }
+
+    void head_inbound(double inbound_deg, double off_deg, double away_nm, bool pegged) {
+        const double aside_nm = away_nm * std::sin(radians(off_deg));
+        double cut_deg = std::atan(aside_nm / 0.6) * 180.0 / std::numbers::pi;
+        cut_deg = pegged ? std::copysign(45.0, off_deg) : std::clamp(cut_deg, -40.0, 40.0);
+        head_for(inbound_deg + drift_on(inbound_deg) + cut_deg);
+    }
+
+    // Phases: 0 outbound, 1 the 45 degrees off, 2 the turn back, 3 inbound.
+    void fly_by(const Step& now, const flight::ReverseCourse& reversal) {
+        const double outbound_deg = reversal.outbound.degrees();
+        const double inbound_deg = outbound_deg + 180.0;
+        const double speed_nm_s = groundspeed_kt() / 3600.0;
+        switch (mind_.phase) {
+            case 0: {
+                const double out_nm = std::clamp(reversal.within.nautical_miles() - 4.5, 1.0, 5.0);
+                follow_outbound(reversal, outbound_deg);
+                if (in_phase_s() * speed_nm_s > out_nm) {
+                    enter_phase(1);
+                }
+                break;
+            }
+            case 1:
+                head_for(reversal.away.degrees());
+                if (in_phase_s() > 60.0) {
+                    enter_phase(2);
+                }
+                break;
+            case 2: {
+                const double back_deg = reversal.return_heading.degrees();
+                head_by_side(back_deg, side_of(reversal.back));
+                if (std::abs(wrapped(back_deg - heading_deg_)) < 10.0) {
+                    enter_phase(3);
+                }
+                break;
+            }
+            default:
+                follow_inbound(now, reversal.aid, inbound_deg);
+        }
+    }
+
+    void follow_outbound(const flight::ReverseCourse& reversal, double outbound_deg) {
+        const std::size_t receiver = reversal.aid ? receiver_on(*reversal.aid) : panel_.receiver_count;
+        double off_deg = 0.0;
+        if (receiver < panel_.receiver_count && !panel_.receivers[receiver].shown.flag) {
+            const auto& on = panel_.receivers[receiver];
+            off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
+            if (std::abs(wrapped(on.course.degrees() - outbound_deg)) > 90.0 ||
+                on.shown.to_from == cockpit::ToFrom::neither) {
+                off_deg = -off_deg;
+            }
+        } else if (reversal.aid && mind_.adf.tuned == reversal.aid->frequency && mind_.adf.identified) {
+            off_deg = -wrapped(heading_deg_ + panel_.pointer.relative.degrees() + 180.0 - outbound_deg);
+        }
+        head_for(outbound_deg + drift_on(outbound_deg) + std::clamp(off_deg * 2.0, -30.0, 30.0));
+    }
+
+    // Climbs are all the aircraft has; a descent is begun when the time left is what it takes at the card's rate.
+    void climb_or_descend(const Step& now) {
+        const double rate_fpm = std::abs(now.heights.rate ? now.heights.rate->feet_per_minute() : 500.0);
+        const double here_ft = panel_.altitude.feet();
+        const double end_ft = now.heights.at_end.feet();
+        hands_.airspeed = now.expected.true_airspeed;
+        const auto toward = [&](double target_ft, double up_fpm, double down_fpm) {
+            const double fpm = std::clamp((target_ft - here_ft) * 6.0, -down_fpm, up_fpm);
+            hands_.climb = base::VerticalSpeed::feet_per_minute(fpm);
+        };
+        constexpr double all_it_can_fpm = 10000.0;
+        switch (now.heights.vertical) {
+            case flight::Vertical::climb:
+            case flight::Vertical::level:
+                toward(end_ft, all_it_can_fpm, 700.0);
+                break;
+            case flight::Vertical::descend: {
+                const double left_s =
+                    (now.expected.time ? now.expected.time->count() : 0.0) - elapsed_s();
+                const double needs_s = (here_ft - end_ft) / std::max(rate_fpm, 100.0) * 60.0;
+                if (mind_.phase != 0 || left_s <= needs_s * 1.1 + 20.0 || is_reversal(now)) {
+                    toward(end_ft, all_it_can_fpm, rate_fpm * 1.15 + 50.0);
+                } else {
+                    hands_.climb = base::VerticalSpeed();
+                }
+                break;
+            }
+            case flight::Vertical::on_glideslope:
+                on_glideslope(now, rate_fpm);
+        }
+    }
+
+    static bool is_reversal(const Step& now) {
+        return std::holds_alternative<flight::ReverseCourse>(now.guidance) ||
+               std::holds_alternative<flight::FlyHold>(now.guidance);
+    }
+
+    void on_glideslope(const Step& now, double rate_fpm) {
+        const auto* localizer = std::get_if<flight::FollowLocalizer>(&now.guidance);
+        const std::size_t receiver =
+            localizer != nullptr ? receiver_on(localizer->aid) : panel_.receiver_count;
+        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].glideslope.flag) {
+            hands_.climb = base::VerticalSpeed::feet_per_minute(-rate_fpm);
+            return;
+        }
+        const auto& needle = panel_.receivers[receiver].glideslope.needle;
+        const double off_deg = needle.of_full_scale() * needle.full_scale.degrees();  // up: fly up
+        const double away_nm = std::max(localizer_distance_nm(now, *localizer) - 1.0, 0.5);
+        const double too_low_ft = std::tan(radians(off_deg)) * away_nm * 6076.1;
+        const double fpm = -rate_fpm + std::clamp(too_low_ft * 3.0, -500.0, 500.0);
+        hands_.climb = base::VerticalSpeed::feet_per_minute(std::min(fpm, 0.0));
+    }
+
+    // What ends the step.
+    void watch_for_the_end(const Step& now) {
+        if (mind_.end_seen_s >= 0.0 || mind_.finished) {
+            return;
+        }
+        if (std::visit([&](const auto& end) { return is_seen(now, end); }, now.end)) {
+            mind_.end_seen_s = now_s_;
+            if (starts_at_an_aid(now.end)) {
+                mind_.from_aid_nm = 0.0;
+            }
+            return;
+        }
+        const double expected_s = now.expected.time ? now.expected.time->count() : 600.0;
+        if (elapsed_s() > expected_s * 1.5 + 180.0 + (is_reversal(now) ? 900.0 : 0.0)) {
+            mind_.trouble = Trouble::end_not_seen;
+        }
+    }
+
+    static bool starts_at_an_aid(const flight::StepEnd& end) {
+        return std::holds_alternative<flight::StationPassage>(end) ||
+               std::holds_alternative<flight::HeldUntil>(end);
+    }
+
+    bool is_seen(const Step&, const flight::StationPassage& passage) {
+        return passage.pointer ? pointer_passes(passage.aid) : arrows_change(passage.aid);
+    }
+
+    bool arrows_change(const flight::NamedAid& aid) {
+        const std::size_t receiver = receiver_on(aid);
+        if (receiver >= panel_.receiver_count) {
+            return false;
+        }
+        const auto& shown = panel_.receivers[receiver].shown;
+        if (shown.flag || shown.to_from == cockpit::ToFrom::neither) {
+            return false;
+        }
+        const int now = shown.to_from == cockpit::ToFrom::to ? 1 : -1;
+        const bool changed = mind_.last_to_from == 1 && now == -1;
+        mind_.last_to_from = now;
+        return changed;
+    }
+
+    bool pointer_passes(const flight::NamedAid& aid) {
+        if (mind_.adf.tuned != aid.frequency || !mind_.adf.identified) {
+            return false;
+        }
+        const double ahead = std::abs(wrapped(panel_.pointer.relative.degrees()));
+        const bool passed = mind_.pointer_known && mind_.last_pointer_deg < 90.0 && ahead >= 90.0;
+        mind_.last_pointer_deg = ahead;
+        mind_.pointer_known = true;
+        return passed;
+    }
+
+    bool is_seen(const Step&, const flight::ReadingReached& end) {
+        const auto reading = reading_of(end.aid);
+        if (!reading) {
+            mind_.last_reading_nm = -1.0;
+            return false;
+        }
+        const double at_nm = end.reading.nautical_miles() + (end.increasing ? -1.0 : 1.0) * lead_nm();
+        const bool there = end.increasing ? *reading >= at_nm : *reading <= at_nm;
+        // A reading beyond it from the first look on is not the end, unless it stands just there.
+        const bool near = std::abs(*reading - at_nm) < 1.0;
+        const bool seen = there && (mind_.last_reading_nm >= 0.0 || near);
+        mind_.last_reading_nm = *reading;
+        return seen;
+    }
+
+    // Half a percent of the groundspeed before an arc (trade-facts 5).
+    double lead_nm() const {
+        const Step* next = step_after();
+        return next != nullptr && std::holds_alternative<flight::FollowArc>(next->guidance)
+                   ? 0.005 * groundspeed_kt()
+                   : 0.0;
+    }
+
+    bool is_seen(const Step& now, const flight::RadialCentres& end) {
+        if (const auto* arc = std::get_if<flight::FollowArc>(&now.guidance)) {
+            return is_led(now, end, *arc);
+        }
+        const std::size_t receiver = set_on(end.aid, end.course);
+        return needle_centres(receiver);
+    }
+
+    std::size_t set_on(const flight::NamedAid& aid, base::Radial course) const {
+        for (std::size_t at = 0; at < panel_.receiver_count; ++at) {
+            const double off_deg = wrapped(panel_.receivers[at].course.degrees() - course.degrees());
+            if (mind_.receivers[at].tuned == aid.frequency && mind_.receivers[at].identified &&
+                (std::abs(off_deg) < 0.6 || std::abs(off_deg) > 179.4)) {
+                return at;
+            }
+        }
+        return panel_.receiver_count;
+    }
+
+    // Half a percent of the groundspeed, as degrees of the arc (trade-facts 5: lead radials).
+    bool is_led(const Step& now, const flight::RadialCentres& end, const flight::FollowArc& arc) {
+        const std::size_t receiver = set_on(end.aid, end.course);
+        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].shown.flag ||
+            panel_.receivers[receiver].shown.needle.pegged()) {
+            return false;
+        }
+        const auto& needle = panel_.receivers[receiver].shown.needle;
+        const double left_deg = std::abs(needle.of_full_scale() * needle.full_scale.degrees());
+        const Step* next = step_after();
+        const double turn_deg =
+            next != nullptr ? std::abs(wrapped(next->expected.course.degrees() - heading_deg_)) : 0.0;
+        const double lead_deg = 60.0 / std::max(arc.reading.nautical_miles(), 3.0) * 0.005 *
+                                groundspeed_kt() * std::min(turn_deg, 120.0) / 90.0;
+        (void)now;
+        return left_deg <= std::max(lead_deg, 0.3) || needle_centres(receiver);
+    }
+
+    bool needle_centres(std::size_t receiver) {
+        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].shown.flag) {
+            mind_.last_needle_alive = false;
+            return false;
+        }
+        const auto& needle = panel_.receivers[receiver].shown.needle;
+        const double deg = needle.of_full_scale() * needle.full_scale.degrees();
+        const bool crossed = mind_.last_needle_alive && !needle.pegged() && deg * mind_.last_needle_deg <= 0.0;
+        const bool there = !needle.pegged() && std::abs(deg) < 0.1;
+        mind_.last_needle_deg = deg;
+        mind_.last_needle_alive = true;
+        return crossed || there;
+    }
+
+    bool is_seen(const Step&, const flight::BearingReached& end) {
+        if (mind_.adf.tuned != end.aid.frequency || !mind_.adf.identified) {
+            return false;
+        }
+        const double off_deg =
+            wrapped(heading_deg_ + panel_.pointer.relative.degrees() - end.to_station.degrees());
+        const bool crossed =
+            mind_.pointer_known && off_deg * mind_.last_pointer_deg <= 0.0 && std::abs(off_deg) < 45.0;
+        mind_.last_pointer_deg = off_deg;
+        mind_.pointer_known = true;
+        return crossed;
+    }
+
+    bool is_seen(const Step&, const flight::LocalizerCentres& end) {
+        return needle_centres(receiver_on(end.aid));
+    }
+
+    bool is_seen(const Step&, const flight::NeedleAlive& end) {
+        const std::size_t receiver = receiver_on(end.aid);
+        return receiver < panel_.receiver_count && !panel_.receivers[receiver].shown.flag &&
+               !panel_.receivers[receiver].shown.needle.pegged();
+    }
+
+    bool is_seen(const Step&, const flight::AltitudeReached& end) {
+        const double off_ft = panel_.altitude.feet() - end.altitude.feet();
+        return step().heights.vertical == flight::Vertical::descend ? off_ft <= 10.0 : off_ft >= -10.0;
+    }
+
+    bool is_seen(const Step&, const flight::TimeOut& end) {
+        const double since_s = end.since.empty() ? mind_.begun_s : mind_.stopwatch_s;
+        return now_s_ - since_s >= end.time.count();
+    }
+
+    bool is_seen(const Step&, const flight::ChangeOver& end) {
+        if (end.reading && end.reading_of) {
+            if (const auto reading = reading_of(*end.reading_of)) {
+                const double at_nm = end.reading->nautical_miles();
+                const bool crossed = mind_.last_reading_nm >= 0.0 &&
+                                     (*reading - at_nm) * (mind_.last_reading_nm - at_nm) <= 0.0;
+                mind_.last_reading_nm = *reading;
+                if (crossed) {
+                    return true;
+                }
+            }
+        }
+        const double expected_s = step().expected.time ? step().expected.time->count() : 600.0;
+        const double since_s = end.time && !end.since.empty() ? mind_.stopwatch_s : mind_.begun_s;
+        const double after_s = end.time ? end.time->count() : expected_s;
+        return !end.reading && now_s_ - since_s >= after_s;
+    }
+
+    bool is_seen(const Step& now, const flight::GlideslopeCentres&) {
+        const auto* localizer = std::get_if<flight::FollowLocalizer>(&now.guidance);
+        const std::size_t receiver =
+            localizer != nullptr ? receiver_on(localizer->aid) : panel_.receiver_count;
+        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].glideslope.flag) {
+            return false;
+        }
+        return panel_.receivers[receiver].glideslope.needle.of_full_scale() < 0.1;
+    }
+
+    bool is_seen(const Step& now, const flight::Minimums& end) {
+        const double at_ft = end.altitude ? end.altitude->feet() : now.heights.at_end.feet();
+        return panel_.altitude.feet() <= at_ft + 20.0;
+    }
+
+    bool is_seen(const Step& now, const flight::EstablishedInbound&) {
+        if (mind_.phase < 3) {
+            return false;
+        }
+        double inbound_deg = heading_deg_;
+        std::optional<flight::NamedAid> aid;
+        if (const auto* hold = std::get_if<flight::FlyHold>(&now.guidance)) {
+            inbound_deg = hold->inbound.degrees();
+            aid = hold->aid;
+        } else if (const auto* reversal = std::get_if<flight::ReverseCourse>(&now.guidance)) {
+            inbound_deg = reversal->outbound.degrees() + 180.0;
+            aid = reversal->aid;
+        }
+        const bool heading_in = std::abs(wrapped(heading_deg_ - inbound_deg)) < 50.0;
+        const std::size_t receiver = aid ? receiver_on(*aid) : panel_.receiver_count;
+        if (receiver < panel_.receiver_count) {
+            const auto& shown = panel_.receivers[receiver].shown;
+            return heading_in && !shown.flag && std::abs(shown.needle.of_full_scale()) < 0.5;
+        }
+        if (aid && mind_.adf.tuned == aid->frequency && mind_.adf.identified) {
+            const double off_deg = wrapped(heading_deg_ + panel_.pointer.relative.degrees() - inbound_deg);
+            return heading_in && std::abs(off_deg) < 6.0;
+        }
+        return heading_in && mind_.phase >= 3 && in_phase_s() > 20.0;
+    }
+
+    bool is_seen(const Step& now, const flight::HeldUntil& end) {
+        const auto* hold = std::get_if<flight::FlyHold>(&now.guidance);
+        if (hold == nullptr || mind_.phase < 4) {
+            mind_.last_to_from = 0;
+            mind_.pointer_known = false;
+            return false;
+        }
+        bool passed = false;
+        if (hold->aid) {
+            const bool by_pointer = receiver_on(*hold->aid) >= panel_.receiver_count;
+            passed = by_pointer ? pointer_passes(*hold->aid) : arrows_change(*hold->aid);
+        } else {
+            passed = in_phase_s() > hold->outbound_time.value_or(base::Duration(60.0)).count();
+        }
+        if (!passed) {
+            return false;
+        }
+        const bool high_enough = !end.altitude || panel_.altitude.feet() >= end.altitude->feet() - 20.0;
+        const bool climbs = now.heights.vertical != flight::Vertical::descend;
+        const bool low_enough = climbs || panel_.altitude.feet() <= now.heights.at_end.feet() + 50.0;
+        if (high_enough && low_enough) {
+            return true;
+        }
+        enter_phase(2);
+        return false;
+    }
+
+    void keep_the_heading_indicator() {
+        if (now_s_ - mind_.reset_s > skill_.heading_reset.count() && std::abs(hands_.turn) < 0.1) {
+            hands_.heading_reset = true;
+            mind_.reset_s = now_s_;
+        }
+    }
+
+    const flight::Card& card_;
+    const Skill& skill_;
+    Mind& mind_;
+    const Panel& panel_;
+    const Whim& whim_;
+    double now_s_;
+    double passed_s_ = 0.0;
+    double heading_deg_ = 0.0;
+    Controls hands_;
+};
+
+}  // namespace
+
+Pilot::Pilot(const flight::Card& card, const Skill& skill) : card_(card), skill_(skill) {}
+
+Mind Pilot::lined_up() const {
+    Mind mind;
+    for (const auto& receiver : card_.lined_up.receivers) {
+        const auto at = static_cast<std::size_t>(receiver.number - 1);
+        if (at < mind.receivers.size() && receiver.active) {
+            mind.receivers[at] = {receiver.active->frequency, -600.0, true};
+            mind.courses[at] = receiver.course.value_or(base::Radial());
+        }
+    }
+    if (const auto& distance = card_.lined_up.distance) {
+        mind.dme_follows = distance->from == flight::DistanceFrom::receiver ? distance->receiver : 0;
+        if (distance->of) {
+            mind.dme_of = distance->of->frequency;
+            mind.dme = {distance->of->frequency, -600.0, true};
+            mind.dme_identified = true;
+        }
+    }
+    if (card_.lined_up.adf && card_.lined_up.adf->aid) {
+        mind.adf = {card_.lined_up.adf->aid->frequency, -600.0, true};
+    }
+    return mind;
+}
+
+const flight::Step& Pilot::step_of(const Mind& mind) const {
+    const auto& steps = mind.on_missed ? card_.missed : card_.steps;
+    return steps[std::min(mind.step, steps.size() - 1)];
+}
+
+Controls Pilot::look(Mind& mind, const Panel& panel, const Whim& whim) const {
+    return Look(card_, skill_, mind, panel, whim).act();
+}
+
+}  // namespace omniway::rehearsal

@@ -1,0 +1,322 @@
+#include "rehearsal/rehearse.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/parallel.hpp"
+
+namespace omniway::rehearsal {
+
+namespace {
+
+constexpr double nm = 1852.0;
+// Flights done by one piece of work before it is counted with the others.
+constexpr std::size_t together = 32;
+constexpr double long_dead_s = 30.0;
+
+double wilson(const Chance& chance, double side) {
+    if (chance.of == 0) {
+        return side < 0.0 ? 0.0 : 1.0;
+    }
+    constexpr double z = 1.959964;
+    const double n = static_cast<double>(chance.of);
+    const double p = static_cast<double>(chance.did) / n;
+    const double middle = p + z * z / (2.0 * n);
+    const double half = z * std::sqrt(p * (1.0 - p) / n + z * z / (4.0 * n * n));
+    return std::clamp((middle + side * half) / (1.0 + z * z / n), 0.0, 1.0);
+}
+
+/// What is counted of some flights.
+struct Counted {
+    explicit Counted(const Stage& stage) : steps(stage.steps().size()) {}
+
+    std::size_t flights = 0;
+    std::array<std::size_t, 6> outcomes{};
+    Spread time_min = Spread(1.0);
+    Spread fuel_lb = Spread(1.0);
+    std::uint64_t tenths_flown = 0;  // of a second: whole numbers add up in any order
+
+    struct Step {
+        Chance as_meant;
+        Chance dead_needle;
+        Chance below_minimum;
+        std::array<std::size_t, 6> failed{};
+        Spread aside_nm = Spread(0.05);
+        Spread missed_by_nm = Spread(0.05);
+        Spread takes_min = Spread(0.25);
+        std::uint64_t sampled = 0;
+        std::uint64_t inside_primary = 0;
+        std::uint64_t inside_total = 0;
+    };
+    std::vector<Step> steps;
+    std::array<std::vector<std::size_t>, 6> first_of;  // flights by outcome, the first few
+
+    void add(std::size_t flight, const Trial& trial) {
+        ++flights;
+        const auto outcome = static_cast<std::size_t>(trial.outcome);
+        ++outcomes[outcome];
+        if (first_of[outcome].size() < 4) {
+            first_of[outcome].push_back(flight);
+        }
+        tenths_flown += static_cast<std::uint64_t>(std::llround(trial.time_s * 10.0));
+        if (trial.outcome == Outcome::arrived) {
+            time_min.add(trial.time_s / 60.0);
+            fuel_lb.add(trial.fuel_lb);
+        }
+        for (std::size_t i = 0; i < steps.size(); ++i) {
+            if (trial.steps[i].begun) {
+                add(steps[i], trial.steps[i]);
+            }
+        }
+        if (trial.outcome != Outcome::arrived) {
+            ++steps[std::min(trial.failed_step, steps.size() - 1)].failed[outcome];
+        }
+    }
+
+    static void add(Step& step, const StepFlown& flown) {
+        ++step.as_meant.of;
+        step.as_meant.did += flown.ended && flown.as_meant ? 1 : 0;
+        ++step.dead_needle.of;
+        step.dead_needle.did += flown.dead_needle_s > long_dead_s ? 1 : 0;
+        ++step.below_minimum.of;
+        step.below_minimum.did += flown.altitude_bust_s > 10.0 ? 1 : 0;
+        const auto whole = [](double seconds) { return static_cast<std::uint64_t>(std::llround(seconds)); };
+        step.sampled += whole(flown.sampled_s);
+        step.inside_primary += whole(flown.inside_primary_s);
+        step.inside_total += whole(flown.inside_total_s);
+        if (flown.ended) {
+            step.missed_by_nm.add(flown.missed_by_m / nm);
+            step.takes_min.add((flown.ended_s - flown.began_s) / 60.0);
+        }
+    }
+
+    void add(const Counted& other) {
+        flights += other.flights;
+        tenths_flown += other.tenths_flown;
+        time_min.add(other.time_min);
+        fuel_lb.add(other.fuel_lb);
+        for (std::size_t i = 0; i < outcomes.size(); ++i) {
+            outcomes[i] += other.outcomes[i];
+            auto& kept = first_of[i];
+            kept.insert(kept.end(), other.first_of[i].begin(), other.first_of[i].end());
+            std::sort(kept.begin(), kept.end());
+            kept.resize(std::min<std::size_t>(kept.size(), 4));
+        }
+        const auto add_chance = [](Chance& sum, const Chance& more) {
+            sum.of += more.of;
+            sum.did += more.did;
+        };
+        for (std::size_t i = 0; i < steps.size(); ++i) {
+            Step& sum = steps[i];
+            const Step& more = other.steps[i];
+            add_chance(sum.as_meant, more.as_meant);
+            add_chance(sum.dead_needle, more.dead_needle);
+            add_chance(sum.below_minimum, more.below_minimum);
+            for (std::size_t o = 0; o < sum.failed.size(); ++o) {
+                sum.failed[o] += more.failed[o];
+            }
+            sum.aside_nm.add(more.aside_nm);
+            sum.missed_by_nm.add(more.missed_by_nm);
+            sum.takes_min.add(more.takes_min);
+            sum.sampled += more.sampled;
+            sum.inside_primary += more.inside_primary;
+            sum.inside_total += more.inside_total;
+        }
+    }
+};
+
+TrialQuestion trial_of(const RehearsalQuestion& question, std::size_t flight) {
+    TrialQuestion trial;
+    trial.errors = question.errors;
+    trial.skill = question.skill;
+    trial.step = question.step;
+    trial.seed = base::Seed{base::Random::mixed(base::Random::mixed(question.seed.value) + flight)};
+    return trial;
+}
+
+// What happened most, and how it shows.
+std::string says_of(const Stage& stage, std::size_t step, Outcome outcome) {
+    const flight::Step& on = stage.card().steps[step];
+    const std::string where = fmt::format("step {}{}", on.number, on.to.empty() ? "" : " to " + on.to);
+    switch (outcome) {
+        case Outcome::arrived:
+            break;
+        case Outcome::not_in_sight:
+            return where + ": the runway is not where the needle leads";
+        case Outcome::lost:
+            return where + ": its end is never seen";
+        case Outcome::strayed:
+            return where + ": strays beyond twice what is protected";
+        case Outcome::hit_the_ground:
+            return where + ": meets the ground";
+        case Outcome::out_of_fuel:
+            return where + ": never comes to an end";
+    }
+    return where;
+}
+
+std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
+    std::vector<WeakPoint> points;
+    const double flights = static_cast<double>(std::max<std::size_t>(counted.flights, 1));
+    for (std::size_t i = 0; i < counted.steps.size(); ++i) {
+        const Counted::Step& step = counted.steps[i];
+        for (std::size_t o = 1; o < step.failed.size(); ++o) {
+            if (step.failed[o] > 0) {
+                points.push_back({stage.card().steps[i].number, static_cast<double>(step.failed[o]) / flights,
+                                  says_of(stage, i, static_cast<Outcome>(o))});
+            }
+        }
+        const auto tell = [&](const Chance& chance, const std::string& what) {
+            if (chance.did > 0 && chance.share() > 0.01) {
+                points.push_back({stage.card().steps[i].number, static_cast<double>(chance.did) / flights,
+                                  fmt::format("step {}: {}", stage.card().steps[i].number, what)});
+            }
+        };
+        tell(step.dead_needle, "what guides is silent for more than half a minute");
+        tell(step.below_minimum, "300 ft below its minimum for more than ten seconds");
+        Chance missed = step.as_meant;
+        missed.did = missed.of - missed.did;
+        for (const std::size_t failed : step.failed) {
+            missed.did -= std::min(missed.did, failed);
+        }
+        tell(missed, "ends elsewhere than it is meant to");
+    }
+    std::stable_sort(points.begin(), points.end(),
+                     [](const WeakPoint& a, const WeakPoint& b) { return a.share > b.share; });
+    return points;
+}
+
+}  // namespace
+
+double Chance::share() const {
+    return of == 0 ? 0.0 : static_cast<double>(did) / static_cast<double>(of);
+}
+
+double Chance::low() const {
+    return wilson(*this, -1.0);
+}
+
+double Chance::high() const {
+    return wilson(*this, 1.0);
+}
+
+void Spread::add(double value) {
+    const double at = std::clamp(value / cell_, 0.0, static_cast<double>(cells - 1));
+    ++counted_[static_cast<std::size_t>(at)];
+    ++count_;
+}
+
+void Spread::add(const Spread& other) {
+    for (std::size_t i = 0; i < cells; ++i) {
+        counted_[i] += other.counted_[i];
+    }
+    count_ += other.count_;
+}
+
+std::optional<double> Spread::at(double share) const {
+    if (count_ == 0) {
+        return std::nullopt;
+    }
+    const double wanted = share * static_cast<double>(count_);
+    double below = 0.0;
+    for (std::size_t i = 0; i < cells; ++i) {
+        const double here = counted_[i];
+        if (below + here >= wanted && here > 0.0) {
+            return (static_cast<double>(i) + std::max(wanted - below, 0.0) / here) * cell_;
+        }
+        below += here;
+    }
+    return static_cast<double>(cells) * cell_;
+}
+
+Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const base::Progress& progress) {
+    const Pilot pilot(stage.card(), question.skill);
+    Counted all(stage);
+    Rehearsal rehearsal;
+    // A round of pieces at a time: what is told on the way and when it is enough depends on rounds, never on threads.
+    constexpr std::size_t pieces_a_round = 16;
+    for (std::size_t begin = 0; begin < question.flights && !progress.cancelled();) {
+        const std::size_t end = std::min(begin + pieces_a_round * together, question.flights);
+        const std::size_t pieces = (end - begin + together - 1) / together;
+        std::vector<std::optional<Counted>> done(pieces);
+        base::parallel_for(
+            pieces,
+            [&](std::size_t piece) {
+                Counted counted(stage);
+                const std::size_t first = begin + piece * together;
+                for (std::size_t i = first; i < std::min(first + together, end); ++i) {
+                    if (progress.cancelled()) {
+                        return;
+                    }
+                    Watch watch;
+                    watch.aside = [&counted](std::size_t step, const Stage::Aside& aside) {
+                        if (step < counted.steps.size()) {
+                            counted.steps[step].aside_nm.add(std::abs(aside.aside_m) / nm);
+                        }
+                    };
+                    counted.add(i, fly_once(stage, pilot, trial_of(question, i), watch));
+                }
+                done[piece] = std::move(counted);
+            },
+            question.threads);
+        for (const auto& counted : done) {
+            if (counted) {
+                all.add(*counted);
+            }
+        }
+        begin = end;
+        const Chance arrived{all.flights, all.outcomes[0]};
+        progress.at(fmt::format("{} flights, {:.1f} % arrive ({:.1f} to {:.1f})", all.flights,
+                                arrived.share() * 100.0, arrived.low() * 100.0, arrived.high() * 100.0),
+                    static_cast<double>(end) / static_cast<double>(question.flights));
+        if (question.narrow_enough && begin < question.flights &&
+            (arrived.high() - arrived.low()) / 2.0 <= *question.narrow_enough) {
+            rehearsal.narrow_enough = true;
+            break;
+        }
+    }
+    rehearsal.cut_short = progress.cancelled() && all.flights < question.flights;
+    rehearsal.flights = all.flights;
+    rehearsal.outcomes = all.outcomes;
+    rehearsal.arrived = {all.flights, all.outcomes[0]};
+    rehearsal.time_min = all.time_min;
+    rehearsal.fuel_lb = all.fuel_lb;
+    rehearsal.seconds_flown = static_cast<double>(all.tenths_flown) / 10.0;
+    for (std::size_t i = 0; i < all.steps.size(); ++i) {
+        Counted::Step& counted = all.steps[i];
+        StepRehearsed step;
+        step.number = stage.card().steps[i].number;
+        step.as_meant = counted.as_meant;
+        step.aside_nm = counted.aside_nm;
+        const auto share = [&](std::uint64_t inside) {
+            return counted.sampled == 0 ? 1.0 : static_cast<double>(inside) / static_cast<double>(counted.sampled);
+        };
+        step.inside_primary = share(counted.inside_primary);
+        step.inside_total = share(counted.inside_total);
+        step.missed_by_nm = counted.missed_by_nm;
+        step.takes_min = counted.takes_min;
+        step.dead_needle = counted.dead_needle;
+        step.below_minimum = counted.below_minimum;
+        step.failed = counted.failed;
+        rehearsal.steps.push_back(step);
+    }
+    rehearsal.weak_points = weak_points(stage, all);
+    for (std::size_t o = 1; o < all.first_of.size(); ++o) {
+        for (const std::size_t flight : all.first_of[o]) {
+            rehearsal.examples.push_back({to_text(static_cast<Outcome>(o)), flight, static_cast<Outcome>(o)});
+        }
+    }
+    if (!all.first_of[0].empty()) {
+        rehearsal.examples.push_back({"arrives", all.first_of[0].front(), Outcome::arrived});
+    }
+    return rehearsal;
+}
+
+Trial fly_again(const Stage& stage, const RehearsalQuestion& question, std::size_t flight, const Watch& watch) {
+    const Pilot pilot(stage.card(), question.skill);
+    return fly_once(stage, pilot, trial_of(question, flight), watch);
+}
+
+}  // namespace omniway::rehearsal

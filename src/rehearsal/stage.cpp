@@ -1,0 +1,299 @@
+#include "rehearsal/stage.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <set>
+
+#include "cockpit/morse.hpp"
+#include "earth/geodesic.hpp"
+#include "radio/identification.hpp"
+#include "radio/indication.hpp"
+
+namespace omniway::rehearsal {
+
+using base::Frequency;
+using base::Length;
+using earth::PlanePoint;
+using flight::TrackStep;
+
+namespace {
+
+constexpr double nm = 1852.0;
+constexpr Length raised_within = Length::nautical_miles(160.0);
+constexpr double compass_cell_m = 20.0 * nm;
+
+double distance_m(PlanePoint a, PlanePoint b) {
+    return std::hypot(a.east_m - b.east_m, a.north_m - b.north_m);
+}
+
+earth::Position middle_of(const flight::FlightTrack& track) {
+    double south = 90.0;
+    double north = -90.0;
+    double west = 360.0;
+    double east = -360.0;
+    const double about = track.steps.front().start.longitude_deg();
+    for (const TrackStep& step : track.steps) {
+        for (const earth::Position& place : {step.start, step.finish}) {
+            const double longitude = about + std::remainder(place.longitude_deg() - about, 360.0);
+            south = std::min(south, place.latitude_deg());
+            north = std::max(north, place.latitude_deg());
+            west = std::min(west, longitude);
+            east = std::max(east, longitude);
+        }
+    }
+    return earth::Position::degrees((south + north) / 2.0, (west + east) / 2.0);
+}
+
+// Every frequency that the card sets anywhere.
+class Frequencies {
+public:
+    explicit Frequencies(const flight::Card& card) {
+        radios(card.lined_up);
+        for (const auto* steps : {&card.steps, &card.missed}) {
+            for (const flight::Step& step : *steps) {
+                radios(step.radios);
+                for (const flight::StepWork& work : step.work) {
+                    if (const auto* tune = std::get_if<flight::Tune>(&work)) {
+                        add(tune->aid);
+                    }
+                }
+            }
+        }
+    }
+    const std::vector<Frequency>& all() const { return all_; }
+
+private:
+    void add(const flight::NamedAid& aid) {
+        if (std::find(all_.begin(), all_.end(), aid.frequency) == all_.end()) {
+            all_.push_back(aid.frequency);
+        }
+    }
+    void radios(const flight::StepRadios& radios) {
+        for (const auto& receiver : radios.receivers) {
+            if (receiver.active) {
+                add(*receiver.active);
+            }
+        }
+        if (radios.distance && radios.distance->of) {
+            add(*radios.distance->of);
+        }
+        if (radios.adf && radios.adf->aid) {
+            add(*radios.adf->aid);
+        }
+    }
+    std::vector<Frequency> all_;
+};
+
+}  // namespace
+
+Stage::Stage(const flight::Circumstances& circumstances, const flight::Flight& flight,
+             const flight::FlightTrack& track, const flight::Card& card)
+    : circumstances_(circumstances), flight_(flight), track_(track), card_(card), frame_(middle_of(track)) {
+    gather_aids();
+    lay_the_compass();
+    for (const TrackStep& step : track.steps) {
+        steps_.push_back(step_of(step, false));
+    }
+    for (const TrackStep& step : track.missed) {
+        missed_.push_back(step_of(step, true));
+    }
+    take_off_ = steps_.front().start;
+    field_ = circumstances.world[flight.departure].elevation.value_or(base::Altitude());
+    const TrackStep& first = track.steps.front();
+    take_off_grid_rad_ = first.track.from_north().radians() + frame_.convergence(take_off_).radians();
+    threshold_ = steps_.back().finish;
+}
+
+void Stage::gather_aids() {
+    const Frequencies frequencies(card_);
+    std::set<navdata::StationId> near;
+    for (const auto* steps : {&track_.steps, &track_.missed}) {
+        for (const TrackStep& step : *steps) {
+            for (const navdata::StationId id :
+                 circumstances_.world.stations_within(step.finish, raised_within)) {
+                near.insert(id);
+            }
+        }
+    }
+    for (const Frequency frequency : frequencies.all()) {
+        std::vector<std::size_t> raised;
+        for (const navdata::StationId id : near) {
+            if (circumstances_.world[id].frequency == frequency) {
+                raised.push_back(aids_.size());
+                aids_.push_back(aid_of(id));
+            }
+        }
+        by_frequency_.emplace_back(frequency, std::move(raised));
+    }
+}
+
+AidOnStage Stage::aid_of(navdata::StationId id) const {
+    const navdata::Station& station = circumstances_.world[id];
+    const radio::Ground& ground = circumstances_.ground;
+    AidOnStage aid{.id = id,
+                   .station = &station,
+                   .azimuth = radio::PreparedReception(station, radio::Part::azimuth, ground),
+                   .distance = radio::PreparedReception(station, radio::Part::distance, ground)};
+    aid.site = frame_.to_plane(navdata::site(station));
+    const double convergence_rad = frame_.convergence(aid.site).radians();
+    if (const auto* vor = navdata::vor(station)) {
+        aid.zero_rad = vor->declination.east().radians() + convergence_rad;
+    } else if (navdata::ndb(station) != nullptr) {
+        aid.kind = AidOnStage::Kind::ndb;
+    } else if (const auto* localizer = navdata::localizer(station)) {
+        aid.kind = AidOnStage::Kind::localizer;
+        aid.zero_rad =
+            base::to_true(localizer->course, localizer->declination).from_north().radians() + convergence_rad;
+        aid.back_course = navdata::has_back_course(*localizer);
+        aid.full_scale_deg = radio::localizer_width(*localizer, std::nullopt).whole.degrees() / 2.0;
+        if (localizer->glideslope) {
+            const navdata::Glideslope& slope = *localizer->glideslope;
+            aid.glideslope = frame_.to_plane(slope.position);
+            aid.glideslope_deg = slope.angle.degrees();
+            aid.glideslope_antenna_m =
+                radio::antenna_site(station, radio::Part::glideslope, ground.terrain).antenna.altitude.metres();
+            aid.slope = radio::PreparedReception(station, radio::Part::glideslope, ground);
+        }
+    } else {
+        aid.kind = AidOnStage::Kind::distance;
+    }
+    if (station.dme) {
+        aid.dme = frame_.to_plane(station.dme->position);
+        aid.dme_antenna_m =
+            radio::antenna_site(station, radio::Part::distance, ground.terrain).antenna.altitude.metres();
+        aid.dme_bias_m = station.dme->bias.metres();
+    }
+    aid.ident = cockpit::HeardIdent(station.ident);
+    const cockpit::Identification keyed = radio::identification_of(station);
+    aid.keying_s = cockpit::keying_time(station.ident, keyed.speed).count();
+    aid.again_within_s = keyed.again_within.count();
+    return aid;
+}
+
+StepOnStage Stage::step_of(const TrackStep& step, bool missed) const {
+    StepOnStage on;
+    on.number = step.number;
+    on.start = frame_.to_plane(step.start);
+    on.finish = frame_.to_plane(step.finish);
+    on.name = step.to.empty() ? step.via : step.to;
+    const auto& legs = missed ? flight_.missed : flight_.legs;
+    on.published = step.leg < legs.size() && legs[step.leg].published;
+    if (const auto station = procedure::station_of(step.guidance)) {
+        const auto found = std::find_if(aids_.begin(), aids_.end(),
+                                        [&](const AidOnStage& aid) { return aid.id == *station; });
+        if (found != aids_.end()) {
+            on.aid = static_cast<std::size_t>(found - aids_.begin());
+        }
+    }
+    if (const auto* arc = std::get_if<procedure::OnArc>(&step.guidance); arc != nullptr && on.aid) {
+        on.shape = StepOnStage::Shape::arc;
+        const AidOnStage& aid = aids_[*on.aid];
+        on.centre = aid.dme.value_or(aid.site);
+        on.radius_m = frame_.sight(on.centre, on.finish).distance_m;
+    }
+    if (step.ending) {
+        if (std::holds_alternative<procedure::AtHold>(*step.ending) ||
+            std::holds_alternative<procedure::AtCourseReversed>(*step.ending)) {
+            on.shape = StepOnStage::Shape::turning;
+        }
+        if (const auto* fix = std::get_if<procedure::AtFix>(&*step.ending)) {
+            on.ends_at_fix = true;
+            on.end_allowed_m = fix->telling.along_error.metres();
+        }
+    }
+    // Where nothing guides the corridor splays by 15 degrees (design section 3).
+    on.wide_m = 4.0 * nm;
+    on.reckoned_deg = std::holds_alternative<procedure::OnHeading>(step.guidance) ? 15.0 : 0.0;
+    return on;
+}
+
+void Stage::lay_the_compass() {
+    double west = 1e12;
+    double east = -1e12;
+    double south = 1e12;
+    double north = -1e12;
+    for (const auto* steps : {&track_.steps, &track_.missed}) {
+        for (const TrackStep& step : *steps) {
+            for (const earth::Position& place : {step.start, step.finish}) {
+                const PlanePoint point = frame_.to_plane(place);
+                west = std::min(west, point.east_m);
+                east = std::max(east, point.east_m);
+                south = std::min(south, point.north_m);
+                north = std::max(north, point.north_m);
+            }
+        }
+    }
+    compass_corner_ = {west - 2.0 * compass_cell_m, south - 2.0 * compass_cell_m};
+    compass_columns_ = static_cast<std::size_t>((east - west) / compass_cell_m) + 6;
+    const std::size_t rows = static_cast<std::size_t>((north - south) / compass_cell_m) + 6;
+    for (std::size_t row = 0; row < rows; ++row) {
+        for (std::size_t column = 0; column < compass_columns_; ++column) {
+            const PlanePoint place{compass_corner_.east_m + static_cast<double>(column) * compass_cell_m,
+                                   compass_corner_.north_m + static_cast<double>(row) * compass_cell_m};
+            const auto variation =
+                circumstances_.model.variation(frame_.to_position(place), circumstances_.today);
+            compass_rad_.push_back(variation.east().radians() + frame_.convergence(place).radians());
+        }
+    }
+}
+
+double Stage::grid_less_magnetic_rad(PlanePoint place) const {
+    const double column = (place.east_m - compass_corner_.east_m) / compass_cell_m;
+    const double row = (place.north_m - compass_corner_.north_m) / compass_cell_m;
+    const std::size_t rows = compass_rad_.size() / compass_columns_;
+    const double c = std::clamp(column, 0.0, static_cast<double>(compass_columns_) - 1.001);
+    const double r = std::clamp(row, 0.0, static_cast<double>(rows) - 1.001);
+    const auto c0 = static_cast<std::size_t>(c);
+    const auto r0 = static_cast<std::size_t>(r);
+    const double x = c - static_cast<double>(c0);
+    const double y = r - static_cast<double>(r0);
+    const double* low = &compass_rad_[r0 * compass_columns_ + c0];
+    const double* high = low + compass_columns_;
+    return (low[0] * (1.0 - x) + low[1] * x) * (1.0 - y) + (high[0] * (1.0 - x) + high[1] * x) * y;
+}
+
+const std::vector<std::size_t>& Stage::on(Frequency frequency) const {
+    for (const auto& [known, raised] : by_frequency_) {
+        if (known == frequency) {
+            return raised;
+        }
+    }
+    return none_;
+}
+
+Stage::Aside Stage::aside(const StepOnStage& step, PlanePoint place) const {
+    Aside aside;
+    double along_m = 0.0;
+    if (step.shape == StepOnStage::Shape::arc) {
+        aside.aside_m = distance_m(step.centre, place) - step.radius_m;
+    } else {
+        const double east = step.finish.east_m - step.start.east_m;
+        const double north = step.finish.north_m - step.start.north_m;
+        const double length = std::hypot(east, north);
+        const double de = place.east_m - step.start.east_m;
+        const double dn = place.north_m - step.start.north_m;
+        if (length > 1.0) {
+            aside.aside_m = (de * north - dn * east) / length;
+            along_m = (de * east + dn * north) / length;
+        } else {
+            aside.aside_m = std::hypot(de, dn);
+        }
+    }
+    if (step.aid && aids_[*step.aid].kind != AidOnStage::Kind::distance) {
+        const AidOnStage& aid = aids_[*step.aid];
+        const radio::AidKind kind =
+            aid.kind == AidOnStage::Kind::ndb ? radio::AidKind::ndb : radio::AidKind::vor;
+        const auto width = radio::protected_half_width(kind, circumstances_.settings.criteria,
+                                                       Length::metres(distance_m(aid.site, place)));
+        aside.primary_m = width.primary.metres();
+        aside.total_m = width.total.metres();
+    } else {
+        const double splay_m = std::max(along_m, 0.0) * std::tan(step.reckoned_deg * std::numbers::pi / 180.0);
+        aside.primary_m = step.wide_m + splay_m;
+        aside.total_m = aside.primary_m * 1.5;
+    }
+    return aside;
+}
+
+}  // namespace omniway::rehearsal

@@ -1,0 +1,124 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cockpit/panel.hpp"
+#include "earth/local_frame.hpp"
+#include "flight/circumstances.hpp"
+#include "flight/compile.hpp"
+#include "flight/flight.hpp"
+#include "radio/prepared_reception.hpp"
+
+namespace omniway::rehearsal {
+
+/// One ground aid on the plane of a flight.
+struct AidOnStage {
+    navdata::StationId id;
+    const navdata::Station* station = nullptr;
+    enum class Kind { vor, ndb, localizer, distance } kind = Kind::vor;
+    earth::PlanePoint site = {};
+    double zero_rad = 0.0;         // grid direction of its zero radial; of a localizer, of its front course inbound
+    double full_scale_deg = 10.0;  // of a needle on it
+    bool back_course = true;
+    std::optional<earth::PlanePoint> dme = std::nullopt;
+    double dme_antenna_m = 0.0;
+    double dme_bias_m = 0.0;
+    std::optional<earth::PlanePoint> glideslope = std::nullopt;
+    double glideslope_antenna_m = 0.0;
+    double glideslope_deg = 3.0;
+    radio::PreparedReception azimuth;
+    radio::PreparedReception distance;
+    std::optional<radio::PreparedReception> slope = std::nullopt;
+    cockpit::HeardIdent ident = {};
+    double keying_s = 10.0;
+    double again_within_s = 30.0;
+};
+
+/// A step of the card on the plane: where it should be flown and how wide it is protected.
+struct StepOnStage {
+    int number = 0;
+    enum class Shape { line, arc, turning } shape = Shape::line;  // turning: a hold or course reversal
+    earth::PlanePoint start;
+    earth::PlanePoint finish;
+    earth::PlanePoint centre;      // of an arc
+    double radius_m = 0.0;
+    std::optional<std::size_t> aid;  // that guides
+    bool published = false;
+    bool ends_at_fix = false;
+    double end_allowed_m = 0.0;      // how far from the fix its end may be told
+    double wide_m = 0.0;             // protected half-width of a line without an aid
+    double reckoned_deg = 0.0;       // and its splay
+    std::string name;
+};
+
+/// Everything of a flight that its rehearsals have in common: the plane, the aids that the card's frequencies may raise, the compass, the
+/// steps as they should be flown.
+///   Model     every aid within 160 NM of the flight that sends on a frequency of the card or of its approach back. A step's line is the flight
+///             track's. On a published step the aids it is flown by are flight-checked: heard where the model says not, the cone apart.
+///   Domain    the circumstances and the flight must outlive it; any number of threads.
+///   Accuracy  earth/local_frame.hpp; the compass within 0.05 degrees (bilinear over 20 NM).
+///   Cost      some milliseconds, and the horizons of its aids.
+///   Fails     never.
+///   Source    design section 2, idea 3.
+class Stage {
+public:
+    Stage(const flight::Circumstances& circumstances, const flight::Flight& flight,
+          const flight::FlightTrack& track, const flight::Card& card);
+
+    const flight::Circumstances& circumstances() const { return circumstances_; }
+    const flight::Flight& flight() const { return flight_; }
+    const flight::Card& card() const { return card_; }
+    const earth::LocalFrame& frame() const { return frame_; }
+    const std::vector<AidOnStage>& aids() const { return aids_; }
+    const std::vector<StepOnStage>& steps() const { return steps_; }
+    const std::vector<StepOnStage>& missed() const { return missed_; }
+    earth::PlanePoint take_off() const { return take_off_; }
+    double take_off_grid_rad() const { return take_off_grid_rad_; }
+    base::Altitude field() const { return field_; }
+    bool begins_in_the_air() const { return flight_.begun.has_value(); }
+    earth::PlanePoint threshold() const { return threshold_; }
+
+    /// Grid direction less magnetic bearing.
+    double grid_less_magnetic_rad(earth::PlanePoint place) const;
+    /// The aids that a frequency raises, by their places among aids().
+    const std::vector<std::size_t>& on(base::Frequency frequency) const;
+
+    /// How far to the side of its line an aircraft is on a step, positive to the right, and the protected half-widths there.
+    struct Aside {
+        double aside_m = 0.0;
+        double primary_m = 0.0;
+        double total_m = 0.0;
+    };
+    Aside aside(const StepOnStage& step, earth::PlanePoint place) const;
+
+private:
+    void gather_aids();
+    AidOnStage aid_of(navdata::StationId id) const;
+    StepOnStage step_of(const flight::TrackStep& step, bool missed) const;
+    void lay_the_compass();
+
+    const flight::Circumstances& circumstances_;
+    const flight::Flight& flight_;
+    const flight::FlightTrack& track_;
+    const flight::Card& card_;
+    earth::LocalFrame frame_;
+    std::vector<AidOnStage> aids_;
+    std::vector<std::pair<base::Frequency, std::vector<std::size_t>>> by_frequency_;
+    std::vector<std::size_t> none_;
+    std::vector<StepOnStage> steps_;
+    std::vector<StepOnStage> missed_;
+    earth::PlanePoint take_off_;
+    double take_off_grid_rad_ = 0.0;
+    earth::PlanePoint threshold_;
+    base::Altitude field_;
+    // The compass, over cells of 20 NM.
+    earth::PlanePoint compass_corner_;
+    std::size_t compass_columns_ = 0;
+    std::vector<double> compass_rad_;
+};
+
+}  // namespace omniway::rehearsal

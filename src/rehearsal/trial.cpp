@@ -1,0 +1,758 @@
+#include "rehearsal/trial.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "aircraft/performance.hpp"
+#include "aircraft/turn.hpp"
+#include "earth/terrain.hpp"
+
+namespace omniway::rehearsal {
+
+using base::Altitude;
+using base::Angle;
+using base::Frequency;
+using base::Length;
+using cockpit::Panel;
+using earth::PlanePoint;
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr double nm = 1852.0;
+constexpr double foot = 0.3048;
+constexpr double degree = pi / 180.0;
+
+double wrapped(double radians) {
+    return radians - 2.0 * pi * std::nearbyint(radians / (2.0 * pi));
+}
+
+/// Normal numbers, two at a time (Box and Muller).
+class Normal {
+public:
+    explicit Normal(base::Seed seed) : random_(seed) {}
+    double operator()() {
+        if (kept_) {
+            kept_ = false;
+            return other_;
+        }
+        const double radius = std::sqrt(-2.0 * std::log(1.0 - random_.between(0.0, 1.0)));
+        const double angle = random_.between(0.0, 2.0 * pi);
+        other_ = radius * std::sin(angle);
+        kept_ = true;
+        return radius * std::cos(angle);
+    }
+    double share() { return random_.between(0.0, 1.0); }
+
+private:
+    base::Random random_;
+    double other_ = 0.0;
+    bool kept_ = false;
+};
+
+/// What changes slowly about nothing: so much of it is forgotten in each time (Ornstein and Uhlenbeck).
+class Slow {
+public:
+    Slow(double deviation, double lasts_s, Normal& normal)
+        : deviation_(deviation), lasts_s_(lasts_s), value_(deviation > 0.0 ? deviation * normal() : 0.0) {}
+    void pass(double seconds, Normal& normal) {
+        if (deviation_ > 0.0) {
+            const double kept = std::exp(-seconds / lasts_s_);
+            value_ = kept * value_ + std::sqrt(1.0 - kept * kept) * deviation_ * normal();
+        }
+    }
+    double value() const { return value_; }
+
+private:
+    double deviation_;
+    double lasts_s_;
+    double value_;
+};
+
+/// How one aid errs on this flight.
+struct AidErrs {
+    double bias_rad = 0.0;
+    double bend_rad = 0.0;  // of each of two waves around the aid
+    double bend_phase[2] = {0.0, 0.0};
+    double distance = 0.0;  // in standard deviations
+};
+
+constexpr double bend_waves[2] = {5.0, 13.0};
+// Of a station's variance a quarter is in its bends: AIM 1-1-3 calls most courses slightly rough. Common practice, no source.
+constexpr double bends_share = 0.25;
+
+/// One set of the panel and what it is on.
+struct Tuner {
+    Frequency frequency;
+    const std::vector<std::size_t>* raised = nullptr;
+    // Of the aid that is heard.
+    std::size_t aid = 0;
+    bool heard = false;
+    double heard_since_s = 0.0;
+    double ident_at_s = 0.0;
+    // When to listen again.
+    double listen_after_m = 0.0;
+    double listened_alt_m = -1e9;
+    double listen_at_s = 0.0;
+};
+
+struct Receiver {
+    Tuner azimuth;
+    bool slope_heard = false;
+    base::Radial course;
+    bool hsi = false;
+    bool takes_localizers = true;
+    bool has_glideslope = false;
+    double bias_rad = 0.0;
+    double needle_rad = 0.0;  // damped
+    bool needle_fresh = true;
+    double slope_rad = 0.0;
+    bool slope_fresh = true;
+};
+
+class Flown {
+public:
+    Flown(const Stage& stage, const Pilot& pilot, const TrialQuestion& question, const Watch& watch)
+        : stage_(stage),
+          pilot_(pilot),
+          watch_(watch),
+          aircraft_(stage.circumstances().aircraft),
+          dt_(question.step.count()),
+          errors_(question.errors),
+          normal_(question.seed),
+          wind_east_(errors_.wind.metres_per_second(), errors_.wind_for.count(), normal_),
+          wind_north_(errors_.wind.metres_per_second(), errors_.wind_for.count(), normal_),
+          gust_east_(errors_.gusts.metres_per_second(), 5.0, normal_),
+          gust_north_(errors_.gusts.metres_per_second(), 5.0, normal_),
+          wander_(errors_.wander.degrees(), errors_.wander_for.count(), normal_) {
+        draw_the_errors();
+        line_up();
+    }
+
+    Trial result() {
+        const double longest_s = longest();
+        while (!over_) {
+            air_and_panel();
+            const Whim whim{wander_.value()};
+            const cockpit::Controls hands = pilot_.look(mind_, panel_, whim);
+            obey(hands);
+            note();
+            move(hands);
+            if (time_s_ > longest_s) {
+                end(Outcome::out_of_fuel);
+            }
+        }
+        trial_.time_s = time_s_;
+        trial_.fuel_lb = fuel_lb_;
+        trial_.flown_m = flown_m_;
+        return std::move(trial_);
+    }
+
+private:
+    const Stage& stage_;
+    const Pilot& pilot_;
+    const Watch& watch_;
+    const aircraft::Aircraft& aircraft_;
+    double dt_;
+    Errors errors_;
+    Normal normal_;
+    Slow wind_east_;
+    Slow wind_north_;
+    Slow gust_east_;
+    Slow gust_north_;
+    Slow wander_;
+
+    std::vector<AidErrs> aids_;
+    double adf_rad_ = 0.0;
+    double compass_rad_ = 0.0;
+    double drift_rad_s_ = 0.0;
+    double heading_error_rad_ = 0.0;
+    double altimeter_m_ = 0.0;
+    double airspeed_ = 1.0;
+
+    // The aircraft.
+    PlanePoint place_;
+    double altitude_m_ = 0.0;
+    double heading_rad_ = 0.0;  // grid
+    double rate_rad_s_ = 0.0;
+    double airspeed_mps_ = 0.0;
+    double climb_mps_ = 0.0;
+    double time_s_ = 0.0;
+    double flown_m_ = 0.0;
+    double fuel_lb_ = 0.0;
+    double forecast_east_mps_ = 0.0;
+    double forecast_north_mps_ = 0.0;
+    double forecast_at_m_ = -1e9;
+    double compass_at_m_ = -1e9;
+    double grid_less_magnetic_rad_ = 0.0;
+    double performance_at_m_ = -1e9;
+    double climb_limit_mps_ = 0.0;
+    double turn_limit_rad_s_ = 0.0;
+    double fuel_lb_s_ = 0.0;
+    double slow_s_ = 0.0;
+    double note_s_ = 0.0;
+    double ground_s_ = 0.0;
+    double strayed_s_ = 0.0;
+
+    std::array<Receiver, 3> receivers_;
+    std::size_t receiver_count_ = 0;
+    Tuner distance_;
+    int distance_follows_ = 0;
+    Tuner adf_;
+    bool has_dme_ = false;
+    double pointer_rad_ = 0.0;
+
+    Panel panel_;
+    Mind mind_;
+    std::size_t step_ = 0;
+    bool on_missed_ = false;
+    bool over_ = false;
+    Trial trial_;
+
+    void draw_the_errors() {
+        for (const AidOnStage& aid : stage_.aids()) {
+            AidErrs errs;
+            const double deviation = (aid.kind == AidOnStage::Kind::vor         ? errors_.vor_station
+                                      : aid.kind == AidOnStage::Kind::ndb       ? errors_.ndb_station
+                                      : aid.kind == AidOnStage::Kind::localizer ? errors_.localizer
+                                                                                : Angle())
+                                         .radians();
+            const bool bends = aid.kind == AidOnStage::Kind::vor;
+            errs.bias_rad = deviation * std::sqrt(bends ? 1.0 - bends_share : 1.0) * normal_();
+            // Two waves of amplitude a have the variance a^2.
+            errs.bend_rad = bends ? deviation * std::sqrt(bends_share) : 0.0;
+            for (double& phase : errs.bend_phase) {
+                phase = normal_.share() * 2.0 * pi;
+            }
+            errs.distance = normal_();
+            aids_.push_back(errs);
+        }
+        adf_rad_ = errors_.adf.radians() * normal_();
+        compass_rad_ = errors_.compass.radians() * normal_();
+        drift_rad_s_ = errors_.heading_drift.radians() / 3600.0 * normal_();
+        altimeter_m_ = errors_.altimeter.metres() * normal_();
+        airspeed_ = 1.0 + errors_.airspeed_share * normal_();
+        const auto& fitted = aircraft_.equipment.receivers;
+        receiver_count_ = std::min(fitted.size(), receivers_.size());
+        for (std::size_t i = 0; i < receiver_count_; ++i) {
+            receivers_[i].bias_rad = errors_.vor_receiver.radians() * normal_();
+            receivers_[i].hsi = fitted[i].indicator == cockpit::CourseIndicator::hsi;
+            receivers_[i].takes_localizers = fitted[i].localizer;
+            receivers_[i].has_glideslope = fitted[i].glideslope;
+        }
+        has_dme_ = aircraft_.equipment.dme.has_value();
+        heading_error_rad_ = compass_rad_;
+    }
+
+    void line_up() {
+        place_ = stage_.take_off();
+        heading_rad_ = stage_.take_off_grid_rad();
+        altitude_m_ = stage_.begins_in_the_air() ? stage_.flight().begun->altitude.metres()
+                                                 : stage_.field().metres();
+        const flight::Card& card = stage_.card();
+        airspeed_mps_ = card.steps.front().expected.true_airspeed.metres_per_second();
+        for (const auto& stands : card.lined_up.receivers) {
+            const auto at = static_cast<std::size_t>(stands.number - 1);
+            if (at < receiver_count_) {
+                if (stands.active) {
+                    tune(receivers_[at].azimuth, stands.active->frequency);
+                }
+                receivers_[at].course = stands.course.value_or(base::Radial());
+            }
+        }
+        if (const auto& stands = card.lined_up.distance) {
+            distance_follows_ = stands->from == flight::DistanceFrom::receiver ? stands->receiver : 0;
+            if (stands->of) {
+                tune(distance_, stands->of->frequency);
+            }
+        }
+        if (card.lined_up.adf && card.lined_up.adf->aid) {
+            tune(adf_, card.lined_up.adf->aid->frequency);
+        }
+        mind_ = pilot_.lined_up();
+        trial_.steps.resize(stage_.steps().size());
+        trial_.steps.front().begun = true;
+    }
+
+    // Three times what the card reckons with, at least an hour.
+    double longest() const {
+        const auto& time = stage_.card().time;
+        return std::max(time ? time->count() * 3.0 : 0.0, 3600.0);
+    }
+
+    void tune(Tuner& set, Frequency frequency) {
+        set = Tuner{};
+        set.frequency = frequency;
+        set.raised = &stage_.on(frequency);
+        set.listen_at_s = -1.0;
+    }
+
+    // Reception.
+
+    void listen(Tuner& set, bool distance_part) {
+        const bool moved = flown_m_ >= set.listen_after_m ||
+                           std::abs(altitude_m_ - set.listened_alt_m) > 60.0 || time_s_ < set.listen_at_s;
+        if (set.raised == nullptr || set.raised->empty() || !moved) {
+            return;
+        }
+        const earth::Position place = stage_.frame().to_position(place_);
+        const Altitude altitude = Altitude::metres(altitude_m_);
+        double room_m = 20.0 * nm;
+        bool heard = false;
+        std::size_t nearest = 0;
+        double nearest_m = 1e12;
+        for (const std::size_t index : *set.raised) {
+            const AidOnStage& aid = stage_.aids()[index];
+            if (distance_part ? !aid.dme.has_value() : aid.kind == AidOnStage::Kind::distance) {
+                continue;
+            }
+            const radio::PreparedReception& part = distance_part ? aid.distance : aid.azimuth;
+            const radio::Reception reception = part.at(place, altitude);
+            room_m = std::min(room_m, part.room(reception).metres());
+            const bool hears = reception.heard() || is_flight_checked(index, reception);
+            if (hears && reception.distance.metres() < nearest_m) {
+                nearest_m = reception.distance.metres();
+                nearest = index;
+                heard = true;
+            }
+        }
+        // The ground below may be steeper than the rule of room allows: half of it, and a quarter of a mile at least.
+        set.listen_after_m = flown_m_ + std::clamp(room_m * 0.5, 0.1 * nm, 10.0 * nm);
+        set.listened_alt_m = altitude_m_;
+        if (heard && (!set.heard || set.aid != nearest)) {
+            const AidOnStage& aid = stage_.aids()[nearest];
+            set.heard_since_s = time_s_;
+            const bool perfect = errors_.vor_station == Angle() && errors_.wind == base::Speed();
+            set.ident_at_s =
+                time_s_ <= 0.0 ? time_s_
+                               : time_s_ + aid.keying_s + (perfect ? 0.0 : normal_.share() * aid.again_within_s);
+        }
+        set.heard = heard;
+        set.aid = nearest;
+    }
+
+    // On a published step the aids it is flown by were flown and checked there (design section 2, idea 1).
+    bool is_flight_checked(std::size_t aid, const radio::Reception& reception) const {
+        switch (reception.silence) {
+            case radio::Silence::none:
+            case radio::Silence::no_such_part:
+            case radio::Silence::overhead:
+            case radio::Silence::outside_sector:
+                return false;
+            case radio::Silence::beyond_service_volume:
+            case radio::Silence::outside_service_heights:
+            case radio::Silence::below_horizon:
+            case radio::Silence::behind_terrain:
+                break;
+        }
+        const auto& steps = on_missed_ ? stage_.missed() : stage_.steps();
+        for (std::size_t i = step_; i < std::min(step_ + 2, steps.size()); ++i) {
+            if (steps[i].published && steps[i].aid &&
+                stage_.aids()[*steps[i].aid].site == stage_.aids()[aid].site) {
+                return true;
+            }
+        }
+        return steps[step_].published && reception.distance < Length::nautical_miles(130.0);
+    }
+
+    // What the panel shows.
+
+    void air_and_panel() {
+        slow_s_ -= dt_;
+        if (slow_s_ <= 0.0) {
+            slow_s_ = 10.0;
+            wind_east_.pass(10.0, normal_);
+            wind_north_.pass(10.0, normal_);
+            wander_.pass(10.0, normal_);
+            grid_less_magnetic_rad_ = stage_.grid_less_magnetic_rad(place_);
+        }
+        panel_.clock = base::Duration(time_s_);
+        const double magnetic_rad = heading_rad_ - grid_less_magnetic_rad_;
+        panel_.heading = base::MagneticBearing::degrees((magnetic_rad + heading_error_rad_) / degree);
+        panel_.compass = base::MagneticBearing::degrees((magnetic_rad + compass_rad_) / degree);
+        panel_.altitude = Altitude::metres(altitude_m_ + altimeter_m_);
+        panel_.vertical_speed = base::VerticalSpeed::metres_per_second(climb_mps_);
+        panel_.airspeed = base::Speed::metres_per_second(airspeed_mps_ / airspeed_);
+        panel_.receiver_count = receiver_count_;
+        for (std::size_t i = 0; i < receiver_count_; ++i) {
+            show(receivers_[i], panel_.receivers[i]);
+        }
+        if (has_dme_) {
+            show_distance();
+        }
+        if (aircraft_.equipment.adf) {
+            show_pointer();
+        }
+    }
+
+    double seen_rad(PlanePoint from, PlanePoint to, double& distance_m) const {
+        const earth::PlaneSight sight = stage_.frame().sight(from, to);
+        distance_m = sight.distance_m;
+        return sight.grid_rad;
+    }
+
+    double bend(const AidErrs& errs, double azimuth_rad) const {
+        if (errs.bend_rad == 0.0) {
+            return 0.0;
+        }
+        return errs.bend_rad * (std::sin(bend_waves[0] * azimuth_rad + errs.bend_phase[0]) +
+                                std::sin(bend_waves[1] * azimuth_rad + errs.bend_phase[1]));
+    }
+
+    static double damped(double shown, double signal, double dt, bool& fresh) {
+        constexpr double damping_s = 2.0;
+        if (fresh) {
+            fresh = false;
+            return signal;
+        }
+        return shown + wrapped(signal - shown) * (1.0 - std::exp(-dt / damping_s));
+    }
+
+    void show(Receiver& receiver, cockpit::ReceiverOnPanel& on) {
+        Tuner& set = receiver.azimuth;
+        listen(set, false);
+        on.active = set.frequency;
+        on.course = receiver.course;
+        on.shown.flag = true;
+        on.glideslope.flag = true;
+        on.ident = {};
+        if (!set.heard) {
+            receiver.needle_fresh = true;
+            receiver.slope_fresh = true;
+            return;
+        }
+        const AidOnStage& aid = stage_.aids()[set.aid];
+        const AidErrs& errs = aids_[set.aid];
+        double away_m = 0.0;
+        const double azimuth_rad = seen_rad(aid.site, place_, away_m);
+        if (aid.kind == AidOnStage::Kind::vor) {
+            const double radial_rad =
+                azimuth_rad - aid.zero_rad + errs.bias_rad + bend(errs, azimuth_rad) + receiver.bias_rad;
+            const double off_rad = wrapped(radial_rad - receiver.course.degrees() * degree);
+            // As radio/indication.hpp: right of the line is positive, TO and FROM change within two degrees of abeam.
+            const double behind_rad = std::abs(off_rad) > pi / 2.0 ? std::copysign(pi, off_rad) - off_rad : off_rad;
+            receiver.needle_rad = damped(receiver.needle_rad, -behind_rad, dt_, receiver.needle_fresh);
+            on.shown.flag = false;
+            on.shown.needle = {Angle::radians(receiver.needle_rad), Angle::degrees(10.0)};
+            on.shown.to_from = std::abs(std::abs(off_rad) - pi / 2.0) < 2.0 * degree ? cockpit::ToFrom::neither
+                               : std::abs(off_rad) < pi / 2.0                        ? cockpit::ToFrom::from
+                                                                                     : cockpit::ToFrom::to;
+        } else if (aid.kind == AidOnStage::Kind::localizer && receiver.takes_localizers) {
+            const double off_rad = wrapped(azimuth_rad - aid.zero_rad + errs.bias_rad);
+            const bool beyond = std::abs(off_rad) < pi / 2.0;
+            if (!beyond || aid.back_course) {
+                const double line_rad = beyond ? off_rad : std::copysign(pi, off_rad) - off_rad;
+                receiver.needle_rad = damped(receiver.needle_rad, -line_rad, dt_, receiver.needle_fresh);
+                on.shown.flag = false;
+                on.shown.needle = {Angle::radians(receiver.needle_rad), Angle::degrees(aid.full_scale_deg)};
+                on.shown.to_from = cockpit::ToFrom::neither;
+                show_glideslope(receiver, aid, on);
+            }
+        }
+        if (time_s_ >= set.ident_at_s) {
+            on.ident = aid.ident;
+        }
+    }
+
+    void show_glideslope(Receiver& receiver, const AidOnStage& aid, cockpit::ReceiverOnPanel& on) {
+        if (!receiver.has_glideslope || !aid.glideslope) {
+            return;
+        }
+        double away_m = 0.0;
+        seen_rad(*aid.glideslope, place_, away_m);
+        if (away_m > 15.0 * nm) {
+            receiver.slope_fresh = true;
+            return;
+        }
+        constexpr double earth_m = 4.0 / 3.0 * 6'371'008.8;
+        const double up_rad = std::atan2(
+            altitude_m_ - aid.glideslope_antenna_m - away_m * away_m / (2.0 * earth_m), away_m);
+        const double off_rad = aid.glideslope_deg * degree - up_rad;
+        receiver.slope_rad = damped(receiver.slope_rad, off_rad, dt_, receiver.slope_fresh);
+        on.glideslope.flag = false;
+        on.glideslope.needle = {Angle::radians(receiver.slope_rad), Angle::degrees(0.7)};
+    }
+
+    void show_distance() {
+        if (distance_follows_ > 0) {
+            const Frequency follows =
+                receivers_[static_cast<std::size_t>(distance_follows_ - 1)].azimuth.frequency;
+            if (follows != distance_.frequency) {
+                tune(distance_, follows);
+            }
+        }
+        listen(distance_, true);
+        panel_.distance.flag = true;
+        panel_.distance.ident = {};
+        if (!distance_.heard) {
+            return;
+        }
+        const AidOnStage& aid = stage_.aids()[distance_.aid];
+        const double east = place_.east_m - aid.dme->east_m;
+        const double north = place_.north_m - aid.dme->north_m;
+        const PlanePoint middle{(place_.east_m + aid.dme->east_m) / 2.0, 0.0};
+        const double ground_m = std::sqrt(east * east + north * north) / stage_.frame().scale(middle);
+        const double up_m = altitude_m_ - aid.dme_antenna_m;
+        const double slant_m = std::sqrt(ground_m * ground_m + up_m * up_m);
+        const double error_m =
+            aids_[distance_.aid].distance * (errors_.dme_fixed.metres() + errors_.dme_share * slant_m);
+        panel_.distance.flag = false;
+        panel_.distance.reading = Length::metres(std::max(slant_m - aid.dme_bias_m + error_m, 0.0));
+        if (time_s_ >= distance_.ident_at_s) {
+            panel_.distance.ident = aid.ident;
+        }
+    }
+
+    void show_pointer() {
+        listen(adf_, false);
+        panel_.pointer.active = adf_.frequency;
+        panel_.pointer.ident = {};
+        if (!adf_.heard || stage_.aids()[adf_.aid].kind != AidOnStage::Kind::ndb) {
+            return;
+        }
+        const AidOnStage& aid = stage_.aids()[adf_.aid];
+        double away_m = 0.0;
+        const double bearing_rad = seen_rad(place_, aid.site, away_m);
+        pointer_rad_ = wrapped(bearing_rad - heading_rad_ + aids_[adf_.aid].bias_rad + adf_rad_);
+        panel_.pointer.relative = Angle::radians(pointer_rad_);
+        if (time_s_ >= adf_.ident_at_s) {
+            panel_.pointer.ident = aid.ident;
+        }
+    }
+
+    // What hands did.
+
+    void obey(const cockpit::Controls& hands) {
+        for (std::size_t i = 0; i < hands.knob_count; ++i) {
+            const cockpit::KnobTurn& knob = hands.knobs[i];
+            const auto at = static_cast<std::size_t>(std::max(knob.receiver, 1) - 1);
+            switch (knob.knob) {
+                case cockpit::Knob::receiver_frequency:
+                    tune(receivers_[at].azimuth, knob.frequency);
+                    receivers_[at].needle_fresh = true;
+                    receivers_[at].slope_fresh = true;
+                    break;
+                case cockpit::Knob::receiver_course:
+                    receivers_[at].course = knob.course;
+                    receivers_[at].needle_fresh = true;
+                    break;
+                case cockpit::Knob::distance_frequency:
+                    tune(distance_, knob.frequency);
+                    break;
+                case cockpit::Knob::distance_switch:
+                    distance_follows_ = knob.receiver;
+                    break;
+                case cockpit::Knob::adf_frequency:
+                    tune(adf_, knob.frequency);
+                    break;
+            }
+        }
+        if (hands.heading_reset) {
+            heading_error_rad_ = compass_rad_;
+        }
+    }
+
+    // How the aircraft follows.
+
+    void move(const cockpit::Controls& hands) {
+        if (std::abs(altitude_m_ - performance_at_m_) > 30.0) {
+            performance_here();
+        }
+        const double wanted_rate = hands.turn * turn_limit_rad_s_;
+        // Two seconds to roll into a standard turn.
+        const double roll = turn_limit_rad_s_ / 2.0 * dt_;
+        rate_rad_s_ += std::clamp(wanted_rate - rate_rad_s_, -roll, roll);
+        const double wanted_climb = std::min(hands.climb.metres_per_second(), climb_limit_mps_);
+        const double pitch = 2.0 * dt_;  // 400 ft/min in a second
+        climb_mps_ += std::clamp(wanted_climb - climb_mps_, -pitch, pitch);
+        const double wanted_speed = hands.airspeed.metres_per_second() * airspeed_;
+        const double push = 0.5 * dt_;
+        airspeed_mps_ += std::clamp(wanted_speed - airspeed_mps_, -push, push);
+
+        if (std::abs(altitude_m_ - forecast_at_m_) > 60.0) {
+            forecast_here();
+        }
+        gust_east_.pass(dt_, normal_);
+        gust_north_.pass(dt_, normal_);
+        const double heading_rad = heading_rad_ + rate_rad_s_ * dt_ / 2.0;
+        const double east = airspeed_mps_ * std::sin(heading_rad) + forecast_east_mps_ + wind_east_.value() +
+                            gust_east_.value();
+        const double north = airspeed_mps_ * std::cos(heading_rad) + forecast_north_mps_ +
+                             wind_north_.value() + gust_north_.value();
+        const double scale = stage_.frame().scale(place_);
+        place_.east_m += east * dt_ * scale;
+        place_.north_m += north * dt_ * scale;
+        heading_rad_ = wrapped(heading_rad_ + rate_rad_s_ * dt_);
+        heading_error_rad_ += drift_rad_s_ * dt_;
+        altitude_m_ = std::max(altitude_m_ + climb_mps_ * dt_, stage_.field().metres() - 300.0);
+        flown_m_ += std::sqrt(east * east + north * north) * dt_;
+        fuel_lb_ += fuel_lb_s_ * dt_;
+        time_s_ += dt_;
+    }
+
+    void performance_here() {
+        performance_at_m_ = altitude_m_;
+        const Altitude altitude = Altitude::metres(altitude_m_);
+        const aircraft::Performance& performance = aircraft_.performance;
+        climb_limit_mps_ = std::max(aircraft::climb_rate(performance, altitude).metres_per_second(), 0.0);
+        turn_limit_rad_s_ =
+            aircraft::planned_turn(base::Speed::metres_per_second(std::max(airspeed_mps_, 20.0)))
+                .rate.radians_per_second();
+        const base::MassFlow flow = climb_mps_ > 1.0    ? performance.climb.fuel_flow
+                                    : climb_mps_ < -1.0 ? performance.descent.fuel_flow
+                                                        : aircraft::fuel_flow_cruise(performance, altitude);
+        fuel_lb_s_ = flow.pounds_per_hour() / 3600.0;
+    }
+
+    void forecast_here() {
+        forecast_at_m_ = altitude_m_;
+        const weather::Wind wind = stage_.circumstances().winds.at(Altitude::metres(altitude_m_));
+        const double toward_rad = wind.from.from_north().radians() + pi +
+                                  stage_.frame().convergence(place_).radians();
+        const double speed = wind.speed.metres_per_second();
+        forecast_east_mps_ = speed * std::sin(toward_rad);
+        forecast_north_mps_ = speed * std::cos(toward_rad);
+    }
+
+    // What is kept of it.
+
+    void end(Outcome outcome) {
+        over_ = true;
+        trial_.outcome = outcome;
+        trial_.failed_step = step_;
+    }
+
+    const StepOnStage& step() const { return (on_missed_ ? stage_.missed() : stage_.steps())[step_]; }
+
+    void note() {
+        if (watch_.each_second) {
+            const Stage::Aside aside = stage_.aside(step(), place_);
+            watch_.each_second({time_s_, step_, place_, altitude_m_,
+                                (heading_rad_ - grid_less_magnetic_rad_) / degree, aside.aside_m, &panel_});
+        }
+        StepFlown& flown = trial_.steps[step_];
+        if (mind_.step != step_ || mind_.finished) {
+            leave_step(flown);
+            if (over_) {
+                return;
+            }
+        }
+        if (mind_.trouble != Trouble::none) {
+            end(Outcome::lost);
+            return;
+        }
+        if (mind_.dead_needle) {
+            trial_.steps[step_].dead_needle_s += dt_;
+        }
+        note_s_ -= dt_;
+        if (note_s_ <= 0.0) {
+            note_s_ = 2.0;
+            note_aside(trial_.steps[step_]);
+        }
+        ground_s_ -= dt_;
+        if (ground_s_ <= 0.0) {
+            ground_s_ = 20.0;
+            look_at_the_ground();
+        }
+    }
+
+    void note_aside(StepFlown& flown) {
+        const StepOnStage& on = step();
+        if (on.shape == StepOnStage::Shape::turning) {
+            return;
+        }
+        const Stage::Aside aside = stage_.aside(on, place_);
+        const double off_m = std::abs(aside.aside_m);
+        flown.sampled_s += 2.0;
+        flown.inside_primary_s += off_m <= aside.primary_m ? 2.0 : 0.0;
+        flown.inside_total_s += off_m <= aside.total_m ? 2.0 : 0.0;
+        flown.worst_aside_m = std::max(flown.worst_aside_m, off_m);
+        if (watch_.aside) {
+            watch_.aside(step_, aside);
+        }
+        strayed_s_ = off_m > 2.0 * aside.total_m ? strayed_s_ + 2.0 : 0.0;
+        if (strayed_s_ > 60.0) {
+            end(Outcome::strayed);
+        }
+        const auto& heights = pilot_.step_of(mind_).heights;
+        if (heights.minimum && altitude_m_ < heights.minimum->metres() - 300.0 * foot &&
+            heights.vertical == flight::Vertical::level) {
+            flown.altitude_bust_s += 2.0;
+        }
+    }
+
+    void look_at_the_ground() {
+        const earth::Terrain* terrain = stage_.circumstances().ground.terrain;
+        const bool on_final = step_ + 1 == stage_.steps().size();
+        if (terrain == nullptr || on_final || step_ < 2) {
+            return;
+        }
+        const auto ground = terrain->elevation(stage_.frame().to_position(place_));
+        if (ground && altitude_m_ < ground->metres()) {
+            end(Outcome::hit_the_ground);
+        }
+    }
+
+    void leave_step(StepFlown& flown) {
+        const StepOnStage& on = step();
+        flown.ended = true;
+        flown.ended_s = time_s_;
+        const Stage::Aside aside = stage_.aside(on, place_);
+        const bool turning = on.shape == StepOnStage::Shape::turning;
+        flown.missed_by_m =
+            std::hypot(place_.east_m - on.finish.east_m, place_.north_m - on.finish.north_m);
+        const bool inside = turning || std::abs(aside.aside_m) <= aside.total_m;
+        // The end is seen, and two seconds later acted on: half a mile is allowed beside twice what the fix itself errs by.
+        flown.as_meant = inside && (!on.ends_at_fix || flown.missed_by_m <= 2.0 * on.end_allowed_m + 0.5 * nm +
+                                                                            std::abs(aside.aside_m));
+        if (mind_.finished) {
+            arrive();
+            return;
+        }
+        step_ = mind_.step;
+        trial_.steps[step_].begun = true;
+        trial_.steps[step_].began_s = time_s_;
+        strayed_s_ = 0.0;
+    }
+
+    // Common practice, no source: from half a mile to the side of where the approach ends, or a full scale of the localizer there, the runway
+    // can be landed on.
+    void arrive() {
+        const StepOnStage& last = stage_.steps().back();
+        const Stage::Aside aside = stage_.aside(last, place_);
+        double allowed_m = 0.5 * nm;
+        if (last.aid && stage_.aids()[*last.aid].kind == AidOnStage::Kind::localizer) {
+            const AidOnStage& aid = stage_.aids()[*last.aid];
+            const double away_m = std::hypot(place_.east_m - aid.site.east_m, place_.north_m - aid.site.north_m);
+            allowed_m = std::max(away_m * std::tan(aid.full_scale_deg * degree), 100.0);
+        }
+        end(std::abs(aside.aside_m) <= allowed_m ? Outcome::arrived : Outcome::not_in_sight);
+    }
+};
+
+}  // namespace
+
+std::string to_text(Outcome outcome) {
+    switch (outcome) {
+        case Outcome::arrived:
+            return "arrived";
+        case Outcome::not_in_sight:
+            return "runway not in sight";
+        case Outcome::lost:
+            return "lost";
+        case Outcome::strayed:
+            return "strayed";
+        case Outcome::hit_the_ground:
+            return "hit the ground";
+        case Outcome::out_of_fuel:
+            break;
+    }
+    return "out of fuel";
+}
+
+Trial fly_once(const Stage& stage, const Pilot& pilot, const TrialQuestion& question, const Watch& watch) {
+    return Flown(stage, pilot, question, watch).result();
+}
+
+}  // namespace omniway::rehearsal
