@@ -130,6 +130,7 @@ private:
         mind_.last_to_from = 0;
         mind_.pointer_known = false;
         mind_.arc_turned_deg = 0.0;
+        mind_.from_shows_s = 0.0;
         mind_.learned_deg *= 0.5;  // the wind is the same, the angle to it may be another
         for (const auto& receiver : step().radios.receivers) {
             if (receiver.role == flight::ReceiverRole::guides) {
@@ -613,7 +614,11 @@ private:
     void climb_or_descend(const Step& now) {
         const double rate_fpm = std::abs(now.heights.rate ? now.heights.rate->feet_per_minute() : 500.0);
         const double here_ft = panel_.altitude.feet();
-        const double end_ft = now.heights.at_end.feet();
+        // A hold that is left at an altitude is climbed in as far as that, however many times around.
+        const auto* until = std::get_if<flight::HeldUntil>(&now.end);
+        const double end_ft = until != nullptr && until->altitude
+                                  ? std::max(until->altitude->feet(), now.heights.at_end.feet())
+                                  : now.heights.at_end.feet();
         hands_.airspeed = now.expected.true_airspeed;
         const auto toward = [&](double target_ft, double up_fpm, double down_fpm) {
             const double fpm = std::clamp((target_ft - here_ft) * 6.0, -down_fpm, up_fpm);
@@ -701,7 +706,11 @@ private:
         const int now = shown.to_from == cockpit::ToFrom::to ? 1 : -1;
         const bool changed = mind_.last_to_from == 1 && now == -1;
         mind_.last_to_from = now;
-        return changed;
+        // Where the aid was so near that TO never showed, FROM for a while on its course tells that it is behind.
+        const auto& expected = step().expected;
+        const bool on_course = std::abs(wrapped(heading_deg_ - expected.course.degrees())) < 60.0;
+        mind_.from_shows_s = now == -1 && on_course && !changed ? mind_.from_shows_s + passed_s_ : 0.0;
+        return changed || mind_.from_shows_s > 10.0;
     }
 
     bool pointer_passes(const flight::NamedAid& aid) {
@@ -808,8 +817,12 @@ private:
 
     bool is_seen(const Step&, const flight::NeedleAlive& end) {
         const std::size_t receiver = receiver_on(end.aid);
-        return receiver < panel_.receiver_count && !panel_.receivers[receiver].shown.flag &&
-               !panel_.receivers[receiver].shown.needle.pegged();
+        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].shown.flag) {
+            return false;
+        }
+        // The turn before it may have led by the side of the line: when its time has come a needle at full scale is followed too.
+        const auto& expected = step().expected.time;
+        return !panel_.receivers[receiver].shown.needle.pegged() || (expected && elapsed_s() >= expected->count());
     }
 
     bool is_seen(const Step&, const flight::AltitudeReached& end) {
@@ -837,7 +850,8 @@ private:
         const double expected_s = step().expected.time ? step().expected.time->count() : 600.0;
         const double since_s = end.time && !end.since.empty() ? mind_.stopwatch_s : mind_.begun_s;
         const double after_s = end.time ? end.time->count() : expected_s;
-        return !end.reading && now_s_ - since_s >= after_s;
+        // No fix hangs on it: a reading that does not come is not waited for.
+        return now_s_ - since_s >= (end.reading ? expected_s * 1.3 + 30.0 : after_s);
     }
 
     bool is_seen(const Step& now, const flight::GlideslopeCentres&) {
@@ -889,10 +903,9 @@ private:
             return false;
         }
         bool passed = false;
-        if (hold->aid) {
-            const bool by_pointer = receiver_on(*hold->aid) >= panel_.receiver_count;
-            passed = by_pointer ? pointer_passes(*hold->aid) : arrows_change(*hold->aid);
-        } else {
+        if (hold->aid && in_phase_s() > 3.0) {
+            passed = is_behind(*hold->aid, hold->inbound.degrees());
+        } else if (!hold->aid) {
             passed = in_phase_s() > hold->outbound_time.value_or(base::Duration(60.0)).count();
         }
         if (!passed) {
@@ -906,6 +919,23 @@ private:
         }
         enter_phase(2);
         return false;
+    }
+
+    // Inbound the aid is behind when FROM shows, or the pointer's head is past abeam: in a small hold TO may never have shown, the cone being
+    // as wide as the hold.
+    bool is_behind(const flight::NamedAid& aid, double inbound_deg) const {
+        if (std::abs(wrapped(heading_deg_ - inbound_deg)) > 60.0) {
+            return false;
+        }
+        const std::size_t receiver = receiver_on(aid);
+        if (receiver < panel_.receiver_count) {
+            const auto& on = panel_.receivers[receiver];
+            const bool reversed = std::abs(wrapped(on.course.degrees() - inbound_deg)) > 90.0;
+            return !on.shown.flag &&
+                   on.shown.to_from == (reversed ? cockpit::ToFrom::to : cockpit::ToFrom::from);
+        }
+        return mind_.adf.tuned == aid.frequency && mind_.adf.identified &&
+               std::abs(wrapped(panel_.pointer.relative.degrees())) > 90.0;
     }
 
     void keep_the_heading_indicator() {

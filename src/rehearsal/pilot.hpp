@@ -75,6 +75,7 @@ struct Mind {
     double last_needle_deg = 0.0;
     bool last_needle_alive = false;
     int last_to_from = 0;      // 1 TO, -1 FROM
+    double from_shows_s = 0.0;
     double last_pointer_deg = 0.0;
     bool pointer_known = false;
     double arc_turned_deg = 0.0;

@@ -62,9 +62,13 @@ public:
         }
     }
     const std::vector<Frequency>& all() const { return all_; }
+    bool names(const navdata::Station& station) const {
+        return idents_.contains({station.frequency.kilohertz(), station.ident});
+    }
 
 private:
     void add(const flight::NamedAid& aid) {
+        idents_.insert({aid.frequency.kilohertz(), aid.ident});
         if (std::find(all_.begin(), all_.end(), aid.frequency) == all_.end()) {
             all_.push_back(aid.frequency);
         }
@@ -83,7 +87,11 @@ private:
         }
     }
     std::vector<Frequency> all_;
+    std::set<std::pair<double, std::string>> idents_;
 };
+
+// The two ends of a runway may share a frequency: only the localizer in use is on the air. Annex 10 Vol I 3.1.2.7 (interlocks), from memory.
+constexpr Length interlocked_within = Length::nautical_miles(5.0);
 
 }  // namespace
 
@@ -118,8 +126,24 @@ void Stage::gather_aids() {
     }
     for (const Frequency frequency : frequencies.all()) {
         std::vector<std::size_t> raised;
+        std::vector<navdata::StationId> same;
         for (const navdata::StationId id : near) {
             if (circumstances_.world[id].frequency == frequency) {
+                same.push_back(id);
+            }
+        }
+        const auto is_off_the_air = [&](navdata::StationId id) {
+            const navdata::Station& station = circumstances_.world[id];
+            return navdata::localizer(station) != nullptr && !frequencies.names(station) &&
+                   std::any_of(same.begin(), same.end(), [&](navdata::StationId other) {
+                       const navdata::Station& named = circumstances_.world[other];
+                       return frequencies.names(named) &&
+                              earth::distance(navdata::site(station), navdata::site(named)) <
+                                  interlocked_within;
+                   });
+        };
+        for (const navdata::StationId id : same) {
+            if (!is_off_the_air(id)) {
                 raised.push_back(aids_.size());
                 aids_.push_back(aid_of(id));
             }
@@ -200,6 +224,12 @@ StepOnStage Stage::step_of(const TrackStep& step, bool missed) const {
         if (const auto* fix = std::get_if<procedure::AtFix>(&*step.ending)) {
             on.ends_at_fix = true;
             on.end_allowed_m = fix->telling.along_error.metres();
+            if (std::holds_alternative<fixing::Overhead>(fix->telling.way)) {
+                // Passage shows when the cone is left: 50 degrees of the height over a VOR (trade-facts 2), 40 over a beacon.
+                const base::Altitude ground =
+                    circumstances_.world[flight_.departure].elevation.value_or(base::Altitude());
+                on.end_allowed_m += std::max((step.altitude - ground).metres(), 0.0) * 1.2;
+            }
         }
     }
     // Where nothing guides the corridor splays by 15 degrees (design section 3).
