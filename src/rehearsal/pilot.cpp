@@ -618,7 +618,7 @@ private:
         const auto* until = std::get_if<flight::HeldUntil>(&now.end);
         const double end_ft = until != nullptr && until->altitude
                                   ? std::max(until->altitude->feet(), now.heights.at_end.feet())
-                                  : now.heights.at_end.feet();
+                                  : climbed_to_ft();
         hands_.airspeed = now.expected.true_airspeed;
         const auto toward = [&](double target_ft, double up_fpm, double down_fpm) {
             const double fpm = std::clamp((target_ft - here_ft) * 6.0, -down_fpm, up_fpm);
@@ -644,6 +644,17 @@ private:
             case flight::Vertical::on_glideslope:
                 on_glideslope(now, rate_fpm);
         }
+    }
+
+    // A climb that goes on beyond the end of the step is not levelled off at it, unless it must not be crossed higher.
+    double climbed_to_ft() const {
+        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
+        std::size_t at = std::min(mind_.step, steps.size() - 1);
+        while (steps[at].heights.vertical == flight::Vertical::climb && !steps[at].heights.at_or_below &&
+               at + 1 < steps.size() && steps[at + 1].heights.vertical == flight::Vertical::climb) {
+            ++at;
+        }
+        return steps[at].heights.at_end.feet();
     }
 
     static bool is_reversal(const Step& now) {
@@ -707,10 +718,12 @@ private:
         const bool changed = mind_.last_to_from == 1 && now == -1;
         mind_.last_to_from = now;
         // Where the aid was so near that TO never showed, FROM for a while on its course tells that it is behind.
-        const auto& expected = step().expected;
-        const bool on_course = std::abs(wrapped(heading_deg_ - expected.course.degrees())) < 60.0;
-        mind_.from_shows_s = now == -1 && on_course && !changed ? mind_.from_shows_s + passed_s_ : 0.0;
+        mind_.from_shows_s = now == -1 && is_on_course() && !changed ? mind_.from_shows_s + passed_s_ : 0.0;
         return changed || mind_.from_shows_s > 10.0;
+    }
+
+    bool is_on_course() const {
+        return std::abs(wrapped(heading_deg_ - step().expected.course.degrees())) < 60.0;
     }
 
     bool pointer_passes(const flight::NamedAid& aid) {
@@ -721,7 +734,9 @@ private:
         const bool passed = mind_.pointer_known && mind_.last_pointer_deg < 90.0 && ahead >= 90.0;
         mind_.last_pointer_deg = ahead;
         mind_.pointer_known = true;
-        return passed;
+        const bool behind = ahead > 100.0 && is_on_course();
+        mind_.from_shows_s = behind && !passed ? mind_.from_shows_s + passed_s_ : 0.0;
+        return passed || mind_.from_shows_s > 10.0;
     }
 
     bool is_seen(const Step&, const flight::ReadingReached& end) {
