@@ -122,7 +122,6 @@ private:
     void begin_step() {
         mind_.began = true;
         mind_.begun_s = now_s_;
-        mind_.work = 0;
         mind_.phase = 0;
         mind_.phase_s = now_s_;
         mind_.last_reading_nm = -1.0;
@@ -141,10 +140,17 @@ private:
 
     // One thing after the other, each as long as it takes.
     void work_the_radios() {
-        const Step& now = step();
-        while (mind_.work < now.work.size() && now_s_ >= mind_.knobs_free_s && hands_.knob_count < 2) {
-            const flight::StepWork& work = now.work[mind_.work++];
-            std::visit([this](const auto& each) { do_work(each); }, work);
+        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
+        while (now_s_ >= mind_.knobs_free_s && hands_.knob_count < 2) {
+            const auto& work = steps[std::min(mind_.work_step, steps.size() - 1)].work;
+            if (mind_.work < work.size()) {
+                std::visit([this](const auto& each) { do_work(each); }, work[mind_.work++]);
+            } else if (mind_.work_step < mind_.step) {
+                ++mind_.work_step;
+                mind_.work = 0;
+            } else {
+                return;
+            }
         }
     }
 

@@ -56,7 +56,8 @@ struct Mind {
     double stopwatch_s = 0.0;  // started then
     double end_seen_s = -1.0;
     double knobs_free_s = 0.0;
-    std::size_t work = 0;      // of the step, done so far
+    std::size_t work_step = 0; // whose work is being done: that of a short step is ended in the next
+    std::size_t work = 0;      // of it, done so far
     bool began = false;        // the step's first look is over
     int guiding = 0;           // receiver, by number; 0: none said yet
     std::array<Set, 3> receivers;

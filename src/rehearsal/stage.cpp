@@ -53,6 +53,9 @@ public:
         for (const auto* steps : {&card.steps, &card.missed}) {
             for (const flight::Step& step : *steps) {
                 radios(step.radios);
+                if (const auto* localizer = std::get_if<flight::FollowLocalizer>(&step.guidance)) {
+                    guiding_.insert(key(localizer->aid.frequency, localizer->aid.ident));
+                }
                 for (const flight::StepWork& work : step.work) {
                     if (const auto* tune = std::get_if<flight::Tune>(&work)) {
                         add(tune->aid);
@@ -62,13 +65,13 @@ public:
         }
     }
     const std::vector<Frequency>& all() const { return all_; }
-    bool names(const navdata::Station& station) const {
-        return idents_.contains({station.frequency.kilohertz(), station.ident});
+    /// Whether it is a localizer that the card follows.
+    bool follows(const navdata::Station& station) const {
+        return guiding_.contains(key(station.frequency, station.ident));
     }
 
 private:
     void add(const flight::NamedAid& aid) {
-        idents_.insert({aid.frequency.kilohertz(), aid.ident});
         if (std::find(all_.begin(), all_.end(), aid.frequency) == all_.end()) {
             all_.push_back(aid.frequency);
         }
@@ -87,7 +90,10 @@ private:
         }
     }
     std::vector<Frequency> all_;
-    std::set<std::pair<double, std::string>> idents_;
+    static std::pair<double, std::string> key(Frequency frequency, const std::string& ident) {
+        return {frequency.kilohertz(), ident};
+    }
+    std::set<std::pair<double, std::string>> guiding_;
 };
 
 // The two ends of a runway may share a frequency: only the localizer in use is on the air. Annex 10 Vol I 3.1.2.7 (interlocks), from memory.
@@ -134,10 +140,10 @@ void Stage::gather_aids() {
         }
         const auto is_off_the_air = [&](navdata::StationId id) {
             const navdata::Station& station = circumstances_.world[id];
-            return navdata::localizer(station) != nullptr && !frequencies.names(station) &&
+            return navdata::localizer(station) != nullptr && !frequencies.follows(station) &&
                    std::any_of(same.begin(), same.end(), [&](navdata::StationId other) {
                        const navdata::Station& named = circumstances_.world[other];
-                       return frequencies.names(named) &&
+                       return frequencies.follows(named) &&
                               earth::distance(navdata::site(station), navdata::site(named)) <
                                   interlocked_within;
                    });

@@ -585,7 +585,8 @@ private:
         place_.north_m += north * dt_ * scale;
         heading_rad_ = wrapped(heading_rad_ + rate_rad_s_ * dt_);
         heading_error_rad_ += drift_rad_s_ * dt_;
-        altitude_m_ = std::max(altitude_m_ + climb_mps_ * dt_, stage_.field().metres() - 300.0);
+        constexpr double lowest_m = -500.0;  // no field lies lower
+        altitude_m_ = std::max(altitude_m_ + climb_mps_ * dt_, lowest_m);
         flown_m_ += std::sqrt(east * east + north * north) * dt_;
         fuel_lb_ += fuel_lb_s_ * dt_;
         time_s_ += dt_;
