@@ -3,10 +3,11 @@
 # One floor of the house: src/<name>, with header, source and test side by side. It makes
 #   omniway_<name>   a static library of src/<name>/*.cpp and src/<name>/detail/*.cpp that are neither a test nor main.cpp;
 #   <name>_test      a test program of the *_test.cpp there, each test known to ctest by its own name;
-#   <name>_headers   every header compiled alone (where OMNIWAY_CHECK_HEADERS is on: the release preset).
 # USES is the whole list of floors whose headers this one may reach, not only the nearest; tools/check_floors.py reads these
 # same lines and holds the compiler's include lists against them. A floor without a folder yet is skipped, and
 # so is it in the USES of others. LINKS is private: the types of a third-party library never appear in our headers.
+#
+# omniway_check_headers() compiles every header alone, where OMNIWAY_CHECK_HEADERS is on (the release preset).
 #
 # Labels: a test is `fast`; one in a suite whose name begins with Slow is `slow`; one with RealData in its suite's name is
 # `real`. Tests run in the root of the repository.
@@ -114,19 +115,23 @@ function(add_floor name)
     omniway_discover_tests(${name}_test)
   endif()
 
-  if(OMNIWAY_CHECK_HEADERS AND headers)
-    set(alone)
-    foreach(header IN LISTS headers)
-      cmake_path(RELATIVE_PATH header BASE_DIRECTORY ${CMAKE_SOURCE_DIR}/src OUTPUT_VARIABLE spelled)
-      set(file ${CMAKE_BINARY_DIR}/headers/${spelled}.cpp)
-      # Twice, so that a missing #pragma once shows too.
-      file(CONFIGURE OUTPUT ${file} CONTENT "#include \"${spelled}\"\n#include \"${spelled}\"\n" @ONLY)
-      list(APPEND alone ${file})
-    endforeach()
-    add_library(${name}_headers OBJECT ${alone})
-    target_compile_options(${name}_headers PRIVATE -O0)
-    target_link_libraries(${name}_headers PRIVATE omniway_compile_options ${omniway_public_library})
-  endif()
-
+  foreach(header IN LISTS headers)
+    cmake_path(RELATIVE_PATH header BASE_DIRECTORY ${CMAKE_SOURCE_DIR}/src)
+    set_property(GLOBAL APPEND PROPERTY OMNIWAY_HEADERS ${header})
+  endforeach()
   set_property(GLOBAL APPEND PROPERTY OMNIWAY_FLOORS ${name})
+endfunction()
+
+# omniway_check_headers(): after all floors, the headers of all of them compiled alone, in chains (tools/chain_headers.py).
+function(omniway_check_headers)
+  if(NOT OMNIWAY_CHECK_HEADERS)
+    return()
+  endif()
+  get_property(headers GLOBAL PROPERTY OMNIWAY_HEADERS)
+  execute_process(
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/chain_headers.py ${CMAKE_SOURCE_DIR}/src ${CMAKE_BINARY_DIR}/headers ${headers}
+    OUTPUT_VARIABLE chains COMMAND_ERROR_IS_FATAL ANY)
+  add_library(omniway_headers OBJECT ${chains})
+  target_compile_options(omniway_headers PRIVATE -O0)
+  target_link_libraries(omniway_headers PRIVATE omniway_compile_options ${omniway_public_library})
 endfunction()
