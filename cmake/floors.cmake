@@ -14,6 +14,7 @@
 
 option(OMNIWAY_CHECK_HEADERS "Compile every header alone" OFF)
 set(OMNIWAY_JOIN_LINES 0 CACHE STRING "Compile the sources of a floor joined, up to so many lines together; 0: each alone")
+set(OMNIWAY_JOIN_TEST_LINES 0 CACHE STRING "The same for the tests of a floor")
 
 include(GoogleTest)
 find_package(Python3 REQUIRED COMPONENTS Interpreter)
@@ -32,11 +33,11 @@ function(omniway_discover_tests target)
   gtest_discover_tests(${target} ${common} TEST_FILTER "${real}" PROPERTIES LABELS real TIMEOUT 1200)
 endfunction()
 
-# omniway_join_sources(<variable> <name>): where OMNIWAY_JOIN_LINES asks for it, puts fewer files in place of the sources in the
-# variable (tools/join_sources.py). One with a warning turned off stays by itself, so that it is turned off there alone.
-function(omniway_join_sources variable name)
+# omniway_join_sources(<variable> <name> <lines>): puts fewer files in place of the sources in the variable, each of so many lines
+# together (tools/join_sources.py); 0: leaves them. One with a warning turned off stays by itself, so that it is turned off there alone.
+function(omniway_join_sources variable name lines)
   set(sources ${${variable}})
-  if(OMNIWAY_JOIN_LINES EQUAL 0 OR NOT sources)
+  if(lines EQUAL 0 OR NOT sources)
     return()
   endif()
   set(excepted)
@@ -49,7 +50,7 @@ function(omniway_join_sources variable name)
   list(REMOVE_ITEM sources ${excepted})
   set(folder ${CMAKE_BINARY_DIR}/joined)
   execute_process(
-    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/join_sources.py ${folder} ${name} ${OMNIWAY_JOIN_LINES} ${sources}
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/join_sources.py ${folder} ${name} ${lines} ${sources}
     OUTPUT_VARIABLE joined COMMAND_ERROR_IS_FATAL ANY)
   foreach(source IN LISTS joined)
     cmake_path(IS_PREFIX folder ${source} is_joined)
@@ -81,8 +82,8 @@ function(add_floor name)
       set_source_files_properties(${test} PROPERTIES COMPILE_OPTIONS -O1 SKIP_PRECOMPILE_HEADERS ON)
     endif()
   endforeach()
-  omniway_join_sources(sources ${name})
-  omniway_join_sources(tests ${name}_test)
+  omniway_join_sources(sources ${name} ${OMNIWAY_JOIN_LINES})
+  omniway_join_sources(tests ${name}_test ${OMNIWAY_JOIN_TEST_LINES})
 
   set(library omniway_${name})
   if(sources)
