@@ -15,12 +15,21 @@
 option(OMNIWAY_CHECK_HEADERS "Compile every header alone" OFF)
 set(OMNIWAY_JOIN_LINES 0 CACHE STRING "Compile the sources of a floor joined, up to so many lines together; 0: each alone")
 set(OMNIWAY_JOIN_TEST_LINES 0 CACHE STRING "The same for the tests of a floor")
+option(OMNIWAY_REACHED_ONLY "Leave out what no test of the floors can reach, the program among it" OFF)
 
 include(GoogleTest)
 find_package(Python3 REQUIRED COMPONENTS Interpreter)
 
 # Third-party types in our public headers: this one only, and it is declared here.
 set(omniway_public_library tl::expected)
+
+if(OMNIWAY_REACHED_ONLY)
+  file(GLOB omniway_test_sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/tests/*.cpp ${CMAKE_SOURCE_DIR}/tests/*.hpp)
+  execute_process(
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/reached_sources.py ${CMAKE_SOURCE_DIR}/src ${omniway_test_sources}
+      ${CMAKE_SOURCE_DIR}/bench/continent.cpp ${CMAKE_SOURCE_DIR}/bench/published_graph.cpp ${CMAKE_SOURCE_DIR}/src/raster/main.cpp
+    OUTPUT_VARIABLE omniway_reached COMMAND_ERROR_IS_FATAL ANY)
+endif()
 
 function(omniway_discover_tests target)
   set(slow "Slow*.*:*/Slow*.*")
@@ -76,6 +85,13 @@ function(add_floor name)
   set(tests ${sources})
   list(FILTER tests INCLUDE REGEX "_test\\.cpp$")
   list(FILTER sources EXCLUDE REGEX "(_test|/main)\\.cpp$")
+  if(OMNIWAY_REACHED_ONLY)
+    foreach(source IN LISTS sources)
+      if(NOT source IN_LIST omniway_reached)
+        list(REMOVE_ITEM sources ${source})
+      endif()
+    endforeach()
+  endif()
   # A brute force is nearly all of its test's work, and is optimised after all (without the precompiled header, which is not).
   foreach(test IN LISTS tests)
     if(test MATCHES "_brute_test\\.cpp$")
