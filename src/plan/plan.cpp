@@ -19,6 +19,7 @@
 #include "flight/climb_overhead.hpp"
 #include "flight/en_route.hpp"
 #include "flight/judge.hpp"
+#include "flight/own_legs.hpp"
 #include "flight/route.hpp"
 #include "plan/choices.hpp"
 #include "plan/departure_choice.hpp"
@@ -40,6 +41,8 @@ namespace {
 constexpr double no_bound = std::numeric_limits<double>::infinity();
 // Whole flights of one set of altitudes that the judge may refuse before no more are tried.
 constexpr std::size_t most_refused = 12;
+// Pairs of places and altitudes between which own legs are looked for.
+constexpr std::size_t most_own_legs = 100000;
 
 struct Candidate {
     double cost_min = 0.0;
@@ -323,6 +326,29 @@ private:
                 "a higher --highest, or --altitude");
         }
         begin_search(all);
+        search_at(all);
+        if (taken_ == nullptr && !request_.cruise && !all.empty()) {
+            take_climbing();
+        }
+        if (taken_ == nullptr && request_.own_legs && !all.empty()) {
+            with_own_legs_ = true;
+            begin_search(all);
+            wide_.clear();
+            search_at(all);
+        }
+        if (taken_ != nullptr && request_.compare_approaches) {
+            search_wide(taken_->cruise);
+        }
+        answer_.routes_considered = candidates_.size();
+        if (candidates_.empty()) {
+            block("route.none", departure().ident + " to " + arrival().ident,
+                  "no way along conventional airways or legs that can be received leads to an entry of an "
+                  "approach",
+                  "--why lists what was refused");
+        }
+    }
+
+    void search_at(const std::vector<Altitude>& all) {
         for (const bool suited : {true, false}) {
             pass_ = suited ? 0 : 1;
             const std::size_t first = candidates_.size();
@@ -338,19 +364,6 @@ private:
             if (taken_ != nullptr || request_.cruise) {
                 break;
             }
-        }
-        if (taken_ == nullptr && !request_.cruise && !all.empty()) {
-            take_climbing();
-        }
-        if (taken_ != nullptr && request_.compare_approaches) {
-            search_wide(taken_->cruise);
-        }
-        answer_.routes_considered = candidates_.size();
-        if (candidates_.empty()) {
-            block("route.none", departure().ident + " to " + arrival().ident,
-                  "no way along conventional airways or legs that can be received leads to an entry of an "
-                  "approach",
-                  "--why lists what was refused");
         }
     }
 
@@ -405,7 +418,19 @@ private:
         question.only_by_arrival = only_by_arrival();
         question.constraints = request_.constraints;
         question.forbidden = forbidden;
+        if (with_own_legs_) {
+            question.own_legs = [this](const flight::OwnLegsQuestion& asked) { return own_legs(asked); };
+        }
         return question;
+    }
+
+    std::vector<flight::LegsOrReason> own_legs(const flight::OwnLegsQuestion& asked) const {
+        if (own_legs_asked_ == most_own_legs) {
+            ++own_legs_not_asked_;
+            return {};
+        }
+        ++own_legs_asked_;
+        return flight::own_legs(circumstances_, asked);
     }
 
     // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`. Near the straight line first: where
@@ -414,7 +439,9 @@ private:
         const double most_nm = miles_for(most_min, cruise);
         const double near_nm = near_the_line_nm();
         const bool is_near = !to_the_end && near_nm < most_nm;
-        const bool found = search(cruise, {forbidden_[cruise], Length(), is_near ? near_nm : most_nm});
+        // Without own legs all that is known by then was refused: with them other entries may be come to at more.
+        const Length compared = with_own_legs_ ? routing::Question().compared : Length();
+        const bool found = search(cruise, {forbidden_[cruise], compared, is_near ? near_nm : most_nm});
         if (!found && is_near) {
             put_off(cruise, near_nm);
         }
@@ -1030,6 +1057,7 @@ private:
     }
 
     Answer finish() {
+        if (with_own_legs_) std::fprintf(stderr, "DBG own asked %zu not %zu taken %d\n", own_legs_asked_, own_legs_not_asked_, taken_ != nullptr);
         gather_refused();
         if (candidates_.empty() && !refused_at_.empty()) {
             nearest_refusals();
@@ -1073,6 +1101,9 @@ private:
     std::vector<LevelAhead> ahead_;  // not searched to the end yet, the one that promises most at the end
     std::vector<Altitude> searchable_;
     std::optional<routing::WaySearch> search_;            // by place among searchable_
+    bool with_own_legs_ = false;                          // nothing was admitted without them
+    mutable std::size_t own_legs_asked_ = 0;
+    mutable std::size_t own_legs_not_asked_ = 0;
     std::set<Altitude> wide_;                             // searched to every entry
     std::vector<routing::ForbiddenPair> doubtful_pairs_;  // refused at some altitude
     std::size_t doubts_met_everywhere_ = 0;               // so many of them leave no way at some level
