@@ -331,10 +331,7 @@ private:
             take_climbing();
         }
         if (taken_ == nullptr && request_.own_legs && !all.empty()) {
-            with_own_legs_ = true;
-            begin_search(all);
-            wide_.clear();
-            search_at(all);
+            search_with_own_legs(all);
         }
         if (taken_ != nullptr && request_.compare_approaches) {
             search_wide(taken_->cruise);
@@ -365,6 +362,26 @@ private:
                 break;
             }
         }
+    }
+
+    // To the entries that no way was found to. What leads to another was refused for what own legs do not mend, or is beyond the bound.
+    void search_with_own_legs(const std::vector<Altitude>& all) {
+        std::size_t kept = 0;
+        for (std::size_t e = 0; e < entries_.size(); ++e) {
+            if (!come_to_.contains(e)) {
+                entries_[kept] = entries_[e];
+                entry_approaches_[kept++] = entry_approaches_[e];
+            }
+        }
+        if (kept == 0) {
+            return;
+        }
+        entries_.resize(kept);
+        entry_approaches_.resize(kept);
+        with_own_legs_ = true;
+        wide_.clear();
+        begin_search(all);
+        search_at(all);
     }
 
     // What no way costs less than: straight to the entry that asks least.
@@ -429,8 +446,13 @@ private:
             ++own_legs_not_asked_;
             return {};
         }
+        static const std::string mode = getenv("OWNMODE") ? getenv("OWNMODE") : "all";  // DBG
+        const bool is_end = std::any_of(entries_.begin(), entries_.end(), [&](const routing::Entry& e) { return e.fix.position == asked.to.position; });
+        if (mode == "none" || (mode == "ends" && !is_end)) { ++own_legs_not_asked_; return {}; }
         ++own_legs_asked_;
-        return flight::own_legs(circumstances_, asked);
+        auto made = flight::own_legs(circumstances_, asked);
+        for (auto& m : made) if (m.legs.size() == 2) { ++dbg_found_; break; }
+        return made;
     }
 
     // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`. Near the straight line first: where
@@ -439,9 +461,7 @@ private:
         const double most_nm = miles_for(most_min, cruise);
         const double near_nm = near_the_line_nm();
         const bool is_near = !to_the_end && near_nm < most_nm;
-        // Without own legs all that is known by then was refused: with them other entries may be come to at more.
-        const Length compared = with_own_legs_ ? routing::Question().compared : Length();
-        const bool found = search(cruise, {forbidden_[cruise], compared, is_near ? near_nm : most_nm});
+        const bool found = search(cruise, {forbidden_[cruise], Length(), is_near ? near_nm : most_nm});
         if (!found && is_near) {
             put_off(cruise, near_nm);
         }
@@ -494,6 +514,7 @@ private:
     bool keep_ways(std::vector<routing::Way> ways, Altitude cruise) {
         const std::size_t before = candidates_.size();
         for (routing::Way& way : ways) {
+            come_to_.insert(way.entry);
             Candidate candidate;
             candidate.cruise = cruise;
             candidate.approach = entry_approaches_[way.entry];
@@ -1057,7 +1078,7 @@ private:
     }
 
     Answer finish() {
-        if (with_own_legs_) std::fprintf(stderr, "DBG own asked %zu not %zu taken %d\n", own_legs_asked_, own_legs_not_asked_, taken_ != nullptr);
+        if (with_own_legs_) std::fprintf(stderr, "DBG own asked %zu not %zu found %zu taken %d\n", own_legs_asked_, own_legs_not_asked_, dbg_found_, taken_ != nullptr);
         gather_refused();
         if (candidates_.empty() && !refused_at_.empty()) {
             nearest_refusals();
@@ -1102,8 +1123,10 @@ private:
     std::vector<Altitude> searchable_;
     std::optional<routing::WaySearch> search_;            // by place among searchable_
     bool with_own_legs_ = false;                          // nothing was admitted without them
+    std::set<std::size_t> come_to_;                       // entries that a way was found to
     mutable std::size_t own_legs_asked_ = 0;
     mutable std::size_t own_legs_not_asked_ = 0;
+    mutable std::size_t dbg_found_ = 0;
     std::set<Altitude> wide_;                             // searched to every entry
     std::vector<routing::ForbiddenPair> doubtful_pairs_;  // refused at some altitude
     std::size_t doubts_met_everywhere_ = 0;               // so many of them leave no way at some level

@@ -625,7 +625,8 @@ TEST(CaseSearch, AnEntryThatNoDirectLegEntersIsComeToByTwoRadials) {
     ASSERT_EQ(found.ways.size(), 1U);
     const auto& legs = found.ways[0].legs;
     ASSERT_EQ(legs.size(), 3U);
-    EXPECT_EQ(legs[1].to->ident.substr(0, 6), "BBB180");
+    // Meridians converge by 0.8 degrees from the origin to BBB: what is drawn southward is its radial 181.
+    EXPECT_EQ(legs[1].to->ident.substr(0, 6), "BBB181");
     const auto& told = std::get<procedure::AtFix>(*legs[1].ending).telling;
     EXPECT_TRUE(std::get<fixing::DmeReading>(told.way).at_guiding_station);
     EXPECT_EQ(procedure::station_of(legs[2].stretches.front().guidance),
@@ -695,14 +696,33 @@ public:
         : day_(day), idents_(idents), asked_(asked), entry_(asked.entries.at(0)) {}
 
     double cheapest() {
-        for (const std::string& from : idents_) {
-            for (const std::string& to : idents_) {
-                if (from != to && is_inside(to)) {
-                    join(from, to);
+        const auto each_pair = [&](const auto& join) {
+            for (const std::string& from : idents_) {
+                for (const std::string& to : idents_) {
+                    if (from != to && is_inside(to)) {
+                        join(from, to);
+                    }
                 }
             }
+        };
+        each_pair([&](const std::string& from, const std::string& to) { join_directly(from, to); });
+        std::vector<double> cost = relaxed();
+        for (std::size_t i = 0; i < cost.size(); ++i) {
+            if (cost[i] < infinite) {
+                reached_.push_back(pieces_[i].legs.back().to->ident);
+            }
         }
-        return relaxed();
+        direct_pieces_ = pieces_.size();
+        each_pair([&](const std::string& from, const std::string& to) { join_by_own_legs(from, to); });
+        cost = relaxed();
+        double best = infinite;
+        for (std::size_t i = 0; i < cost.size(); ++i) {
+            if (pieces_[i].enters) {
+                const double turn_deg = (entry_.first_track - pieces_[i].legs.back().arrival).degrees();
+                best = std::min(best, cost[i] + (entry_.any_direction ? 0.0 : turn_cost(turn_deg)));
+            }
+        }
+        return best;
     }
     std::size_t own_ways() const { return own_ways_; }
 
@@ -757,19 +777,26 @@ private:
         return made;
     }
 
-    void join(const std::string& from, const std::string& to) {
-        const bool to_entry = to == entry_.fix.ident;
-        bool direct_serves = false;
-        if (from != entry_.fix.ident || !to_entry) {
-            auto made = flight::direct_leg(day_.world, day_.ground, day_.aircraft.equipment, day_.settings,
-                                           placed(from), placed(to), asked_.cruise, Speed::knots(150));
-            if (made.leg) {
-                pieces_.push_back(piece({*made.leg}));
-                direct_serves = to_entry ? pieces_.back().enters : pieces_.back().told;
-            }
+    void join_directly(const std::string& from, const std::string& to) {
+        auto made = flight::direct_leg(day_.world, day_.ground, day_.aircraft.equipment, day_.settings,
+                                       placed(from), placed(to), asked_.cruise, Speed::knots(150));
+        if (made.leg) {
+            pieces_.push_back(piece({*made.leg}));
         }
+    }
+
+    void join_by_own_legs(const std::string& from, const std::string& to) {
+        const bool to_entry = to == entry_.fix.ident;
+        const bool direct_serves = std::any_of(
+            pieces_.begin(), pieces_.begin() + static_cast<std::ptrdiff_t>(direct_pieces_),
+            [&](const Piece& direct) {
+                return direct.legs.front().from->ident == from && direct.legs.back().to->ident == to &&
+                       (to_entry ? direct.enters : direct.told);
+            });
+        const bool is_reached =
+            !to_entry && (to == "AAA" || std::count(reached_.begin(), reached_.end(), to) > 0);
         const double apart_nm = earth::distance(placed(from).position, placed(to).position).nautical_miles();
-        if (direct_serves || !is_within(apart_nm, (to_entry ? 100.0 : 30.0) / 0.99)) {
+        if (direct_serves || is_reached || !is_within(apart_nm, (to_entry ? 100.0 : 30.0) / 0.99)) {
             return;
         }
         flight::OwnLegsQuestion own;
@@ -787,10 +814,10 @@ private:
         }
     }
 
-    double relaxed() const {
+    // Up to the end of each piece.
+    std::vector<double> relaxed() const {
         const flight::Leg first = asked_.starts.at(0).legs.at(0);
         std::vector<double> cost(pieces_.size(), infinite);
-        double best = infinite;
         for (bool changed = true; changed;) {
             changed = false;
             for (std::size_t i = 0; i < pieces_.size(); ++i) {
@@ -814,14 +841,9 @@ private:
                     cost[i] = least;
                     changed = true;
                 }
-                if (pieces_[i].enters) {
-                    const double turn_deg =
-                        (entry_.first_track - pieces_[i].legs.back().arrival).degrees();
-                    best = std::min(best, cost[i] + (entry_.any_direction ? 0.0 : turn_cost(turn_deg)));
-                }
             }
         }
-        return best;
+        return cost;
     }
 
     const Day& day_;
@@ -829,6 +851,8 @@ private:
     const Question& asked_;
     const Entry& entry_;
     std::vector<Piece> pieces_;
+    std::size_t direct_pieces_ = 0;
+    std::vector<std::string> reached_;  // without own legs
     std::size_t own_ways_ = 0;
 };
 

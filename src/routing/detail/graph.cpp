@@ -68,7 +68,8 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
       of_network_(network.nodes().size(), -2),
       slot_of_(levels_.size()),
       reach_nm_(levels_.size()),
-      forbidden_(question.forbidden) {
+      forbidden_(question.forbidden),
+      reached_without_(levels_.size()) {
     if (question_.distance_only) {
         gather_entries();
         gather_starts();
@@ -486,7 +487,7 @@ void Graph::draw_direct(int from, int to, double about_nm, double track_deg) {
 // Where only what comes by an arrival counts, what leads to the beginning of one does.
 void Graph::gather_own_ends() {
     const auto add_end = [&](int node) {
-        if (node >= 0 && std::find(own_ends_.begin(), own_ends_.end(), node) == own_ends_.end()) {
+        if (node >= 0 && !is_own_end(node)) {
             own_ends_.push_back(node);
         }
     };
@@ -505,6 +506,10 @@ void Graph::gather_own_ends() {
     }
 }
 
+bool Graph::is_own_end(int node) const {
+    return std::find(own_ends_.begin(), own_ends_.end(), node) != own_ends_.end();
+}
+
 void Graph::draw_own(int n) {
     const auto here = nodes_[static_cast<std::size_t>(n)].unit;
     for (const int to : own_ends_) {
@@ -512,7 +517,7 @@ void Graph::draw_own(int n) {
     }
     for (const std::uint32_t index : network_.within(here, farthest_own_beside * (1.0 / at_least))) {
         const int to = node_of_network(index);
-        if (to >= 0 && std::find(own_ends_.begin(), own_ends_.end(), to) == own_ends_.end()) {
+        if (to >= 0 && !is_own_end(to)) {
             draw_own(n, to, about_nm(here, nodes_[static_cast<std::size_t>(to)].unit), farthest_own_beside);
         }
     }
@@ -608,8 +613,7 @@ const std::vector<Graph::Before>& Graph::before(int n, std::size_t level) {
         }
     }
     if (question_.own_legs) {
-        const bool is_end = std::find(own_ends_.begin(), own_ends_.end(), n) != own_ends_.end();
-        const Length farthest = is_end                ? farthest_own_end
+        const Length farthest = is_own_end(n)           ? farthest_own_end
                                 : nodes_[at].of_network ? farthest_own_beside
                                                         : Length();
         const auto own = [&](int from) {
@@ -759,6 +763,9 @@ const std::vector<std::vector<Leg>>& Graph::own_ways(const Edge& edge, std::size
 
 std::vector<std::vector<Leg>> Graph::ask_own_ways(const Edge& edge, std::size_t level) {
     std::vector<std::vector<Leg>> ways;
+    if (!is_own_end(edge.to) && is_reached_without(edge.to, level)) {
+        return ways;
+    }
     const Onward onward = onward_from(edge.to)[edge.chain / most_own_ways];
     if (direct_serves(edge.from, edge.to, onward, level)) {
         return ways;
@@ -775,6 +782,50 @@ std::vector<std::vector<Leg>> Graph::ask_own_ways(const Edge& edge, std::size_t 
         }
     }
     return ways;
+}
+
+bool Graph::is_reached_without(int node, std::size_t level) {
+    auto& known = reached_without_[level];
+    if (known.empty()) {
+        known = reached_without(level);
+    }
+    const auto at = static_cast<std::size_t>(node);
+    return at < known.size() && known[at];
+}
+
+// Whatever it costs, and whatever the judge refused of it.
+std::vector<bool> Graph::reached_without(std::size_t level) {
+    std::vector<ForbiddenPair> forbidden;
+    forbidden.swap(forbidden_);
+    std::vector<bool> nodes(nodes_.size());
+    std::vector<bool> flown(edges_.size());
+    std::vector<std::uint32_t> open;
+    const auto fly = [&](std::uint32_t edge) {
+        const auto to = static_cast<std::size_t>(edges_[edge].to);
+        nodes.resize(std::max(nodes.size(), to + 1));
+        nodes[to] = true;
+        flown[edge] = true;
+        open.push_back(edge);
+    };
+    for (const std::uint32_t edge : first_) {
+        if (!legs(edge, level).empty()) {
+            fly(edge);
+        }
+    }
+    while (!open.empty()) {
+        const std::uint32_t before = open.back();
+        open.pop_back();
+        const auto& ahead = leaving(edges_[before].to);
+        flown.resize(edges_.size());
+        for (const std::uint32_t next : ahead) {
+            if (!flown[next] && edges_[next].kind != Kind::own && edges_[next].to != edges_[before].from &&
+                !legs(next, level).empty() && goes_on(before, level, next, level)) {
+                fly(next);
+            }
+        }
+    }
+    forbidden_ = std::move(forbidden);
+    return nodes;
 }
 
 // Whether a direct leg leads there and enters what goes on so; where nothing is entered so, whether it can be gone on from.

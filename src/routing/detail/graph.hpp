@@ -188,7 +188,10 @@ private:
     void lay_out_own(Slot& slot, const Edge& edge, std::size_t level);
     const std::vector<std::vector<flight::Leg>>& own_ways(const Edge& edge, std::size_t level);
     std::vector<std::vector<flight::Leg>> ask_own_ways(const Edge& edge, std::size_t level);
+    bool is_own_end(int node) const;
     bool direct_serves(int from, int to, const Onward& onward, std::size_t level);
+    bool is_reached_without(int node, std::size_t level);
+    std::vector<bool> reached_without(std::size_t level);
     bool tell_within(std::vector<flight::Leg>& legs, std::size_t level) const;
     const std::vector<Onward>& onward_from(int node);
     void lay_out(std::uint32_t edge, std::size_t level);
@@ -243,6 +246,7 @@ private:
     std::vector<std::uint32_t> arrival_edges_;
     std::vector<int> own_ends_;  // entries and points asked for, which own ways may come to from afar
     std::map<int, std::vector<Onward>> onward_;
+    std::vector<std::vector<bool>> reached_without_;  // by level, by node: by a way without own legs
     std::map<std::tuple<int, int, std::size_t, std::size_t>, std::vector<std::vector<flight::Leg>>>
         own_ways_;  // by ends, level and which onward: as they were answered
     std::set<std::string> said_;
