@@ -347,9 +347,11 @@ Sketch reached_by_own_legs() {
     draw_eastbound_ils(sketch);
     sketch.fix("TWOAA", {126, 0});
     navdata::Leg& initial = sketch.records().procedures.at(0).branches.at(0).legs.at(0);
-    initial = sketch.leg(navdata::PathTerminator::IF, "TWOAA", {.altitude_ft = 3000.0, .description = "E  A"});
+    initial =
+        sketch.leg(navdata::PathTerminator::IF, "TWOAA", {.altitude_ft = 3000.0, .description = "E  A"});
     initial.sequence = 10;
-    std::erase_if(sketch.records().stations, [](const navdata::Station& station) { return station.ident == "INI"; });
+    std::erase_if(sketch.records().stations,
+                  [](const navdata::Station& station) { return station.ident == "INI"; });
     sketch.vor("MMM", {30, 0}, {.dme = ServiceClass::low});
     sketch.vor("AAA", {90, 0}, {.service = ServiceClass::terminal, .dme = ServiceClass::terminal});
     sketch.vor("BBB", {140, -9}, {.dme = ServiceClass::low});
@@ -378,7 +380,8 @@ TEST(LawHandMade, AWayOfOwnLegsGivenBackIsTheSameFlight) {
     EXPECT_EQ(option.verdict, answer.option->verdict);
     EXPECT_EQ(option.findings, answer.option->findings);
     EXPECT_EQ(option.flight.approach, answer.option->flight.approach);
-    EXPECT_NEAR(option.flight.length().nautical_miles(), answer.option->flight.length().nautical_miles(), 0.001);
+    EXPECT_NEAR(option.flight.length().nautical_miles(), answer.option->flight.length().nautical_miles(),
+                0.001);
 }
 
 // A minimum of 9,000 ft on the second airway only: 5,000 ft to MMM, level at 9,000 ft over it.

@@ -42,7 +42,7 @@ constexpr double no_bound = std::numeric_limits<double>::infinity();
 // Whole flights of one set of altitudes that the judge may refuse before no more are tried.
 constexpr std::size_t most_refused = 12;
 // Pairs of places and altitudes between which own legs are looked for.
-constexpr std::size_t most_own_legs = 100000;
+constexpr std::size_t most_own_legs = 1500;
 
 struct Candidate {
     double cost_min = 0.0;
@@ -364,8 +364,12 @@ private:
         }
     }
 
-    // To the entries that no way was found to. What leads to another was refused for what own legs do not mend, or is beyond the bound.
+    // To the entries that no way was found to; but not where every flight was refused as a whole, as for its fuel: another way to another
+    // entry does not mend that.
     void search_with_own_legs(const std::vector<Altitude>& all) {
+        if (!not_admitted_.empty() && !refused_at_a_step_) {
+            return;
+        }
         std::size_t kept = 0;
         for (std::size_t e = 0; e < entries_.size(); ++e) {
             if (!come_to_.contains(e)) {
@@ -379,9 +383,17 @@ private:
         entries_.resize(kept);
         entry_approaches_.resize(kept);
         with_own_legs_ = true;
+        own_legs_ = [this](const flight::OwnLegsQuestion& asked) { return own_legs(asked); };
         wide_.clear();
         begin_search(all);
         search_at(all);
+        if (own_legs_not_asked_ > 0) {
+            beyond_bound_.push_back(
+                {Grade::warns, "route.bound_met", departure().ident + " to " + arrival().ident,
+                 fmt::format("between {} pairs of places own legs were looked for, and between {} more not",
+                             own_legs_asked_, own_legs_not_asked_),
+                 "--approach, --via or --altitude asks for fewer"});
+        }
     }
 
     // What no way costs less than: straight to the entry that asks least.
@@ -436,23 +448,18 @@ private:
         question.constraints = request_.constraints;
         question.forbidden = forbidden;
         if (with_own_legs_) {
-            question.own_legs = [this](const flight::OwnLegsQuestion& asked) { return own_legs(asked); };
+            question.own_legs = own_legs_;
         }
         return question;
     }
 
-    std::vector<flight::LegsOrReason> own_legs(const flight::OwnLegsQuestion& asked) const {
+    std::vector<flight::LegsOrReason> own_legs(const flight::OwnLegsQuestion& asked) {
         if (own_legs_asked_ == most_own_legs) {
             ++own_legs_not_asked_;
             return {};
         }
-        static const std::string mode = getenv("OWNMODE") ? getenv("OWNMODE") : "all";  // DBG
-        const bool is_end = std::any_of(entries_.begin(), entries_.end(), [&](const routing::Entry& e) { return e.fix.position == asked.to.position; });
-        if (mode == "none" || (mode == "ends" && !is_end)) { ++own_legs_not_asked_; return {}; }
         ++own_legs_asked_;
-        auto made = flight::own_legs(circumstances_, asked);
-        for (auto& m : made) if (m.legs.size() == 2) { ++dbg_found_; break; }
-        return made;
+        return flight::own_legs(circumstances_, asked);
     }
 
     // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`. Near the straight line first: where
@@ -627,6 +634,11 @@ private:
         return pair;
     }
 
+    void keep_refused_flight(const Candidate& candidate, const Option& option) {
+        not_admitted_.emplace_back(&candidate, option.findings.front());
+        refused_at_a_step_ = refused_at_a_step_ || option.findings.front().step.has_value();
+    }
+
     // Another way at the level of one that was refused: without the pair of legs that ends where it was refused; where no pair is to
     // blame, or nothing new is found so, to another entry.
     void search_without(const Candidate& candidate, const Option& option) {
@@ -711,7 +723,7 @@ private:
                 continue;
             }
             ++refused;
-            not_admitted_.emplace_back(next, option.findings.front());
+            keep_refused_flight(*next, option);
             search_without(*next, option);
             if (!best_blocked) {
                 best_blocked = std::move(option);
@@ -952,7 +964,7 @@ private:
                     answer_.option = std::move(option);
                     return;
                 }
-                not_admitted_.emplace_back(&here, option.findings.front());
+                keep_refused_flight(here, option);
             }
         }
     }
@@ -1078,7 +1090,6 @@ private:
     }
 
     Answer finish() {
-        if (with_own_legs_) std::fprintf(stderr, "DBG own asked %zu not %zu found %zu taken %d\n", own_legs_asked_, own_legs_not_asked_, dbg_found_, taken_ != nullptr);
         gather_refused();
         if (candidates_.empty() && !refused_at_.empty()) {
             nearest_refusals();
@@ -1121,12 +1132,13 @@ private:
     };
     std::vector<LevelAhead> ahead_;  // not searched to the end yet, the one that promises most at the end
     std::vector<Altitude> searchable_;
-    std::optional<routing::WaySearch> search_;            // by place among searchable_
-    bool with_own_legs_ = false;                          // nothing was admitted without them
-    std::set<std::size_t> come_to_;                       // entries that a way was found to
-    mutable std::size_t own_legs_asked_ = 0;
-    mutable std::size_t own_legs_not_asked_ = 0;
-    mutable std::size_t dbg_found_ = 0;
+    std::optional<routing::WaySearch> search_;  // by place among searchable_
+    bool with_own_legs_ = false;                // nothing was admitted without them
+    std::set<std::size_t> come_to_;             // entries that a way was found to
+    std::function<std::vector<flight::LegsOrReason>(const flight::OwnLegsQuestion&)> own_legs_;
+    std::size_t own_legs_asked_ = 0;
+    std::size_t own_legs_not_asked_ = 0;
+    bool refused_at_a_step_ = false;                      // any flight
     std::set<Altitude> wide_;                             // searched to every entry
     std::vector<routing::ForbiddenPair> doubtful_pairs_;  // refused at some altitude
     std::size_t doubts_met_everywhere_ = 0;               // so many of them leave no way at some level

@@ -258,7 +258,8 @@ private:
             costs.time_s += (leg.length / groundspeed).count();
             costs.work += work_within(leg, groundspeed);
             if (i > 0) {
-                costs.work += work_where_they_meet(legs[i - 1], leg, own ? told_within(legs[i - 1]) : nullptr);
+                costs.work +=
+                    work_where_they_meet(legs[i - 1], leg, own ? told_within(legs[i - 1]) : nullptr);
             }
             costs.margin = std::min(costs.margin, margin_of(leg, level));
         }

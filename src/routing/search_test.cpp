@@ -879,7 +879,8 @@ RC_GTEST_PROP(BruteSearch, NoSequenceWithOwnLegsIsCheaperThanTheOneFound, ()) {
         }
     }
     const auto world = sketch.world();
-    Day day{world, aircraft_with({.receivers = *rc::gen::inRange<std::size_t>(1, 3), .dme = true, .adf = true})};
+    Day day{world,
+            aircraft_with({.receivers = *rc::gen::inRange<std::size_t>(1, 3), .dme = true, .adf = true})};
     day.settings.off_airway_minimum = Altitude::feet(1000);
     Question asked = question(world, sketch.at({0, 0}), "TWOAA");
     asked.own_departure = false;
@@ -897,8 +898,8 @@ RC_GTEST_PROP(BruteSearch, NoSequenceWithOwnLegsIsCheaperThanTheOneFound, ()) {
     RC_ASSERT(std::abs(found.ways.front().cost_nm - best) < 1e-6);
     const Answer without = day.search(asked, false);
     RC_ASSERT((without.ways.empty() || without.ways.front().cost_nm > best - 1e-6));
-    RC_TAG(every.own_ways() == 0    ? "none are offered"
-           : without.ways.empty() ? "needed"
+    RC_TAG(every.own_ways() == 0                        ? "none are offered"
+           : without.ways.empty()                       ? "needed"
            : without.ways.front().cost_nm > best + 1e-6 ? "cheaper"
                                                         : "not taken");
 }

@@ -549,9 +549,8 @@ const std::vector<Graph::Onward>& Graph::onward_from(int node) {
     }
     std::vector<Onward>& all = onward_[node];
     const auto entries = entries_at(node);
-    const bool any_direction = std::any_of(entries.begin(), entries.end(), [&](std::size_t e) {
-        return question_.entries[e].any_direction;
-    });
+    const bool any_direction = std::any_of(entries.begin(), entries.end(),
+                                           [&](std::size_t e) { return question_.entries[e].any_direction; });
     if (entries.empty() || any_direction || nodes_[static_cast<std::size_t>(node)].of_network) {
         all.emplace_back();
     }
@@ -756,9 +755,8 @@ bool Graph::tell_within(std::vector<Leg>& legs, std::size_t level) const {
 const std::vector<std::vector<Leg>>& Graph::own_ways(const Edge& edge, std::size_t level) {
     const std::tuple key(edge.from, edge.to, level, edge.chain / most_own_ways);
     const auto known = own_ways_.find(key);
-    return known != own_ways_.end()
-               ? known->second
-               : own_ways_.emplace(key, ask_own_ways(edge, level)).first->second;
+    return known != own_ways_.end() ? known->second
+                                    : own_ways_.emplace(key, ask_own_ways(edge, level)).first->second;
 }
 
 std::vector<std::vector<Leg>> Graph::ask_own_ways(const Edge& edge, std::size_t level) {

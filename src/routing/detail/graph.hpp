@@ -63,8 +63,8 @@ public:
         int from = -1;  // -1: the departure
         int to = 0;
         std::optional<AirwayEdge> airway;
-        std::size_t chain = 0;   // of the question's starts or arrivals, or of the own ways from there to here
-        double least_nm = 0.0;   // never more than what is flown
+        std::size_t chain = 0;  // of the question's starts or arrivals, or of the own ways from there to here
+        double least_nm = 0.0;  // never more than what is flown
         double track_deg = 0.0;  // about; of an own way as the crow flies, which is not how it begins
     };
     static constexpr double track_slack_deg = 0.5;
