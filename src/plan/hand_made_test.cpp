@@ -373,7 +373,22 @@ TEST(LawHandMade, AWayOfOwnLegsGivenBackIsTheSameFlight) {
     const Answer answer = planned();
     ASSERT_NE(answer.verdict, Verdict::not_flyable);
     const std::string route = route_text(world, answer.option->flight);
+    // 22.4 NM east and 8.5 north of AAA: 24.0 NM on the bearing 069, which the convergence of meridians makes 070.
     EXPECT_EQ(route, "XDEP DCT MMM DCT AAA DCT AAA070024 DCT TWOAA XARR");
+    // Where others are asked for too, it is the first of them.
+    request.flight.most_choices = 3;
+    const Answer with_others = planned();
+    ASSERT_TRUE(with_others.option);
+    EXPECT_EQ(route_text(world, with_others.option->flight), route);
+    // Nothing of it is flown by heading; but BBB's line is the only one there is.
+    request.flight.constraints.no_dead_reckoning = true;
+    const Answer without_reckoning = planned();
+    ASSERT_TRUE(without_reckoning.option);
+    EXPECT_EQ(route_text(world, without_reckoning.option->flight), route);
+    request.flight.constraints = {};
+    request.flight.constraints.avoid = {world.named("BBB").at(0)};
+    EXPECT_EQ(planned().verdict, Verdict::not_flyable);
+    request.flight.constraints = {};
     request.route = words(route);
     const Option option = made(world, request);
     EXPECT_EQ(route_text(world, option.flight), route);

@@ -41,6 +41,7 @@ namespace {
 constexpr double no_bound = std::numeric_limits<double>::infinity();
 // Whole flights of one set of altitudes that the judge may refuse before no more are tried.
 constexpr std::size_t most_refused = 12;
+constexpr std::size_t most_refused_with_own_legs = 4;
 // Pairs of places and altitudes between which own legs are looked for.
 constexpr std::size_t most_own_legs = 1500;
 
@@ -704,7 +705,7 @@ private:
     void take_best_admitted(std::size_t first) {
         std::optional<Option> best;
         std::optional<Option> best_blocked;
-        for (std::size_t refused = 0; refused < most_refused;) {
+        for (std::size_t refused = 0; refused < most_refused_now();) {
             Candidate* next = next_to_judge(first, best);
             if (search_ahead(next, best)) {
                 continue;
@@ -736,6 +737,10 @@ private:
         }
     }
 
+    std::size_t most_refused_now() const {
+        return with_own_legs_ ? most_refused_with_own_legs : most_refused;
+    }
+
     // The bound of refused flights is no reason to be silent about the ways beyond it.
     void say_what_was_left(std::size_t first, const std::optional<Option>& best) {
         const auto left = std::count_if(candidates_.begin() + static_cast<std::ptrdiff_t>(first),
@@ -755,9 +760,9 @@ private:
         beyond_bound_.push_back(
             {Grade::warns, "route.bound_met", departure().ident + " to " + arrival().ident,
              fmt::format(
-                 "{} whole flights{} were judged and refused, and no more are tried: {} other way{} {} "
+                 "{} whole flights{}{} were judged and refused, and no more are tried: {} other way{} {} "
                  "not judged{}",
-                 most_refused,
+                 most_refused_now(), with_own_legs_ ? " to other entries, by own legs too," : "",
                  request_.cruise ? ""
                  : pass_ == 0    ? " at altitudes that suit the direction"
                                  : " at the other altitudes",

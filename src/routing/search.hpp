@@ -112,8 +112,8 @@ struct Answer {
 ///             published departure is one leg from the runway, a published arrival one leg between its first and last fix, from where the way
 ///             goes on like any other; an own departure beside a published one costs 10 NM, for the survey that nobody made. Where `own_legs` answers,
 ///             a way of its two legs is an edge too, of the cost of both and the turn between them, wherever no direct leg serves: none is flown at that altitude between these
-///             places, it cannot be told at its end, or an entry there is not entered from it. To an entry or a point asked for it is no
-///             longer than 100 NM, to an aid or a point of an airway than 30.
+///             places, it cannot be told at its end, or an entry there is not entered from it. To an entry or a point asked for at
+///             most 100 NM; to an aid or a point of an airway 30, and only where no way without own legs leads there.
 ///   Domain    points within an ellipse about departure and arrival: the sum of distances at most 1.5 times the direct
 ///             distance, or 80 NM more; by the points asked for, where some are. `network` and `memo` are of this world and ground.
 ///   Accuracy  the cheapest under that cost, as far as `compared` and `at_most_nm` reach; nothing cheaper is missed but what the ellipse leaves out. What `memo` remembers changes nothing.
