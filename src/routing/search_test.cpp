@@ -664,6 +664,24 @@ TEST(CaseSearch, FromAnAirwayARadialIsMetByHeadingThatLeadsToTheEntry) {
     EXPECT_TRUE(day.search(asked, true).ways.empty());
 }
 
+// From CCC nothing is heard of ZZZ, to which AAA leads and tells it: own legs are asked for from there and not from here.
+TEST(CaseSearch, WhereADirectLegServesNobodyIsAskedForOwnLegs) {
+    Sketch sketch;
+    sketch.vor("AAA", {32, 0}).vor("ZZZ", {90, 0}).vor("CCC", {32, 50}, {.service = ServiceClass::terminal});
+    const auto world = sketch.world();
+    Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+    asked.compared = Length::nautical_miles(200);
+    std::vector<std::string> from;
+    asked.own_legs = [&](const flight::OwnLegsQuestion& own) {
+        from.push_back(own.from.ident + " to " + own.to.ident);
+        return std::vector<flight::LegsOrReason>{};
+    };
+    EXPECT_EQ(route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked)),
+              "AAA direct ZZZ");
+    EXPECT_THAT(from, ::testing::Not(Contains("AAA to ZZZ")));
+    EXPECT_THAT(from, Contains("CCC to ZZZ"));
+}
+
 // What the judge refused of the two legs is not offered again, though they are one edge.
 TEST(CaseSearch, APairOfOwnLegsThatIsForbiddenIsNotFlown) {
     Sketch sketch;
