@@ -17,7 +17,8 @@ stand on what they spell. Refused are:
      detail/ whose floor does not name it in LINKS (a test: nor in TEST_LINKS); the libraries for tests, outside a test;
   6. a header in detail/ included by another floor;
   7. a header that includes what it does not spell from src/ or as <...>, or below its first declaration; a chain in which a header does
-     not include the one before it.
+     not include the one before it;
+  8. a file of NARROW whose include list reaches a header of src/ beside those that it may see.
 
 Rule 1, which asks which file includes a header itself, looks at text, and so do rules 2 and 5 for a header that is not the last of its
 chain: by rule 7 all that it includes stands there. Exit status 0 when nothing is refused, 1 otherwise.
@@ -141,11 +142,12 @@ def check(root: Path, build: Path) -> Report:
             for used in floor.test_uses:
                 may_reach |= {used} | closure(floors, used)
             links |= set(floor.test_links) | {"tests"}
-        narrow = NARROW.get(asking.removeprefix("src/").rsplit(".", 1)[0])
+        own = asking.removeprefix("src/").rsplit(".", 1)[0]
+        narrow = NARROW.get(own)
         for path in included:
             reached = floor_of(path)
-            within = path.relative_to(source_folder).as_posix() if reached is not None else ""
-            if narrow and within and not within.startswith(narrow) and f"src/{within}".rsplit(".", 1)[0] != asking.rsplit(".", 1)[0]:
+            within = path.relative_to(source_folder).as_posix() if reached is not None else own
+            if narrow and not within.startswith((own, *narrow)):
                 report.refuse(f"{asking} reaches src/{within}: it may see {', '.join(narrow)} alone")
             if reached is not None and reached not in may_reach:
                 report.refuse(f"{asking} reaches {shown(path)}: {floor_name} does not use {reached}, "

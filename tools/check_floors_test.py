@@ -155,6 +155,16 @@ class Floors(unittest.TestCase):
         self.assert_refused(said, "src/radio/horizon.hpp is not compiled alone")
         self.assert_refused(said, "src/skin/show.cpp is in no target of the build")
 
+    def test_the_needle_pilot_that_sees_where_it_is_is_refused(self):
+        floors = LAWFUL["CMakeLists.txt"] + "add_floor(rehearsal USES base earth)\n"
+        blind = {"CMakeLists.txt": floors, "src/rehearsal/pilot.hpp": '#pragma once\n#include "base/length.hpp"\n',
+                 "src/rehearsal/pilot.cpp": '#include "rehearsal/pilot.hpp"\n'}
+        self.assertEqual(refusals(blind), [])
+        seeing = {**blind, "src/rehearsal/pilot.cpp": '#include "rehearsal/pilot.hpp"\n#include "earth/place.hpp"\n'}
+        said = refusals(seeing)
+        self.assertTrue(any("src/rehearsal/pilot.cpp reaches src/earth/place.hpp" in refusal for refusal in said), said)
+
+
 
 if __name__ == "__main__":
     if len(sys.argv) > 1:
