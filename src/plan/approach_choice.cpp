@@ -165,7 +165,8 @@ private:
                 replace_vectors(made);
             }
             const procedure::PlacedLeg& placed = way.legs[i];
-            if (placed.coded->terminator == PathTerminator::IF) {
+            // A row that only says where the way begins; behind a procedure turn its fix is flown to.
+            if (placed.coded->terminator == PathTerminator::IF && placed.length <= Length()) {
                 continue;
             }
             made.legs.push_back(leg_of(placed, way.name(), flight::Phase::approach));

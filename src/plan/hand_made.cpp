@@ -695,7 +695,7 @@ private:
                 made.findings.push_back(refused.reason);
             }
             for (const procedure::PlacedLeg& placed : refused.way->legs) {
-                if (placed.coded->terminator != navdata::PathTerminator::IF) {
+                if (placed.coded->terminator != navdata::PathTerminator::IF || placed.length > Length()) {
                     made.legs.push_back(leg_of(placed, refused.way->name(), flight::Phase::approach));
                     made.length += placed.length;
                 }

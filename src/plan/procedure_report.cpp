@@ -73,8 +73,9 @@ CodedWay coded_approach(const navdata::Procedure& procedure, const std::string& 
     for (const Leg& leg : own->legs) {
         in_missed = in_missed || leg.begins_missed_approach();
         // The transition ends where the part that all share begins: that place is there already.
-        const bool joins =
-            &leg == own->legs.data() && !way.legs.empty() && leg.terminator == PathTerminator::IF;
+        const bool joins = &leg == own->legs.data() && !way.legs.empty() &&
+                           leg.terminator == PathTerminator::IF &&
+                           way.legs.back()->terminator != PathTerminator::PI;
         if (!joins) {
             (in_missed ? way.missed : way.legs).push_back(&leg);
         }
@@ -359,7 +360,8 @@ private:
             });
             const bool is_its_own = !transition.empty() && branch.transition == transition;
             for (const Leg& leg : branch.legs) {
-                const bool joins = !way.legs.empty() && leg.terminator == PathTerminator::IF;
+                const bool joins = !way.legs.empty() && leg.terminator == PathTerminator::IF &&
+                                   way.legs.back()->terminator != PathTerminator::PI;
                 if ((has_a_leg || is_its_own) && !joins) {
                     way.legs.push_back(&leg);
                 }
@@ -666,7 +668,8 @@ std::string end_name(const ReportedLeg& leg) {
 
 std::optional<flight::TrackStep> step_of(const navdata::Snapshot& world, const ProcedureReport& report,
                                          const ReportedLeg& leg) {
-    if (!leg.placed || (leg.coded != nullptr && leg.coded->terminator == PathTerminator::IF)) {
+    if (!leg.placed || (leg.coded != nullptr && leg.coded->terminator == PathTerminator::IF &&
+                        leg.placed->length <= base::Length())) {
         return std::nullopt;
     }
     flight::TrackStep step;

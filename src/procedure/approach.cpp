@@ -240,8 +240,10 @@ private:
         bool first = true;
         for (const Leg* leg : part.to_missed_point) {
             // Vectors end short of the fix where the shared part begins, which must then be reached.
+            // A procedure turn ends anywhere on the inbound course: the fix where the shared part begins is still ahead.
             const bool joins = first && !legs.empty() && leg->terminator == PathTerminator::IF &&
-                               !ends_in_vectors(legs.back()->terminator);
+                               !ends_in_vectors(legs.back()->terminator) &&
+                               legs.back()->terminator != PathTerminator::PI;
             first = false;
             if (!joins) {
                 legs.push_back(leg);

@@ -143,6 +143,33 @@ TEST(CaseApproach, ATransitionWithoutItsFirstRowsIsNotWhole) {
     EXPECT_THAT(codes(cut[1]), ElementsAre("approach.not_whole"));
 }
 
+// A procedure turn is turned onto the inbound course somewhere: the fix at which the shared part begins is flown to, and is where time and descent
+// count from. Of 64 published transitions with a procedure turn in the real part 49 end with its row.
+TEST(CaseApproach, BehindAProcedureTurnTheFirstFixOfTheSharedPartIsFlownTo) {
+    Sketch sketch = ils_airport();
+    navdata::Branch branch{'A', "INIAA", {}};
+    branch.legs.push_back(sketch.leg(PathTerminator::PI, "INIAA",
+                                     {.recommended = "IAAA",
+                                      .course_deg = 225.0,
+                                      .distance_nm = 10.0,
+                                      .altitude_ft = 3000.0,
+                                      .turn = navdata::Turn::left}));
+    branch.legs[0].sequence = 10;
+    sketch.records().procedures.back().branches.push_back(branch);
+    const auto world = sketch.world();
+    const auto ways = ways_of(world, everything);
+    ASSERT_EQ(ways.size(), 2U);
+    const auto& legs = ways[1].legs;
+    ASSERT_EQ(legs.size(), 4U);
+    EXPECT_TRUE(std::holds_alternative<AtCourseReversed>(legs[0].ending));
+    ASSERT_TRUE(legs[1].to);
+    EXPECT_EQ(legs[1].to->ident, "INIAA");
+    EXPECT_GT(legs[1].length, base::Length::nautical_miles(3.0));
+    EXPECT_NEAR((legs[1].track - legs[2].track).degrees(), 0.0, 1.0);
+    EXPECT_TRUE(std::holds_alternative<OnLocalizer>(legs[1].guidance));
+    EXPECT_EQ(legs[2].to->ident, "FINAA");
+}
+
 TEST(CaseApproach, WithoutItsMissedApproachTheChartIsAskedFor) {
     Sketch sketch = ils_airport();
     legs_of(sketch).resize(3);

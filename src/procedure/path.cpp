@@ -190,6 +190,14 @@ private:
 
     const Leg* next_leg() const { return index_ + 1 < legs_.size() ? legs_[index_ + 1] : nullptr; }
 
+    // The leg whose course a procedure turn is turned onto: the one after the fix where the shared part begins, where that follows it.
+    const Leg* inbound_of_reversal() const {
+        const Leg* next = next_leg();
+        return next != nullptr && next->terminator == PathTerminator::IF
+                   ? (index_ + 2 < legs_.size() ? legs_[index_ + 2] : nullptr)
+                   : next;
+    }
+
     base::Altitude altitude_at(const Leg& leg) const {
         if (leg.altitude_1) {
             return *leg.altitude_1;
@@ -525,7 +533,27 @@ private:
         placed.start = placed.finish = fix->position;
         placed.guidance = OnHeading{};
         placed.ending = AtIntercept{};  // how it is told depends on the way that leads to it
+        if (!path_.legs.empty() && std::holds_alternative<AtCourseReversed>(path_.legs.back().ending)) {
+            place_inbound(leg, *fix, placed);
+        }
         add(placed);
+    }
+
+    // The first fix of the shared part behind a procedure turn: inbound to it on the course that was turned onto. Half of what is protected
+    // for the turn is about what is flown inbound; common practice, no source.
+    void place_inbound(const Leg& leg, const PlacedFix& fix, PlacedLeg& placed) {
+        const PlacedLeg& reversal = path_.legs.back();
+        placed.start = earth::destination(fix.position, reversal.track,
+                                          std::get<AtCourseReversed>(reversal.ending).within * 0.5);
+        const earth::Geodesic line = earth::geodesic(placed.start, placed.finish);
+        placed.track = line.initial;
+        placed.length = line.distance;
+        const auto guidance = guide(leg, placed.start, placed.finish);
+        placed.guidance = guidance ? *guidance : Guidance(OnHeading{line.initial});
+        if (guidance) {
+            const auto ending = end_at(leg, fix, *guidance, line.arrival, fixing::FixUse::terminal);
+            placed.ending = ending ? *ending : Ending(AtIntercept{});
+        }
     }
 
     void place_to_fix(const Leg& leg) {
@@ -885,7 +913,7 @@ private:
 
     void place_reversal(const Leg& leg) {
         const auto fix = fix_of(leg);
-        const Leg* next = next_leg();
+        const Leg* next = inbound_of_reversal();
         if (!fix) {
             return;
         }

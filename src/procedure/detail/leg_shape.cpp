@@ -122,7 +122,8 @@ LegShape shape_of(const navdata::Snapshot& world, const PlacedLeg& placed) {
     const Leg& leg = *placed.coded;
     switch (leg.terminator) {
         case PathTerminator::IF:
-            return BeginsAt{placed.finish};
+            // Behind a procedure turn it is flown to (path.cpp).
+            return placed.length > Length() ? line_to(placed) : LegShape(BeginsAt{placed.finish});
         case PathTerminator::TF:
         case PathTerminator::CF:
             return line_to(placed);
