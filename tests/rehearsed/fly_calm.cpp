@@ -38,7 +38,7 @@ void fly(const app::World& world, const plan::Request& request, const radio::Gro
         return;
     }
     ++counts.admitted;
-    const flight::Circumstances day{snapshot,         ground,           *world.model,  request.today,
+    const flight::Circumstances day{snapshot,         ground,           *world.model, request.today,
                                     request.aircraft, request.settings, request.winds};
     const plan::Option& option = *answer.option;
     const rehearsal::Stage stage(day, option.flight, option.compiled.track, option.compiled.card);
