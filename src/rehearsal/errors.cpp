@@ -26,14 +26,17 @@ Errors no_errors() {
 }
 
 Errors nominal_errors(radio::Criteria criteria) {
-    const auto vor = *radio::bearing_budget(radio::AidKind::vor, radio::Criteria::pans_ops, radio::Phase::procedure);
-    const auto ndb = *radio::bearing_budget(radio::AidKind::ndb, radio::Criteria::pans_ops, radio::Phase::procedure);
+    const auto vor =
+        *radio::bearing_budget(radio::AidKind::vor, radio::Criteria::pans_ops, radio::Phase::procedure);
+    const auto ndb =
+        *radio::bearing_budget(radio::AidKind::ndb, radio::Criteria::pans_ops, radio::Phase::procedure);
     const auto total = [&](radio::AidKind aid, radio::Line line) {
         return radio::bearing_tolerance(aid, line, criteria).degrees();
     };
     const double crossing = total(radio::AidKind::vor, radio::Line::crossing);
     const double tracking = total(radio::AidKind::vor, radio::Line::tracking);
-    const double ground_share = std::hypot(vor.ground.degrees(), vor.monitor.degrees()) / vor.crossing().degrees();
+    const double ground_share =
+        std::hypot(vor.ground.degrees(), vor.monitor.degrees()) / vor.crossing().degrees();
     const double receiver_share = vor.receiver.degrees() / vor.crossing().degrees();
     const double beacon = total(radio::AidKind::ndb, radio::Line::crossing);
     Errors errors;

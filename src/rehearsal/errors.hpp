@@ -20,14 +20,14 @@ struct Errors {
     base::Angle ndb_station;
     base::Angle adf;
     base::Angle localizer;
-    base::Angle wander;           // flight technical error, as an angle of a VOR's needle
+    base::Angle wander;  // flight technical error, as an angle of a VOR's needle
     base::Duration wander_for = base::Duration(180.0);  // how long one wander lasts
     base::Length dme_fixed;
-    double dme_share = 0.0;       // of the distance
-    base::Speed wind;             // each component
+    double dme_share = 0.0;  // of the distance
+    base::Speed wind;        // each component
     base::Duration wind_for = base::minutes(20.0);
-    base::Speed gusts;            // along and across
-    base::Angle heading_drift;    // of the heading indicator in an hour
+    base::Speed gusts;          // along and across
+    base::Angle heading_drift;  // of the heading indicator in an hour
     base::Angle compass;
     base::Length altimeter;
     double airspeed_share = 0.0;

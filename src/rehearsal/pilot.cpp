@@ -222,14 +222,11 @@ private:
     }
 
     std::optional<double> reading_of(const flight::NamedAid& aid) const {
-        const bool shown =
-            !panel_.distance.flag && mind_.dme_of == aid.frequency && mind_.dme_identified;
+        const bool shown = !panel_.distance.flag && mind_.dme_of == aid.frequency && mind_.dme_identified;
         return shown ? std::optional<double>(panel_.distance.reading.nautical_miles()) : std::nullopt;
     }
 
-    double groundspeed_kt() const {
-        return step().expected.groundspeed.value_or(panel_.airspeed).knots();
-    }
+    double groundspeed_kt() const { return step().expected.groundspeed.value_or(panel_.airspeed).knots(); }
 
     void reckon() { mind_.from_aid_nm += groundspeed_kt() * passed_s_ / 3600.0; }
 
@@ -333,9 +330,10 @@ private:
     void fly_radial(const Step& now, const flight::NamedAid& aid, std::size_t receiver, double track_deg,
                     double course_deg, bool toward) {
         const Line line = course_line(receiver, course_deg);
-        const bool set = receiver < panel_.receiver_count &&
-                         (std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) < 1.5 ||
-                          std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) > 178.5);
+        const bool set =
+            receiver < panel_.receiver_count &&
+            (std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) < 1.5 ||
+             std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) > 178.5);
         const bool behind = line.alive && panel_.receivers[receiver].shown.to_from ==
                                               (is_reversed(receiver, course_deg)
                                                    ? (toward ? cockpit::ToFrom::to : cockpit::ToFrom::from)
@@ -414,7 +412,8 @@ private:
         const double radius_nm = arc.reading.nautical_miles();
         const double side = arc.clockwise ? 1.0 : -1.0;
         const double begin_deg = arc.from_radial ? arc.from_radial->degrees() : 0.0;
-        const double turned_deg = groundspeed_kt() * passed_s_ / 3600.0 / radius_nm * 180.0 / std::numbers::pi;
+        const double turned_deg =
+            groundspeed_kt() * passed_s_ / 3600.0 / radius_nm * 180.0 / std::numbers::pi;
         mind_.arc_turned_deg += turned_deg;
         double radial_deg = begin_deg + side * mind_.arc_turned_deg;
         // Where a needle of the aid is alive it tells the radial, whatever course is set.
@@ -423,8 +422,9 @@ private:
             const auto& on = panel_.receivers[receiver];
             if (!on.shown.flag && !on.shown.needle.pegged() && on.shown.to_from != cockpit::ToFrom::neither) {
                 const double off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
-                radial_deg = on.shown.to_from == cockpit::ToFrom::from ? on.course.degrees() - off_deg
-                                                                       : on.course.degrees() + 180.0 + off_deg;
+                radial_deg = on.shown.to_from == cockpit::ToFrom::from
+                                 ? on.course.degrees() - off_deg
+                                 : on.course.degrees() + 180.0 + off_deg;
                 mind_.arc_turned_deg = side * wrapped(radial_deg - begin_deg);
             }
         }
@@ -637,8 +637,7 @@ private:
                 toward(end_ft, all_it_can_fpm, 700.0);
                 break;
             case flight::Vertical::descend: {
-                const double left_s =
-                    (now.expected.time ? now.expected.time->count() : 0.0) - elapsed_s();
+                const double left_s = (now.expected.time ? now.expected.time->count() : 0.0) - elapsed_s();
                 const double needs_s = (here_ft - end_ft) / std::max(rate_fpm, 100.0) * 60.0;
                 if (mind_.phase != 0 || left_s <= needs_s * 1.1 + 20.0 || is_reversal(now)) {
                     toward(end_ft, all_it_can_fpm, rate_fpm * 1.15 + 50.0);
@@ -812,7 +811,8 @@ private:
         }
         const auto& needle = panel_.receivers[receiver].shown.needle;
         const double deg = needle.of_full_scale() * needle.full_scale.degrees();
-        const bool crossed = mind_.last_needle_alive && !needle.pegged() && deg * mind_.last_needle_deg <= 0.0;
+        const bool crossed =
+            mind_.last_needle_alive && !needle.pegged() && deg * mind_.last_needle_deg <= 0.0;
         const bool there = !needle.pegged() && std::abs(deg) < 0.1;
         mind_.last_needle_deg = deg;
         mind_.last_needle_alive = true;
@@ -843,7 +843,8 @@ private:
         }
         // The turn before it may have led by the side of the line: when its time has come a needle at full scale is followed too.
         const auto& expected = step().expected.time;
-        return !panel_.receivers[receiver].shown.needle.pegged() || (expected && elapsed_s() >= expected->count());
+        return !panel_.receivers[receiver].shown.needle.pegged() ||
+               (expected && elapsed_s() >= expected->count());
     }
 
     bool is_seen(const Step&, const flight::AltitudeReached& end) {

@@ -20,12 +20,13 @@ namespace omniway::rehearsal {
 ///   Fails     never.
 ///   Source    common practice, no source; 20 degrees at first and halving: IFH 7-14 (trade-facts 4); 45 and 30 degrees of intercept: trade-facts 21.
 struct Skill {
-    base::Duration reaction = base::Duration(2.0);         // from seeing the end of a step to acting on it
-    base::Duration tuning = base::Duration(8.0);           // a frequency
-    base::Duration setting_course = base::Duration(4.0);   // a course or a switch
-    base::Angle intercept = base::Angle::degrees(30.0);    // at most, while the needle is alive
+    base::Duration reaction = base::Duration(2.0);           // from seeing the end of a step to acting on it
+    base::Duration tuning = base::Duration(8.0);             // a frequency
+    base::Duration setting_course = base::Duration(4.0);     // a course or a switch
+    base::Angle intercept = base::Angle::degrees(30.0);      // at most, while the needle is alive
     base::Angle far_intercept = base::Angle::degrees(45.0);  // while it is at full scale
-    base::Duration heading_reset = base::minutes(15.0);    // between settings of the heading indicator to the compass
+    base::Duration heading_reset =
+        base::minutes(15.0);  // between settings of the heading indicator to the compass
 };
 
 /// What comes over a pilot that the panel does not show.
@@ -35,8 +36,8 @@ struct Whim {
 
 enum class Trouble : std::uint8_t {
     none,
-    end_not_seen,    // what ends the step did not come in half as much time again as the card gives, and three minutes
-    no_such_set,     // the card asks for a set that is not there
+    end_not_seen,  // what ends the step did not come in half as much time again as the card gives, and three minutes
+    no_such_set,  // the card asks for a set that is not there
 };
 
 /// What a pilot carries from one moment to the next: where on the card, what was done on the radios, what the needles showed before.
@@ -48,34 +49,34 @@ struct Mind {
         double tuned_at_s = 0.0;
         bool identified = false;
     };
-    std::size_t step = 0;      // of the card's steps, then of the missed approach
+    std::size_t step = 0;  // of the card's steps, then of the missed approach
     bool on_missed = false;
-    bool finished = false;     // the last step of the card has ended
+    bool finished = false;  // the last step of the card has ended
     Trouble trouble = Trouble::none;
     double begun_s = 0.0;      // the step
     double stopwatch_s = 0.0;  // started then
     double end_seen_s = -1.0;
     double knobs_free_s = 0.0;
-    std::size_t work_step = 0; // whose work is being done: that of a short step is ended in the next
-    std::size_t work = 0;      // of it, done so far
-    bool began = false;        // the step's first look is over
-    int guiding = 0;           // receiver, by number; 0: none said yet
+    std::size_t work_step = 0;  // whose work is being done: that of a short step is ended in the next
+    std::size_t work = 0;       // of it, done so far
+    bool began = false;         // the step's first look is over
+    int guiding = 0;            // receiver, by number; 0: none said yet
     std::array<Set, 3> receivers;
     std::array<base::Radial, 3> courses;
-    Set dme;                   // on a channel of its own
+    Set dme;  // on a channel of its own
     Set adf;
-    int dme_follows = 0;       // receiver; 0: its own channel or HOLD
-    base::Frequency dme_of;    // whose distance is shown
+    int dme_follows = 0;     // receiver; 0: its own channel or HOLD
+    base::Frequency dme_of;  // whose distance is shown
     bool dme_identified = false;
     double from_aid_nm = 0.0;  // reckoned distance from the aid that guides
     double learned_deg = 0.0;  // drift beyond the card's, felt by the needle
     double last_look_s = 0.0;
-    int phase = 0;             // of a hold or reversal
-    double phase_s = 0.0;      // since when
+    int phase = 0;         // of a hold or reversal
+    double phase_s = 0.0;  // since when
     double last_reading_nm = -1.0;
     double last_needle_deg = 0.0;
     bool last_needle_alive = false;
-    int last_to_from = 0;      // 1 TO, -1 FROM
+    int last_to_from = 0;  // 1 TO, -1 FROM
     double from_shows_s = 0.0;
     double last_pointer_deg = 0.0;
     bool pointer_known = false;

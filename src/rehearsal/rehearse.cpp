@@ -291,7 +291,8 @@ Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const 
         step.as_meant = counted.as_meant;
         step.aside_nm = counted.aside_nm;
         const auto share = [&](std::uint64_t inside) {
-            return counted.sampled == 0 ? 1.0 : static_cast<double>(inside) / static_cast<double>(counted.sampled);
+            return counted.sampled == 0 ? 1.0
+                                        : static_cast<double>(inside) / static_cast<double>(counted.sampled);
         };
         step.inside_primary = share(counted.inside_primary);
         step.inside_total = share(counted.inside_total);
@@ -314,7 +315,8 @@ Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const 
     return rehearsal;
 }
 
-Trial fly_again(const Stage& stage, const RehearsalQuestion& question, std::size_t flight, const Watch& watch) {
+Trial fly_again(const Stage& stage, const RehearsalQuestion& question, std::size_t flight,
+                const Watch& watch) {
     const Pilot pilot(stage.card(), question.skill);
     return fly_once(stage, pilot, trial_of(question, flight), watch);
 }

@@ -45,13 +45,13 @@ private:
 /// One step over all flights.
 struct StepRehearsed {
     int number = 0;
-    Chance as_meant;                // of the flights that began it
-    Spread aside_nm = Spread(0.05); // of its line, every two seconds
-    double inside_primary = 1.0;    // share of the time
+    Chance as_meant;                 // of the flights that began it
+    Spread aside_nm = Spread(0.05);  // of its line, every two seconds
+    double inside_primary = 1.0;     // share of the time
     double inside_total = 1.0;
     Spread missed_by_nm = Spread(0.05);
     Spread takes_min = Spread(0.25);
-    Chance dead_needle;             // what guides was silent for more than half a minute
+    Chance dead_needle;  // what guides was silent for more than half a minute
     Chance below_minimum;
     std::array<std::size_t, 6> failed{};  // by Outcome: flights that went wrong in it
 };
@@ -72,8 +72,8 @@ struct Example {
 
 struct Rehearsal {
     std::size_t flights = 0;
-    bool cut_short = false;     // cancelled
-    bool narrow_enough = false; // ended early, the intervals being so narrow
+    bool cut_short = false;      // cancelled
+    bool narrow_enough = false;  // ended early, the intervals being so narrow
     Chance arrived;
     std::array<std::size_t, 6> outcomes{};
     Spread time_min = Spread(1.0);
@@ -91,7 +91,8 @@ struct RehearsalQuestion {
     Errors errors;
     Skill skill;
     base::Duration step = base::Duration(1.0);
-    std::optional<double> narrow_enough;  // half an interval of the chance to arrive: so narrow, no more flights
+    std::optional<double>
+        narrow_enough;  // half an interval of the chance to arrive: so narrow, no more flights
 };
 
 /// Flies a card many times.
@@ -102,7 +103,8 @@ struct RehearsalQuestion {
 ///   Cost      fly_once() for each flight; some hundred kilobytes whatever their number.
 ///   Fails     never; cancelled, what was flown is told and cut_short says so.
 ///   Source    design section 2, idea 3.
-Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const base::Progress& progress = {});
+Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question,
+                   const base::Progress& progress = {});
 
 /// One flight of a rehearsal again.
 Trial fly_again(const Stage& stage, const RehearsalQuestion& question, std::size_t flight,

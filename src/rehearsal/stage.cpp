@@ -181,8 +181,8 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
             const navdata::Glideslope& slope = *localizer->glideslope;
             aid.glideslope = frame_.to_plane(slope.position);
             aid.glideslope_deg = slope.angle.degrees();
-            aid.glideslope_antenna_m =
-                radio::antenna_site(station, radio::Part::glideslope, ground.terrain).antenna.altitude.metres();
+            aid.glideslope_antenna_m = radio::antenna_site(station, radio::Part::glideslope, ground.terrain)
+                                           .antenna.altitude.metres();
             aid.slope = radio::PreparedReception(station, radio::Part::glideslope, ground);
         }
     } else {
@@ -325,7 +325,8 @@ Stage::Aside Stage::aside(const StepOnStage& step, PlanePoint place) const {
         aside.primary_m = width.primary.metres();
         aside.total_m = width.total.metres();
     } else {
-        const double splay_m = std::max(along_m, 0.0) * std::tan(step.reckoned_deg * std::numbers::pi / 180.0);
+        const double splay_m =
+            std::max(along_m, 0.0) * std::tan(step.reckoned_deg * std::numbers::pi / 180.0);
         aside.primary_m = step.wide_m + splay_m;
         aside.total_m = aside.primary_m * 1.5;
     }

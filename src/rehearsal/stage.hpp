@@ -21,7 +21,7 @@ struct AidOnStage {
     const navdata::Station* station = nullptr;
     enum class Kind { vor, ndb, localizer, distance } kind = Kind::vor;
     earth::PlanePoint site = {};
-    double zero_rad = 0.0;         // grid direction of its zero radial; of a localizer, of its front course inbound
+    double zero_rad = 0.0;  // grid direction of its zero radial; of a localizer, of its front course inbound
     double full_scale_deg = 10.0;  // of a needle on it
     bool back_course = true;
     std::optional<earth::PlanePoint> dme = std::nullopt;
@@ -44,14 +44,14 @@ struct StepOnStage {
     enum class Shape { line, arc, turning } shape = Shape::line;  // turning: a hold or course reversal
     earth::PlanePoint start;
     earth::PlanePoint finish;
-    earth::PlanePoint centre;      // of an arc
+    earth::PlanePoint centre;  // of an arc
     double radius_m = 0.0;
     std::optional<std::size_t> aid;  // that guides
     bool published = false;
     bool ends_at_fix = false;
-    double end_allowed_m = 0.0;      // how far from the fix its end may be told
-    double wide_m = 0.0;             // protected half-width of a line without an aid
-    double reckoned_deg = 0.0;       // and its splay
+    double end_allowed_m = 0.0;  // how far from the fix its end may be told
+    double wide_m = 0.0;         // protected half-width of a line without an aid
+    double reckoned_deg = 0.0;   // and its splay
     std::string name;
 };
 

@@ -248,8 +248,8 @@ private:
     void line_up() {
         place_ = stage_.take_off();
         heading_rad_ = stage_.take_off_grid_rad();
-        altitude_m_ = stage_.begins_in_the_air() ? stage_.flight().begun->altitude.metres()
-                                                 : stage_.field().metres();
+        altitude_m_ =
+            stage_.begins_in_the_air() ? stage_.flight().begun->altitude.metres() : stage_.field().metres();
         const flight::Card& card = stage_.card();
         airspeed_mps_ = card.steps.front().expected.true_airspeed.metres_per_second();
         for (const auto& stands : card.lined_up.receivers) {
@@ -324,9 +324,9 @@ private:
             const AidOnStage& aid = stage_.aids()[nearest];
             set.heard_since_s = time_s_;
             const bool perfect = errors_.vor_station == Angle() && errors_.wind == base::Speed();
-            set.ident_at_s =
-                time_s_ <= 0.0 ? time_s_
-                               : time_s_ + aid.keying_s + (perfect ? 0.0 : normal_.share() * aid.again_within_s);
+            set.ident_at_s = time_s_ <= 0.0 ? time_s_
+                                            : time_s_ + aid.keying_s +
+                                                  (perfect ? 0.0 : normal_.share() * aid.again_within_s);
         }
         set.heard = heard;
         set.aid = nearest;
@@ -431,13 +431,15 @@ private:
                 azimuth_rad - aid.zero_rad + errs.bias_rad + bend(errs, azimuth_rad) + receiver.bias_rad;
             const double off_rad = wrapped(radial_rad - receiver.course.degrees() * degree);
             // As radio/indication.hpp: right of the line is positive, TO and FROM change within two degrees of abeam.
-            const double behind_rad = std::abs(off_rad) > pi / 2.0 ? std::copysign(pi, off_rad) - off_rad : off_rad;
+            const double behind_rad =
+                std::abs(off_rad) > pi / 2.0 ? std::copysign(pi, off_rad) - off_rad : off_rad;
             receiver.needle_rad = damped(receiver.needle_rad, -behind_rad, dt_, receiver.needle_fresh);
             on.shown.flag = false;
             on.shown.needle = {Angle::radians(receiver.needle_rad), Angle::degrees(10.0)};
-            on.shown.to_from = std::abs(std::abs(off_rad) - pi / 2.0) < 2.0 * degree ? cockpit::ToFrom::neither
-                               : std::abs(off_rad) < pi / 2.0                        ? cockpit::ToFrom::from
-                                                                                     : cockpit::ToFrom::to;
+            on.shown.to_from = std::abs(std::abs(off_rad) - pi / 2.0) < 2.0 * degree
+                                   ? cockpit::ToFrom::neither
+                               : std::abs(off_rad) < pi / 2.0 ? cockpit::ToFrom::from
+                                                              : cockpit::ToFrom::to;
         } else if (aid.kind == AidOnStage::Kind::localizer && receiver.takes_localizers) {
             const double off_rad = wrapped(azimuth_rad - aid.zero_rad + errs.bias_rad);
             const bool beyond = std::abs(off_rad) < pi / 2.0;
@@ -466,8 +468,8 @@ private:
             return;
         }
         constexpr double earth_m = 4.0 / 3.0 * 6'371'008.8;
-        const double up_rad = std::atan2(
-            altitude_m_ - aid.glideslope_antenna_m - away_m * away_m / (2.0 * earth_m), away_m);
+        const double up_rad =
+            std::atan2(altitude_m_ - aid.glideslope_antenna_m - away_m * away_m / (2.0 * earth_m), away_m);
         const double off_rad = aid.glideslope_deg * degree - up_rad;
         receiver.slope_rad = damped(receiver.slope_rad, off_rad, dt_, receiver.slope_fresh);
         on.glideslope.flag = false;
@@ -609,8 +611,8 @@ private:
     void forecast_here() {
         forecast_at_m_ = altitude_m_;
         const weather::Wind wind = stage_.circumstances().winds.at(Altitude::metres(altitude_m_));
-        const double toward_rad = wind.from.from_north().radians() + pi +
-                                  stage_.frame().convergence(place_).radians();
+        const double toward_rad =
+            wind.from.from_north().radians() + pi + stage_.frame().convergence(place_).radians();
         const double speed = wind.speed.metres_per_second();
         forecast_east_mps_ = speed * std::sin(toward_rad);
         forecast_north_mps_ = speed * std::cos(toward_rad);
@@ -701,12 +703,12 @@ private:
         flown.ended_s = time_s_;
         const Stage::Aside aside = stage_.aside(on, place_);
         const bool turning = on.shape == StepOnStage::Shape::turning;
-        flown.missed_by_m =
-            std::hypot(place_.east_m - on.finish.east_m, place_.north_m - on.finish.north_m);
+        flown.missed_by_m = std::hypot(place_.east_m - on.finish.east_m, place_.north_m - on.finish.north_m);
         const bool inside = turning || std::abs(aside.aside_m) <= aside.total_m;
         // The end is seen, and two seconds later acted on: half a mile is allowed beside twice what the fix itself errs by.
-        flown.as_meant = inside && (!on.ends_at_fix || flown.missed_by_m <= 2.0 * on.end_allowed_m + 0.5 * nm +
-                                                                            std::abs(aside.aside_m));
+        flown.as_meant =
+            inside && (!on.ends_at_fix ||
+                       flown.missed_by_m <= 2.0 * on.end_allowed_m + 0.5 * nm + std::abs(aside.aside_m));
         if (mind_.finished) {
             arrive();
             return;
@@ -725,7 +727,8 @@ private:
         double allowed_m = 0.5 * nm;
         if (last.aid && stage_.aids()[*last.aid].kind == AidOnStage::Kind::localizer) {
             const AidOnStage& aid = stage_.aids()[*last.aid];
-            const double away_m = std::hypot(place_.east_m - aid.site.east_m, place_.north_m - aid.site.north_m);
+            const double away_m =
+                std::hypot(place_.east_m - aid.site.east_m, place_.north_m - aid.site.north_m);
             allowed_m = std::max(away_m * std::tan(aid.full_scale_deg * degree), 100.0);
         }
         end(std::abs(aside.aside_m) <= allowed_m ? Outcome::arrived : Outcome::not_in_sight);

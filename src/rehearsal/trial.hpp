@@ -15,10 +15,10 @@ namespace omniway::rehearsal {
 
 /// How one rehearsed flight ended.
 enum class Outcome : std::uint8_t {
-    arrived,          // the runway in sight at the end of the card
-    not_in_sight,     // the card flown to its end, the runway not where it should be
-    lost,             // the end of a step was never seen
-    strayed,          // beyond twice what is protected
+    arrived,       // the runway in sight at the end of the card
+    not_in_sight,  // the card flown to its end, the runway not where it should be
+    lost,          // the end of a step was never seen
+    strayed,       // beyond twice what is protected
     hit_the_ground,
     out_of_fuel
 };
@@ -27,17 +27,17 @@ std::string to_text(Outcome outcome);
 /// What is kept of one step of one flight.
 struct StepFlown {
     bool begun = false;
-    bool ended = false;         // the pilot saw an end
-    bool as_meant = false;      // and it was the one meant: at its fix, inside what is protected
-    double missed_by_m = 0.0;   // from the fix, where it ends at one
+    bool ended = false;        // the pilot saw an end
+    bool as_meant = false;     // and it was the one meant: at its fix, inside what is protected
+    double missed_by_m = 0.0;  // from the fix, where it ends at one
     double began_s = 0.0;
     double ended_s = 0.0;
     double inside_primary_s = 0.0;  // of the time sampled
     double inside_total_s = 0.0;
     double sampled_s = 0.0;
-    double worst_aside_m = 0.0;     // to either side
+    double worst_aside_m = 0.0;  // to either side
     double dead_needle_s = 0.0;
-    double altitude_bust_s = 0.0;   // more than 300 ft below the step's minimum
+    double altitude_bust_s = 0.0;  // more than 300 ft below the step's minimum
     std::uint16_t idents_missed = 0;
 };
 
@@ -64,7 +64,8 @@ struct Moment {
 /// What a trial tells while it is flown; both may be empty.
 struct Watch {
     std::function<void(const Moment&)> each_second;
-    std::function<void(std::size_t step, const Stage::Aside&)> aside;  // every two seconds on a step with a line
+    std::function<void(std::size_t step, const Stage::Aside&)>
+        aside;  // every two seconds on a step with a line
 };
 
 struct TrialQuestion {
@@ -83,6 +84,7 @@ struct TrialQuestion {
 ///   Cost      about a fifth of a microsecond for each second flown (bench/rehearsal_bench.cpp).
 ///   Fails     never.
 ///   Source    design section 2, idea 3; docs/methods/rehearsal.md.
-Trial fly_once(const Stage& stage, const Pilot& pilot, const TrialQuestion& question, const Watch& watch = {});
+Trial fly_once(const Stage& stage, const Pilot& pilot, const TrialQuestion& question,
+               const Watch& watch = {});
 
 }  // namespace omniway::rehearsal
