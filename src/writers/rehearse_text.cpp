@@ -146,7 +146,7 @@ std::string question_text(const Rehearsal& found, const RehearsalPage& page) {
 }
 
 std::string no_flight_text(const RehearsalPage& page) {
-    return "NOT FLYABLE: there is no flight to rehearse\n" + detail::findings_text(page.findings, false) +
+    return "NOT FLYABLE: there is no flight to rehearse\n" + detail::findings_text(page.findings, true) +
            "\n" + not_for_navigation + "\n";
 }
 
