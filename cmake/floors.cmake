@@ -3,22 +3,33 @@
 # One floor of the house: src/<name>, with header, source and test side by side. It makes
 #   omniway_<name>   a static library of src/<name>/*.cpp and src/<name>/detail/*.cpp that are neither a test nor main.cpp;
 #   <name>_test      a test program of the *_test.cpp there, each test known to ctest by its own name;
-#   <name>_headers   every header compiled alone (where OMNIWAY_CHECK_HEADERS is on: the release preset).
 # USES is the whole list of floors whose headers this one may reach, not only the nearest; tools/check_floors.py reads these
 # same lines and holds the compiler's include lists against them. A floor without a folder yet is skipped, and
 # so is it in the USES of others. LINKS is private: the types of a third-party library never appear in our headers.
+#
+# omniway_check_headers() compiles every header alone, where OMNIWAY_CHECK_HEADERS is on (the release preset).
 #
 # Labels: a test is `fast`; one in a suite whose name begins with Slow is `slow`; one with RealData in its suite's name is
 # `real`. Tests run in the root of the repository.
 
 option(OMNIWAY_CHECK_HEADERS "Compile every header alone" OFF)
 set(OMNIWAY_JOIN_LINES 0 CACHE STRING "Compile the sources of a floor joined, up to so many lines together; 0: each alone")
+set(OMNIWAY_JOIN_TEST_LINES 0 CACHE STRING "The same for the tests of a floor")
+option(OMNIWAY_REACHED_ONLY "Leave out what no test of the floors can reach, the program among it" OFF)
 
 include(GoogleTest)
 find_package(Python3 REQUIRED COMPONENTS Interpreter)
 
 # Third-party types in our public headers: this one only, and it is declared here.
 set(omniway_public_library tl::expected)
+
+if(OMNIWAY_REACHED_ONLY)
+  file(GLOB omniway_test_sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/tests/*.cpp ${CMAKE_SOURCE_DIR}/tests/*.hpp)
+  execute_process(
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/reached_sources.py ${CMAKE_SOURCE_DIR}/src ${omniway_test_sources}
+      ${CMAKE_SOURCE_DIR}/bench/continent.cpp ${CMAKE_SOURCE_DIR}/bench/published_graph.cpp ${CMAKE_SOURCE_DIR}/src/raster/main.cpp
+    OUTPUT_VARIABLE omniway_reached COMMAND_ERROR_IS_FATAL ANY)
+endif()
 
 function(omniway_discover_tests target)
   set(slow "Slow*.*:*/Slow*.*")
@@ -31,11 +42,11 @@ function(omniway_discover_tests target)
   gtest_discover_tests(${target} ${common} TEST_FILTER "${real}" PROPERTIES LABELS real TIMEOUT 1200)
 endfunction()
 
-# omniway_join_sources(<variable> <name>): where OMNIWAY_JOIN_LINES asks for it, puts fewer files in place of the sources in the
-# variable (tools/join_sources.py). One with a warning turned off stays by itself, so that it is turned off there alone.
-function(omniway_join_sources variable name)
+# omniway_join_sources(<variable> <name> <lines>): puts fewer files in place of the sources in the variable, each of so many lines
+# together (tools/join_sources.py); 0: leaves them. One with a warning turned off stays by itself, so that it is turned off there alone.
+function(omniway_join_sources variable name lines)
   set(sources ${${variable}})
-  if(OMNIWAY_JOIN_LINES EQUAL 0 OR NOT sources)
+  if(lines EQUAL 0 OR NOT sources)
     return()
   endif()
   set(excepted)
@@ -48,7 +59,7 @@ function(omniway_join_sources variable name)
   list(REMOVE_ITEM sources ${excepted})
   set(folder ${CMAKE_BINARY_DIR}/joined)
   execute_process(
-    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/join_sources.py ${folder} ${name} ${OMNIWAY_JOIN_LINES} ${sources}
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/join_sources.py ${folder} ${name} ${lines} ${sources}
     OUTPUT_VARIABLE joined COMMAND_ERROR_IS_FATAL ANY)
   foreach(source IN LISTS joined)
     cmake_path(IS_PREFIX folder ${source} is_joined)
@@ -74,14 +85,21 @@ function(add_floor name)
   set(tests ${sources})
   list(FILTER tests INCLUDE REGEX "_test\\.cpp$")
   list(FILTER sources EXCLUDE REGEX "(_test|/main)\\.cpp$")
+  if(OMNIWAY_REACHED_ONLY)
+    foreach(source IN LISTS sources)
+      if(NOT source IN_LIST omniway_reached)
+        list(REMOVE_ITEM sources ${source})
+      endif()
+    endforeach()
+  endif()
   # A brute force is nearly all of its test's work, and is optimised after all (without the precompiled header, which is not).
   foreach(test IN LISTS tests)
     if(test MATCHES "_brute_test\\.cpp$")
       set_source_files_properties(${test} PROPERTIES COMPILE_OPTIONS -O1 SKIP_PRECOMPILE_HEADERS ON)
     endif()
   endforeach()
-  omniway_join_sources(sources ${name})
-  omniway_join_sources(tests ${name}_test)
+  omniway_join_sources(sources ${name} ${OMNIWAY_JOIN_LINES})
+  omniway_join_sources(tests ${name}_test ${OMNIWAY_JOIN_TEST_LINES})
 
   set(library omniway_${name})
   if(sources)
@@ -114,19 +132,23 @@ function(add_floor name)
     omniway_discover_tests(${name}_test)
   endif()
 
-  if(OMNIWAY_CHECK_HEADERS AND headers)
-    set(alone)
-    foreach(header IN LISTS headers)
-      cmake_path(RELATIVE_PATH header BASE_DIRECTORY ${CMAKE_SOURCE_DIR}/src OUTPUT_VARIABLE spelled)
-      set(file ${CMAKE_BINARY_DIR}/headers/${spelled}.cpp)
-      # Twice, so that a missing #pragma once shows too.
-      file(CONFIGURE OUTPUT ${file} CONTENT "#include \"${spelled}\"\n#include \"${spelled}\"\n" @ONLY)
-      list(APPEND alone ${file})
-    endforeach()
-    add_library(${name}_headers OBJECT ${alone})
-    target_compile_options(${name}_headers PRIVATE -O0)
-    target_link_libraries(${name}_headers PRIVATE omniway_compile_options ${omniway_public_library})
-  endif()
-
+  foreach(header IN LISTS headers)
+    cmake_path(RELATIVE_PATH header BASE_DIRECTORY ${CMAKE_SOURCE_DIR}/src)
+    set_property(GLOBAL APPEND PROPERTY OMNIWAY_HEADERS ${header})
+  endforeach()
   set_property(GLOBAL APPEND PROPERTY OMNIWAY_FLOORS ${name})
+endfunction()
+
+# omniway_check_headers(): after all floors, the headers of all of them compiled alone, in chains (tools/chain_headers.py).
+function(omniway_check_headers)
+  if(NOT OMNIWAY_CHECK_HEADERS)
+    return()
+  endif()
+  get_property(headers GLOBAL PROPERTY OMNIWAY_HEADERS)
+  execute_process(
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/tools/chain_headers.py ${CMAKE_SOURCE_DIR}/src ${CMAKE_BINARY_DIR}/headers ${headers}
+    OUTPUT_VARIABLE chains COMMAND_ERROR_IS_FATAL ANY)
+  add_library(omniway_headers OBJECT ${chains})
+  target_compile_options(omniway_headers PRIVATE -O0)
+  target_link_libraries(omniway_headers PRIVATE omniway_compile_options ${omniway_public_library})
 endfunction()

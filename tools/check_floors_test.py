@@ -22,14 +22,15 @@ add_floor(skin USES radio)
     "src/base/length.hpp": "#pragma once\nstruct Length {};\n",
     "src/earth/place.hpp": '#pragma once\n#include "base/length.hpp"\nstruct Place { Length height; };\n',
     "src/earth/place.cpp": '#include "earth/place.hpp"\n#include <GeographicLib/Config.h>\n',
-    "src/radio/horizon.hpp": '#pragma once\n#include "earth/place.hpp"\nLength horizon(Place);\n',
+    "src/radio/horizon.hpp": '#pragma once\n\n#include "earth/place.hpp"\nLength horizon(Place);\n',
     "src/radio/horizon.cpp": '#include "radio/horizon.hpp"\nLength horizon(Place place) { return place.height; }\n',
     "src/skin/show.cpp": '#include "radio/horizon.hpp"\n',
 }
 
 
-def refusals(changes, leave_unbuilt=()):
-    """What the check says of the lawful tree with some files changed or added, after a real build of it."""
+def refusals(changes, leave_unbuilt=(), together=()):
+    """What the check says of the lawful tree with some files changed or added, after a real build of it. Those of `together` are compiled
+    in one file, as chained headers or joined sources are."""
     with tempfile.TemporaryDirectory(prefix="omniway-floors-") as folder:
         root = Path(folder)
         build = root / "build" / "release"
@@ -43,13 +44,13 @@ def refusals(changes, leave_unbuilt=()):
                  "  deps = gcc\n  depfile = $out.d\n"]
         for path in sorted((root / "src").rglob("*.?pp")):
             spelled = path.relative_to(root / "src").as_posix()
-            if spelled in leave_unbuilt:
+            if spelled in leave_unbuilt or spelled in together[:-1]:
                 continue
-            if path.suffix == ".hpp":
-                alone = build / "headers" / (spelled + ".cpp")
-                alone.parent.mkdir(parents=True, exist_ok=True)
-                alone.write_text(f'#include "{spelled}"\n')
-                path = alone
+            parts = together if spelled in together else (spelled,)
+            if path.suffix == ".hpp" or len(parts) > 1:
+                path = build / ("headers" if path.suffix == ".hpp" else "joined") / (spelled + ".cpp")
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.write_text("".join(f'#include "{part}"\n' for part in parts))
             rules.append(f"build {spelled}.o: cxx {path}\n")
         build.mkdir(parents=True, exist_ok=True)
         (build / "build.ninja").write_text("".join(rules))
@@ -116,10 +117,53 @@ class Floors(unittest.TestCase):
         said = refusals({"CMakeLists.txt": LAWFUL["CMakeLists.txt"].replace("add_floor(base)", "add_floor(base USES earth)")})
         self.assert_refused(said, "base uses earth, which is declared after it")
 
+    def test_chained_headers_are_each_compiled_alone(self):
+        chain = ("base/length.hpp", "earth/place.hpp", "radio/horizon.hpp")
+        self.assertEqual(refusals({}, together=chain), [])
+        self.assert_refused(refusals({}, together=(chain[0], "earth/other.hpp")), "src/base/length.hpp is not compiled alone")
+
+    def test_headers_that_are_no_chain_are_refused(self):
+        place = LAWFUL["src/earth/place.hpp"].replace('#include "base/length.hpp"\n', "struct Length {};\n")
+        said = refusals({"src/earth/place.hpp": place, "src/earth/own.hpp": '#pragma once\n#include "earth/place.hpp"\n'},
+                        together=("earth/own.hpp", "earth/place.hpp"))
+        self.assert_refused(said, "earth/own.hpp and earth/place.hpp are compiled in one file")
+
+    def test_a_header_inside_a_chain_is_held_to_its_own_floor(self):
+        reaching = LAWFUL["src/earth/place.hpp"] + "struct Skin;\n"
+        said = refusals({"src/skin/paint.hpp": "#pragma once\n#include <GeographicLib/Config.h>\n",
+                         "src/earth/place.hpp": reaching.replace("#pragma once\n", '#pragma once\n#include "skin/paint.hpp"\n')},
+                        together=("earth/place.hpp", "radio/horizon.hpp"))
+        self.assert_refused(said, "src/earth/place.hpp reaches src/skin/paint.hpp", "earth does not use skin")
+        self.assert_refused(said, "src/earth/place.hpp is a public header", "GeographicLib/")
+
+    def test_an_include_of_a_header_that_the_text_does_not_show_is_refused(self):
+        for line in ('#define THERE "base/length.hpp"\n#include THERE\n', '#include "../base/length.hpp"\n'):
+            said = refusals({"src/earth/place.hpp": f"#pragma once\n{line}struct Place {{ Length height; }};\n"})
+            self.assert_refused(said, "src/earth/place.hpp: #include", "does not spell its file from src/")
+        said = refusals({"src/earth/place.hpp": LAWFUL["src/earth/place.hpp"] + "#include <vector>\n"})
+        self.assert_refused(said, "src/earth/place.hpp: #include <vector> stands below the first declaration")
+
+    def test_joined_tests_are_held_to_what_each_may_reach(self):
+        tests = {"src/earth/one_test.cpp": '#include "earth/place.hpp"\n', "src/earth/two_test.cpp": "#include <gtest/gtest.h>\n"}
+        both = ("earth/one_test.cpp", "earth/two_test.cpp")
+        self.assertEqual(refusals(tests, together=both), [])
+        said = refusals({**tests, "src/earth/two_test.cpp": '#include "radio/horizon.hpp"\n'}, together=both)
+        self.assert_refused(said, "src/earth/one_test.cpp or src/earth/two_test.cpp reaches src/radio/horizon.hpp")
+
     def test_what_is_not_built_is_not_taken_as_good(self):
         said = refusals({}, leave_unbuilt=("radio/horizon.hpp", "skin/show.cpp"))
         self.assert_refused(said, "src/radio/horizon.hpp is not compiled alone")
         self.assert_refused(said, "src/skin/show.cpp is in no target of the build")
+
+    def test_the_needle_pilot_that_sees_where_it_is_is_refused(self):
+        floors = LAWFUL["CMakeLists.txt"] + "add_floor(rehearsal USES base earth)\n"
+        blind = {"CMakeLists.txt": floors, "src/rehearsal/pilot.hpp": '#pragma once\n#include "base/length.hpp"\n',
+                 "src/rehearsal/pilot.cpp": '#include "rehearsal/pilot.hpp"\n'}
+        self.assertEqual(refusals(blind), [])
+        seeing = {**blind, "src/rehearsal/pilot.cpp": '#include "rehearsal/pilot.hpp"\n#include "earth/place.hpp"\n'}
+        said = refusals(seeing)
+        self.assertTrue(any("src/rehearsal/pilot.cpp reaches src/earth/place.hpp" in refusal for refusal in said), said)
+
 
 
 if __name__ == "__main__":

@@ -42,7 +42,9 @@ public:
         : day_(day), world_(day.world), question_(question) {}
 
     std::vector<LegsOrReason> result() {
-        direct();
+        if (!question_.without_direct) {
+            direct();
+        }
         lines_ = detail::lines_over(day_, question_.to, question_.onward, question_.altitude,
                                     question_.from.position);
         by_heading();

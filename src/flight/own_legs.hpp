@@ -18,6 +18,7 @@ struct OwnLegsQuestion {
     procedure::PlacedFix to;
     std::optional<base::TrueBearing> onward;  // the track flown beyond `to`; none: not known
     base::Altitude altitude;
+    bool without_direct = false;  // only what has two legs
 };
 
 /// The ways off the airways from one place to the next, each of one or two legs whose last ends at `to` and is told by whoever takes it.
@@ -29,7 +30,7 @@ struct OwnLegsQuestion {
 ///   Domain    `from` and `to` at most 200 NM apart.
 ///   Accuracy  as those.
 ///   Cost      bench/own_legs_bench.cpp; nothing is looked at but the aids within reach of `to`.
-///   Fails     what cannot be flown stands with its reason: direct always, of the others the nearest miss. Never empty.
+///   Fails     what cannot be flown stands with its reason: direct always, of the others the nearest miss. Never empty but without direct.
 ///   Source    design section 3.
 std::vector<LegsOrReason> own_legs(const Circumstances& circumstances, const OwnLegsQuestion& question);
 

@@ -335,6 +335,70 @@ TEST(LawHandMade, TheWayOfThePlannerGivenBackIsTheSameFlight) {
                 0.001);
 }
 
+namespace {
+
+// Nothing is heard from AAA as far as TWOAA, where the ILS begins, and over BBB 158 degrees would be turned to it. The line of BBB that leads
+// over TWOAA is met 16 NM before it, where AAA is heard too.
+//                        *
+//  XDEP  MMM ... AAA         TWOAA === XARR
+//                                BBB
+Sketch reached_by_own_legs() {
+    Sketch sketch;
+    draw_eastbound_ils(sketch);
+    sketch.fix("TWOAA", {126, 0});
+    navdata::Leg& initial = sketch.records().procedures.at(0).branches.at(0).legs.at(0);
+    initial =
+        sketch.leg(navdata::PathTerminator::IF, "TWOAA", {.altitude_ft = 3000.0, .description = "E  A"});
+    initial.sequence = 10;
+    std::erase_if(sketch.records().stations,
+                  [](const navdata::Station& station) { return station.ident == "INI"; });
+    sketch.vor("MMM", {30, 0}, {.dme = ServiceClass::low});
+    sketch.vor("AAA", {90, 0}, {.service = ServiceClass::terminal, .dme = ServiceClass::terminal});
+    sketch.vor("BBB", {140, -9}, {.dme = ServiceClass::low});
+    return sketch;
+}
+
+}  // namespace
+
+// A way that the planner found and a person names is one flight, where a place between two own legs is all its own.
+TEST(LawHandMade, AWayOfOwnLegsGivenBackIsTheSameFlight) {
+    const auto world = reached_by_own_legs().world();
+    HandMadeRequest request = asked(world, "");
+    request.flight.own_legs = false;
+    const auto planned = [&] {
+        return plan(world, radio::Ground{}, omniway::testing::magnetic_model(), request.flight);
+    };
+    EXPECT_EQ(planned().verdict, Verdict::not_flyable);
+    request.flight.own_legs = true;
+    const Answer answer = planned();
+    ASSERT_NE(answer.verdict, Verdict::not_flyable);
+    const std::string route = route_text(world, answer.option->flight);
+    // 22.4 NM east and 8.5 north of AAA: 24.0 NM on the bearing 069, which the convergence of meridians makes 070.
+    EXPECT_EQ(route, "XDEP DCT MMM DCT AAA DCT AAA070024 DCT TWOAA XARR");
+    // Where others are asked for too, it is the first of them.
+    request.flight.most_choices = 3;
+    const Answer with_others = planned();
+    ASSERT_TRUE(with_others.option);
+    EXPECT_EQ(route_text(world, with_others.option->flight), route);
+    // Nothing of it is flown by heading; but BBB's line is the only one there is.
+    request.flight.constraints.no_dead_reckoning = true;
+    const Answer without_reckoning = planned();
+    ASSERT_TRUE(without_reckoning.option);
+    EXPECT_EQ(route_text(world, without_reckoning.option->flight), route);
+    request.flight.constraints = {};
+    request.flight.constraints.avoid = {world.named("BBB").at(0)};
+    EXPECT_EQ(planned().verdict, Verdict::not_flyable);
+    request.flight.constraints = {};
+    request.route = words(route);
+    const Option option = made(world, request);
+    EXPECT_EQ(route_text(world, option.flight), route);
+    EXPECT_EQ(option.verdict, answer.option->verdict);
+    EXPECT_EQ(option.findings, answer.option->findings);
+    EXPECT_EQ(option.flight.approach, answer.option->flight.approach);
+    EXPECT_NEAR(option.flight.length().nautical_miles(), answer.option->flight.length().nautical_miles(),
+                0.001);
+}
+
 // A minimum of 9,000 ft on the second airway only: 5,000 ft to MMM, level at 9,000 ft over it.
 TEST(CaseHandMade, AChangeOfLevelIsFlownFromItsPointOnAndHoldsTheMinimumBehindIt) {
     Sketch sketch = drawn();

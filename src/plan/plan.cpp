@@ -19,6 +19,7 @@
 #include "flight/climb_overhead.hpp"
 #include "flight/en_route.hpp"
 #include "flight/judge.hpp"
+#include "flight/own_legs.hpp"
 #include "flight/route.hpp"
 #include "plan/choices.hpp"
 #include "plan/departure_choice.hpp"
@@ -40,6 +41,9 @@ namespace {
 constexpr double no_bound = std::numeric_limits<double>::infinity();
 // Whole flights of one set of altitudes that the judge may refuse before no more are tried.
 constexpr std::size_t most_refused = 12;
+constexpr std::size_t most_refused_with_own_legs = 4;
+// Pairs of places and altitudes between which own legs are looked for.
+constexpr std::size_t most_own_legs = 1500;
 
 struct Candidate {
     double cost_min = 0.0;
@@ -323,6 +327,26 @@ private:
                 "a higher --highest, or --altitude");
         }
         begin_search(all);
+        search_at(all);
+        if (taken_ == nullptr && !request_.cruise && !all.empty()) {
+            take_climbing();
+        }
+        if (taken_ == nullptr && request_.own_legs && !all.empty()) {
+            search_with_own_legs(all);
+        }
+        if (taken_ != nullptr && request_.compare_approaches) {
+            search_wide(taken_->cruise);
+        }
+        answer_.routes_considered = candidates_.size();
+        if (candidates_.empty()) {
+            block("route.none", departure().ident + " to " + arrival().ident,
+                  "no way along conventional airways or legs that can be received leads to an entry of an "
+                  "approach",
+                  "--why lists what was refused");
+        }
+    }
+
+    void search_at(const std::vector<Altitude>& all) {
         for (const bool suited : {true, false}) {
             pass_ = suited ? 0 : 1;
             const std::size_t first = candidates_.size();
@@ -339,18 +363,37 @@ private:
                 break;
             }
         }
-        if (taken_ == nullptr && !request_.cruise && !all.empty()) {
-            take_climbing();
+    }
+
+    // To the entries that no way was found to; but not where every flight was refused as a whole, as for its fuel: another way to another
+    // entry does not mend that.
+    void search_with_own_legs(const std::vector<Altitude>& all) {
+        if (!not_admitted_.empty() && !refused_at_a_step_) {
+            return;
         }
-        if (taken_ != nullptr && request_.compare_approaches) {
-            search_wide(taken_->cruise);
+        std::size_t kept = 0;
+        for (std::size_t e = 0; e < entries_.size(); ++e) {
+            if (!come_to_.contains(e)) {
+                entries_[kept] = entries_[e];
+                entry_approaches_[kept++] = entry_approaches_[e];
+            }
         }
-        answer_.routes_considered = candidates_.size();
-        if (candidates_.empty()) {
-            block("route.none", departure().ident + " to " + arrival().ident,
-                  "no way along conventional airways or legs that can be received leads to an entry of an "
-                  "approach",
-                  "--why lists what was refused");
+        if (kept == 0) {
+            return;
+        }
+        entries_.resize(kept);
+        entry_approaches_.resize(kept);
+        with_own_legs_ = true;
+        own_legs_ = [this](const flight::OwnLegsQuestion& asked) { return own_legs(asked); };
+        wide_.clear();
+        begin_search(all);
+        search_at(all);
+        if (own_legs_not_asked_ > 0) {
+            beyond_bound_.push_back(
+                {Grade::warns, "route.bound_met", departure().ident + " to " + arrival().ident,
+                 fmt::format("between {} pairs of places own legs were looked for, and between {} more not",
+                             own_legs_asked_, own_legs_not_asked_),
+                 "--approach, --via or --altitude asks for fewer"});
         }
     }
 
@@ -405,7 +448,19 @@ private:
         question.only_by_arrival = only_by_arrival();
         question.constraints = request_.constraints;
         question.forbidden = forbidden;
+        if (with_own_legs_) {
+            question.own_legs = own_legs_;
+        }
         return question;
+    }
+
+    std::vector<flight::LegsOrReason> own_legs(const flight::OwnLegsQuestion& asked) {
+        if (own_legs_asked_ == most_own_legs) {
+            ++own_legs_not_asked_;
+            return {};
+        }
+        ++own_legs_asked_;
+        return flight::own_legs(circumstances_, asked);
     }
 
     // The cheapest way at a level that is not known yet, as far as it costs less than `most_min`. Near the straight line first: where
@@ -467,6 +522,7 @@ private:
     bool keep_ways(std::vector<routing::Way> ways, Altitude cruise) {
         const std::size_t before = candidates_.size();
         for (routing::Way& way : ways) {
+            come_to_.insert(way.entry);
             Candidate candidate;
             candidate.cruise = cruise;
             candidate.approach = entry_approaches_[way.entry];
@@ -579,6 +635,11 @@ private:
         return pair;
     }
 
+    void keep_refused_flight(const Candidate& candidate, const Option& option) {
+        not_admitted_.emplace_back(&candidate, option.findings.front());
+        refused_at_a_step_ = refused_at_a_step_ || option.findings.front().step.has_value();
+    }
+
     // Another way at the level of one that was refused: without the pair of legs that ends where it was refused; where no pair is to
     // blame, or nothing new is found so, to another entry.
     void search_without(const Candidate& candidate, const Option& option) {
@@ -644,7 +705,7 @@ private:
     void take_best_admitted(std::size_t first) {
         std::optional<Option> best;
         std::optional<Option> best_blocked;
-        for (std::size_t refused = 0; refused < most_refused;) {
+        for (std::size_t refused = 0; refused < most_refused_now();) {
             Candidate* next = next_to_judge(first, best);
             if (search_ahead(next, best)) {
                 continue;
@@ -663,7 +724,7 @@ private:
                 continue;
             }
             ++refused;
-            not_admitted_.emplace_back(next, option.findings.front());
+            keep_refused_flight(*next, option);
             search_without(*next, option);
             if (!best_blocked) {
                 best_blocked = std::move(option);
@@ -674,6 +735,10 @@ private:
         if (best || !answer_.option) {
             answer_.option = best ? std::move(best) : std::move(best_blocked);
         }
+    }
+
+    std::size_t most_refused_now() const {
+        return with_own_legs_ ? most_refused_with_own_legs : most_refused;
     }
 
     // The bound of refused flights is no reason to be silent about the ways beyond it.
@@ -695,9 +760,9 @@ private:
         beyond_bound_.push_back(
             {Grade::warns, "route.bound_met", departure().ident + " to " + arrival().ident,
              fmt::format(
-                 "{} whole flights{} were judged and refused, and no more are tried: {} other way{} {} "
+                 "{} whole flights{}{} were judged and refused, and no more are tried: {} other way{} {} "
                  "not judged{}",
-                 most_refused,
+                 most_refused_now(), with_own_legs_ ? " to other entries, by own legs too," : "",
                  request_.cruise ? ""
                  : pass_ == 0    ? " at altitudes that suit the direction"
                                  : " at the other altitudes",
@@ -916,7 +981,7 @@ private:
                     answer_.option = std::move(option);
                     return;
                 }
-                not_admitted_.emplace_back(&here, option.findings.front());
+                keep_refused_flight(here, option);
             }
         }
     }
@@ -1084,7 +1149,13 @@ private:
     };
     std::vector<LevelAhead> ahead_;  // not searched to the end yet, the one that promises most at the end
     std::vector<Altitude> searchable_;
-    std::optional<routing::WaySearch> search_;            // by place among searchable_
+    std::optional<routing::WaySearch> search_;  // by place among searchable_
+    bool with_own_legs_ = false;                // nothing was admitted without them
+    std::set<std::size_t> come_to_;             // entries that a way was found to
+    std::function<std::vector<flight::LegsOrReason>(const flight::OwnLegsQuestion&)> own_legs_;
+    std::size_t own_legs_asked_ = 0;
+    std::size_t own_legs_not_asked_ = 0;
+    bool refused_at_a_step_ = false;                      // any flight
     std::set<Altitude> wide_;                             // searched to every entry
     std::vector<routing::ForbiddenPair> doubtful_pairs_;  // refused at some altitude
     std::size_t doubts_met_everywhere_ = 0;               // so many of them leave no way at some level

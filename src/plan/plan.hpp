@@ -57,6 +57,7 @@ struct Request {
     std::size_t most_lifts =
         0;  // how many refusals may be lifted to see whether they mattered (plan/what_mattered.hpp)
     std::optional<InFlight> in_flight;  // where it is taken up in the air; none: from `from`
+    bool own_legs = true;               // whether ways of own legs are looked for where no other is admitted
 };
 
 /// A flight that answers the request, what it is compiled to and what the judge says of it.

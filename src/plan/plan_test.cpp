@@ -102,6 +102,35 @@ TEST(CasePlan, FromRunwayToRunwayAlongTheStraightAirway) {
     EXPECT_NEAR(answer.option->flight.length().nautical_miles(), 140.0 - 6000.0 / 6076.1155, 0.1);
 }
 
+// Whether they may be or not makes no difference then, down to how much was looked at.
+TEST(LawPlan, WhereAFlightIsAdmittedOwnLegsAreNotLookedFor) {
+    Sketch with_airways = drawn();
+    with_airways.airway("V1", {"AAA", "MMM", "INI"}).airway("V2", {"AAA", "INI"});
+    Sketch with_aids = drawn();
+    with_aids.vor("CCC", {50, 5}).vor("DDD", {95, -10}, {.dme = ServiceClass::low}).fix("ONEAA", {70, 0});
+    for (const Sketch* sketch : {&with_airways, &with_aids}) {
+        const auto world = sketch->world();
+        Request asked = request(world, everything);
+        asked.most_choices = 3;
+        const auto answered = [&](bool own_legs) {
+            asked.own_legs = own_legs;
+            return plan(world, radio::Ground{}, magnetic_model(), asked);
+        };
+        const Answer may = answered(true);
+        const Answer may_not = answered(false);
+        ASSERT_TRUE(may.option && may_not.option);
+        EXPECT_NE(may.verdict, Verdict::not_flyable);
+        EXPECT_EQ(route_text(world, may.option->flight), route_text(world, may_not.option->flight));
+        EXPECT_EQ(may.option->cost_min, may_not.option->cost_min);
+        EXPECT_EQ(may.findings, may_not.findings);
+        EXPECT_EQ(may.refused, may_not.refused);
+        EXPECT_EQ(may.others.size(), may_not.others.size());
+        EXPECT_EQ(may.routes_considered, may_not.routes_considered);
+        EXPECT_EQ(may.routes_judged, may_not.routes_judged);
+        EXPECT_EQ(may.searched_again, may_not.searched_again);
+    }
+}
+
 TEST(CasePlan, TheAreaNavigationShortCutIsNeverTaken) {
     Sketch sketch = drawn();
     sketch.airway("V1", {"AAA", "MMM", "INI"}).airway("T2", {"AAA", "INI"});

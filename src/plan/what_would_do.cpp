@@ -218,6 +218,7 @@ private:
     void try_with(const std::vector<std::size_t>& which) {
         Request changed = request_;
         changed.compare_approaches = false;
+        changed.own_legs = false;
         std::string station;
         // The last first: what stands behind another in a list keeps its place.
         for (auto at = which.rbegin(); at != which.rend(); ++at) {
@@ -268,6 +269,7 @@ private:
     bool does(Length distance, base::Duration time) const {
         Request changed = request_;
         changed.compare_approaches = false;
+        changed.own_legs = false;
         changed.settings.dead_reckoning_distance = distance;
         changed.settings.dead_reckoning_time = time;
         return plan_once_(world_, changed).verdict != base::Verdict::not_flyable;

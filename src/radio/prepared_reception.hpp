@@ -22,6 +22,8 @@ public:
     PreparedReception(const navdata::Station& station, Part part, const Ground& ground);
 
     Reception at(earth::Position place, base::Altitude altitude) const;
+    /// The same where its distance over the ground is at hand, which saves the geodesic of all but localizers and glideslopes.
+    Reception at(earth::Position place, base::Length distance, base::Altitude altitude) const;
     /// How far one may go on at this altitude, in any direction, before another answer is possible; ground steeper than 45 degrees apart.
     base::Length room(const Reception& reception) const;
 

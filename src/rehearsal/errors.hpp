@@ -20,8 +20,8 @@ struct Errors {
     base::Angle ndb_station;
     base::Angle adf;
     base::Angle localizer;
-    base::Angle wander;  // flight technical error, as an angle of a VOR's needle
-    base::Duration wander_for = base::Duration(180.0);  // how long one wander lasts
+    base::Angle wander;                               // flight technical error, as an angle of a VOR's needle
+    base::Duration wander_for = base::minutes(10.0);  // how long one wander lasts
     base::Length dme_fixed;
     double dme_share = 0.0;  // of the distance
     base::Speed wind;        // each component

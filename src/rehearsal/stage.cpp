@@ -24,7 +24,9 @@ constexpr Length raised_within = Length::nautical_miles(160.0);
 constexpr double compass_cell_m = 20.0 * nm;
 
 double distance_m(PlanePoint a, PlanePoint b) {
-    return std::hypot(a.east_m - b.east_m, a.north_m - b.north_m);
+    const double east = a.east_m - b.east_m;
+    const double north = a.north_m - b.north_m;
+    return std::sqrt(east * east + north * north);
 }
 
 earth::Position middle_of(const flight::FlightTrack& track) {
@@ -306,7 +308,7 @@ Stage::Aside Stage::aside(const StepOnStage& step, PlanePoint place) const {
     } else {
         const double east = step.finish.east_m - step.start.east_m;
         const double north = step.finish.north_m - step.start.north_m;
-        const double length = std::hypot(east, north);
+        const double length = std::sqrt(east * east + north * north);
         const double de = place.east_m - step.start.east_m;
         const double dn = place.north_m - step.start.north_m;
         if (length > 1.0) {

@@ -54,19 +54,21 @@ private:
 /// What changes slowly about nothing: so much of it is forgotten in each time (Ornstein and Uhlenbeck).
 class Slow {
 public:
-    Slow(double deviation, double lasts_s, Normal& normal)
-        : deviation_(deviation), lasts_s_(lasts_s), value_(deviation > 0.0 ? deviation * normal() : 0.0) {}
-    void pass(double seconds, Normal& normal) {
-        if (deviation_ > 0.0) {
-            const double kept = std::exp(-seconds / lasts_s_);
-            value_ = kept * value_ + std::sqrt(1.0 - kept * kept) * deviation_ * normal();
+    /// Of the same pieces of time always.
+    Slow(double deviation, double lasts_s, double piece_s, Normal& normal)
+        : kept_(std::exp(-piece_s / lasts_s)),
+          fresh_(std::sqrt(1.0 - kept_ * kept_) * deviation),
+          value_(deviation > 0.0 ? deviation * normal() : 0.0) {}
+    void pass(Normal& normal) {
+        if (fresh_ > 0.0) {
+            value_ = kept_ * value_ + fresh_ * normal();
         }
     }
     double value() const { return value_; }
 
 private:
-    double deviation_;
-    double lasts_s_;
+    double kept_;
+    double fresh_;
     double value_;
 };
 
@@ -75,12 +77,19 @@ struct AidErrs {
     double bias_rad = 0.0;
     double bend_rad = 0.0;  // of each of two waves around the aid
     double bend_phase[2] = {0.0, 0.0};
-    double distance = 0.0;  // in standard deviations
+    double distance = 0.0;       // in standard deviations
+    double bent_at_rad = 100.0;  // where the bends were last looked up
+    double bent_rad = 0.0;
 };
 
 constexpr double bend_waves[2] = {5.0, 13.0};
 // Of a station's variance a quarter is in its bends: AIM 1-1-3 calls most courses slightly rough. Common practice, no source.
 constexpr double bends_share = 0.25;
+// The bends are looked up anew when the azimuth has changed by so much: a thirtieth of their shortest wave.
+constexpr double bends_every_rad = 1.0 * degree;
+// Wind and the pilot's attention change in pieces of this.
+constexpr double slowly_s = 10.0;
+constexpr double damping_s = 2.0;
 
 /// One set of the panel and what it is on.
 struct Tuner {
@@ -121,11 +130,12 @@ public:
           dt_(question.step.count()),
           errors_(question.errors),
           normal_(question.seed),
-          wind_east_(errors_.wind.metres_per_second(), errors_.wind_for.count(), normal_),
-          wind_north_(errors_.wind.metres_per_second(), errors_.wind_for.count(), normal_),
-          gust_east_(errors_.gusts.metres_per_second(), 5.0, normal_),
-          gust_north_(errors_.gusts.metres_per_second(), 5.0, normal_),
-          wander_(errors_.wander.degrees(), errors_.wander_for.count(), normal_) {
+          wind_east_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
+          wind_north_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
+          gust_east_(errors_.gusts.metres_per_second(), 5.0, dt_, normal_),
+          gust_north_(errors_.gusts.metres_per_second(), 5.0, dt_, normal_),
+          wander_(errors_.wander.degrees(), errors_.wander_for.count(), slowly_s, normal_),
+          following_(1.0 - std::exp(-dt_ / damping_s)) {
         draw_the_errors();
         line_up();
     }
@@ -162,6 +172,7 @@ private:
     Slow gust_east_;
     Slow gust_north_;
     Slow wander_;
+    double following_;  // of what a needle lags in a step of time
 
     std::vector<AidErrs> aids_;
     double adf_rad_ = 0.0;
@@ -292,7 +303,7 @@ private:
 
     void listen(Tuner& set, bool distance_part) {
         const bool moved = flown_m_ >= set.listen_after_m ||
-                           std::abs(altitude_m_ - set.listened_alt_m) > 60.0 || time_s_ < set.listen_at_s;
+                           std::abs(altitude_m_ - set.listened_alt_m) > 120.0 || time_s_ < set.listen_at_s;
         if (set.raised == nullptr || set.raised->empty() || !moved) {
             return;
         }
@@ -308,7 +319,9 @@ private:
                 continue;
             }
             const radio::PreparedReception& part = distance_part ? aid.distance : aid.azimuth;
-            const radio::Reception reception = part.at(place, altitude);
+            const PlanePoint antenna = distance_part ? *aid.dme : aid.site;
+            const Length away = Length::metres(stage_.frame().sight(antenna, place_).distance_m);
+            const radio::Reception reception = part.at(place, away, altitude);
             room_m = std::min(room_m, part.room(reception).metres());
             const bool hears = reception.heard() || is_flight_checked(index, reception);
             if (hears && reception.distance.metres() < nearest_m) {
@@ -318,7 +331,7 @@ private:
             }
         }
         // The ground below may be steeper than the rule of room allows: half of it, and a quarter of a mile at least.
-        set.listen_after_m = flown_m_ + std::clamp(room_m * 0.5, 0.1 * nm, 10.0 * nm);
+        set.listen_after_m = flown_m_ + std::clamp(room_m * 0.5, 0.2 * nm, 10.0 * nm);
         set.listened_alt_m = altitude_m_;
         if (heard && (!set.heard || set.aid != nearest)) {
             const AidOnStage& aid = stage_.aids()[nearest];
@@ -361,10 +374,10 @@ private:
     void air_and_panel() {
         slow_s_ -= dt_;
         if (slow_s_ <= 0.0) {
-            slow_s_ = 10.0;
-            wind_east_.pass(10.0, normal_);
-            wind_north_.pass(10.0, normal_);
-            wander_.pass(10.0, normal_);
+            slow_s_ += slowly_s;
+            wind_east_.pass(normal_);
+            wind_north_.pass(normal_);
+            wander_.pass(normal_);
             grid_less_magnetic_rad_ = stage_.grid_less_magnetic_rad(place_);
         }
         panel_.clock = base::Duration(time_s_);
@@ -392,21 +405,21 @@ private:
         return sight.grid_rad;
     }
 
-    double bend(const AidErrs& errs, double azimuth_rad) const {
-        if (errs.bend_rad == 0.0) {
-            return 0.0;
+    double bend(AidErrs& errs, double azimuth_rad) const {
+        if (errs.bend_rad > 0.0 && !(std::abs(azimuth_rad - errs.bent_at_rad) < bends_every_rad)) {
+            errs.bent_at_rad = azimuth_rad;
+            errs.bent_rad = errs.bend_rad * (std::sin(bend_waves[0] * azimuth_rad + errs.bend_phase[0]) +
+                                             std::sin(bend_waves[1] * azimuth_rad + errs.bend_phase[1]));
         }
-        return errs.bend_rad * (std::sin(bend_waves[0] * azimuth_rad + errs.bend_phase[0]) +
-                                std::sin(bend_waves[1] * azimuth_rad + errs.bend_phase[1]));
+        return errs.bent_rad;
     }
 
-    static double damped(double shown, double signal, double dt, bool& fresh) {
-        constexpr double damping_s = 2.0;
+    double damped(double shown, double signal, bool& fresh) const {
         if (fresh) {
             fresh = false;
             return signal;
         }
-        return shown + wrapped(signal - shown) * (1.0 - std::exp(-dt / damping_s));
+        return shown + wrapped(signal - shown) * following_;
     }
 
     void show(Receiver& receiver, cockpit::ReceiverOnPanel& on) {
@@ -423,7 +436,7 @@ private:
             return;
         }
         const AidOnStage& aid = stage_.aids()[set.aid];
-        const AidErrs& errs = aids_[set.aid];
+        AidErrs& errs = aids_[set.aid];
         double away_m = 0.0;
         const double azimuth_rad = seen_rad(aid.site, place_, away_m);
         if (aid.kind == AidOnStage::Kind::vor) {
@@ -433,7 +446,7 @@ private:
             // As radio/indication.hpp: right of the line is positive, TO and FROM change within two degrees of abeam.
             const double behind_rad =
                 std::abs(off_rad) > pi / 2.0 ? std::copysign(pi, off_rad) - off_rad : off_rad;
-            receiver.needle_rad = damped(receiver.needle_rad, -behind_rad, dt_, receiver.needle_fresh);
+            receiver.needle_rad = damped(receiver.needle_rad, -behind_rad, receiver.needle_fresh);
             on.shown.flag = false;
             on.shown.needle = {Angle::radians(receiver.needle_rad), Angle::degrees(10.0)};
             on.shown.to_from = std::abs(std::abs(off_rad) - pi / 2.0) < 2.0 * degree
@@ -445,7 +458,7 @@ private:
             const bool beyond = std::abs(off_rad) < pi / 2.0;
             if (!beyond || aid.back_course) {
                 const double line_rad = beyond ? off_rad : std::copysign(pi, off_rad) - off_rad;
-                receiver.needle_rad = damped(receiver.needle_rad, -line_rad, dt_, receiver.needle_fresh);
+                receiver.needle_rad = damped(receiver.needle_rad, -line_rad, receiver.needle_fresh);
                 on.shown.flag = false;
                 on.shown.needle = {Angle::radians(receiver.needle_rad), Angle::degrees(aid.full_scale_deg)};
                 on.shown.to_from = cockpit::ToFrom::neither;
@@ -471,7 +484,7 @@ private:
         const double up_rad =
             std::atan2(altitude_m_ - aid.glideslope_antenna_m - away_m * away_m / (2.0 * earth_m), away_m);
         const double off_rad = aid.glideslope_deg * degree - up_rad;
-        receiver.slope_rad = damped(receiver.slope_rad, off_rad, dt_, receiver.slope_fresh);
+        receiver.slope_rad = damped(receiver.slope_rad, off_rad, receiver.slope_fresh);
         on.glideslope.flag = false;
         on.glideslope.needle = {Angle::radians(receiver.slope_rad), Angle::degrees(0.7)};
     }
@@ -575,8 +588,8 @@ private:
         if (std::abs(altitude_m_ - forecast_at_m_) > 60.0) {
             forecast_here();
         }
-        gust_east_.pass(dt_, normal_);
-        gust_north_.pass(dt_, normal_);
+        gust_east_.pass(normal_);
+        gust_north_.pass(normal_);
         const double heading_rad = heading_rad_ + rate_rad_s_ * dt_ / 2.0;
         const double east = airspeed_mps_ * std::sin(heading_rad) + forecast_east_mps_ + wind_east_.value() +
                             gust_east_.value();

@@ -253,8 +253,10 @@ private:
         }
         return {graph_, graph_.any_level(), std::move(entries),
                 [this, arrivals](const Graph::Before& edge, int to) {
-                    return edge.kind == Graph::Kind::arrival
-                               ? arrivals[edge.chain]
+                    // Own legs have two tracks.
+                    return edge.kind == Graph::Kind::arrival ? arrivals[edge.chain]
+                           : edge.kind == Graph::Kind::own
+                               ? edge.least_nm
                                : least_nm_at_the_fastest(
                                      edge.least_nm,
                                      Network::track_deg(graph_.node(edge.from).unit, graph_.node(to).unit));
@@ -316,12 +318,19 @@ private:
             estimates_.resize(graph_.edges() * question_.levels.size());
         }
         if (!estimates_[at]) {
-            estimates_[at] = estimate(graph_.legs(edge, level), level);
+            estimates_[at] =
+                estimate(graph_.legs(edge, level), level, graph_.edge(edge).kind == Graph::Kind::own);
         }
         return *estimates_[at];
     }
 
-    Estimate estimate(std::span<const Leg> legs, std::size_t level) const {
+    // How the place between two own legs is told: those of a publication were judged with it.
+    static const fixing::Telling* told_within(const Leg& leg) {
+        const auto* fix = leg.ending ? std::get_if<procedure::AtFix>(&*leg.ending) : nullptr;
+        return fix != nullptr ? &fix->telling : nullptr;
+    }
+
+    Estimate estimate(std::span<const Leg> legs, std::size_t level, bool own) const {
         Estimate costs;
         for (std::size_t i = 0; i < legs.size(); ++i) {
             const Leg& leg = legs[i];
@@ -329,7 +338,8 @@ private:
             costs.time_s += (leg.length / groundspeed).count();
             costs.work += work_within(leg, groundspeed);
             if (i > 0) {
-                costs.work += work_where_they_meet(legs[i - 1], leg, nullptr);
+                costs.work +=
+                    work_where_they_meet(legs[i - 1], leg, own ? told_within(legs[i - 1]) : nullptr);
             }
             costs.margin = std::min(costs.margin, margin_of(leg, level));
         }
@@ -477,8 +487,7 @@ private:
             if (ahead.to == edge.from) {
                 continue;
             }
-            const double turn_deg =
-                std::abs(std::remainder(ahead.track_deg - arrival_deg, 360.0)) - Graph::track_slack_deg;
+            const double turn_deg = Graph::least_turn_deg(ahead, arrival_deg);
             if (turn_deg > procedure::largest_turn_at_fix.degrees() &&
                 edge.kind != Graph::Kind::own_departure) {
                 continue;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <queue>
+#include <span>
 #include <tuple>
 
 #include <fmt/format.h>
@@ -86,6 +87,15 @@ double least_of_direct(double least_nm, const Graph::Guided& guided) {
            by_beacon * guided.by_beacon_nm;
 }
 
+// Two legs, of whose guidance nothing is known yet.
+double least_of_own(double least_nm) {
+    return 2.0 * direct_leg_nm + with_minimum * least_nm;
+}
+
+double weighted(std::span<const Leg> own) {
+    return weighted(own.front()) + turn_cost(own.back().track - own.front().arrival) + weighted(own.back());
+}
+
 double least_of_arrival(const Chain& arrival) {
     return weighted(arrival) - published_for_it_nm;
 }
@@ -107,6 +117,7 @@ detail::LeastToGo least_to_go(Graph& graph, std::size_t level, const Question& q
                 return graph.is_forbidden_anywhere(edge, to) ? no_cost
                        : edge.kind == Graph::Kind::arrival   ? arrivals[edge.chain]
                        : edge.kind == Graph::Kind::airway    ? least_of_airway(edge.least_nm)
+                       : edge.kind == Graph::Kind::own       ? least_of_own(edge.least_nm)
                                                              : least_of_direct(edge.least_nm, edge.guided);
             },
             discount_nm};
@@ -194,6 +205,8 @@ private:
                 const auto guided = graph_.guided(edge.from, edge.to, edge.least_nm, level_);
                 return guided ? least_of_direct(edge.least_nm, *guided) : no_cost;
             }
+            case Graph::Kind::own:
+                return least_of_own(edge.least_nm);
             case Graph::Kind::own_departure:
                 return edge.least_nm + (question_.starts.empty() ? 0.0 : unsurveyed_nm);
             case Graph::Kind::start:
@@ -220,6 +233,8 @@ private:
             } else if (edge.kind == Graph::Kind::own_departure) {
                 cost_[index] = weighted(legs.back()) + (question_.starts.empty() ? 0.0 : unsurveyed_nm) +
                                (legs.size() > 1 ? ahead(legs) : 0.0);
+            } else if (edge.kind == Graph::Kind::own) {
+                cost_[index] = weighted(legs);
             } else {
                 cost_[index] = edge.airway || edge.kind == Graph::Kind::direct ? weighted(legs.front())
                                                                                : least_cost(edge);
@@ -387,7 +402,6 @@ private:
         const State at = state(reached.state);
         const Graph::Edge edge = graph_.edge(at.edge);
         const double arrival_deg = graph_.legs(at.edge, level_).back().arrival.degrees();
-        const double slack_deg = Graph::track_slack_deg;
         for (const std::uint32_t next : graph_.leaving(edge.to)) {
             const Graph::Edge& ahead = graph_.edge(next);
             const State to{next, graph_.passed(next, at.passed)};
@@ -397,8 +411,7 @@ private:
             if (ahead.to == edge.from || straight_on == no_cost || whole(to, straight_on) > worst_entry_) {
                 continue;
             }
-            const double turn_deg =
-                std::abs(std::remainder(ahead.track_deg - arrival_deg, 360.0)) - slack_deg;
+            const double turn_deg = Graph::least_turn_deg(ahead, arrival_deg);
             if (turn_deg > procedure::largest_turn_at_fix.degrees() &&
                 edge.kind != Graph::Kind::own_departure) {
                 continue;

@@ -18,6 +18,10 @@
 #include "routing/edge_memo.hpp"
 #include "routing/network.hpp"
 
+namespace omniway::flight {
+struct OwnLegsQuestion;
+}  // namespace omniway::flight
+
 namespace omniway::routing {
 
 /// Where an approach can be begun, and what that asks of the way that leads to it.
@@ -79,6 +83,8 @@ struct Question {
     base::Length compared = base::Length::nautical_miles(60.0);
     std::optional<double> at_most_nm;  // what costs more is not looked for
     bool distance_only = false;        // see shortest()
+    // Ways of two legs where a direct leg does not serve (flight/own_legs.hpp); null: none are looked for.
+    std::function<std::vector<flight::LegsOrReason>(const flight::OwnLegsQuestion&)> own_legs = {};
 };
 
 /// A way from the departure to one entry, with its cost: NM flown, weighted for what makes a leg harder.
@@ -104,7 +110,10 @@ struct Answer {
 ///             goes straight on under the same aid. Cost: airway NM 1.0; direct 1.15 with a known minimum, 1.3 without; 6 NM a direct leg
 ///             and 1 NM an airway leg for the work; 0.2 NM a degree of turn beyond 60; an NDB as guide 1.2; 2 NM a mile of dead reckoning. A
 ///             published departure is one leg from the runway, a published arrival one leg between its first and last fix, from where the way
-///             goes on like any other; an own departure beside a published one costs 10 NM, for the survey that nobody made.
+///             goes on like any other; an own departure beside a published one costs 10 NM, for the survey that nobody made. Where `own_legs` answers,
+///             a way of its two legs is an edge too, of the cost of both and the turn between them, wherever no direct leg serves: none is flown at that altitude between these
+///             places, it cannot be told at its end, or an entry there is not entered from it. To an entry or a point asked for at
+///             most 100 NM; to an aid or a point of an airway 30, and only where no way without own legs leads there.
 ///   Domain    points within an ellipse about departure and arrival: the sum of distances at most 1.5 times the direct
 ///             distance, or 80 NM more; by the points asked for, where some are. `network` and `memo` are of this world and ground.
 ///   Accuracy  the cheapest under that cost, as far as `compared` and `at_most_nm` reach; nothing cheaper is missed but what the ellipse leaves out. What `memo` remembers changes nothing.

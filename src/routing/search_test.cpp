@@ -12,9 +12,13 @@
 #include <rapidcheck/gtest.h>
 
 #include "earth/geodesic.hpp"
+#include "fixing/telling.hpp"
 #include "flight/en_route.hpp"
+#include "flight/own_legs.hpp"
 #include "routing/way_search.hpp"
+#include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
+#include "tests/sketch_aircraft.hpp"
 #include "tests/sketch_equipment.hpp"
 #include "tests/sketch_terrain.hpp"
 
@@ -25,6 +29,7 @@ using base::Length;
 using base::Speed;
 using navdata::ServiceClass;
 using omniway::testing::Aboard;
+using omniway::testing::aircraft_with;
 using omniway::testing::At;
 using omniway::testing::equipment;
 using omniway::testing::Sketch;
@@ -569,6 +574,352 @@ RC_GTEST_PROP(BruteSearch, NoSequenceOfLegsBetweenAidsIsCheaperThanTheOneFound, 
         }
     }
     RC_TAG(found);
+}
+
+namespace {
+
+// In what own legs are looked for: still air, on a day of 2026.
+struct Day {
+    const navdata::Snapshot& world;
+    aircraft::Aircraft aircraft;
+    flight::Settings settings = {};
+    weather::WindsAloft winds = {};
+    radio::Ground ground = {};
+
+    std::vector<flight::LegsOrReason> ways(const flight::OwnLegsQuestion& asked) const {
+        return flight::own_legs({world, ground, omniway::testing::magnetic_model(),
+                                 earth::DecimalYear{2026.5}, aircraft, settings, winds},
+                                asked);
+    }
+    Answer search(Question asked, bool with_own_legs) const {
+        if (with_own_legs) {
+            asked.own_legs = [this](const flight::OwnLegsQuestion& own) { return ways(own); };
+        }
+        return routing::search(world, ground, aircraft.equipment, settings, asked);
+    }
+};
+
+void enter_on(Question& asked, double track_deg, double largest_turn_deg) {
+    asked.entries.front().any_direction = false;
+    asked.entries.front().first_track = base::TrueBearing::degrees(track_deg);
+    asked.entries.front().largest_turn = base::Angle::degrees(largest_turn_deg);
+}
+
+}  // namespace
+
+// What begins at TWOAA on 180 is not entered from AAA, on 090, and by BBB 130 degrees would be turned over it. Out along the radial of AAA to
+// a place on the radial 180 of BBB, told by AAA's DME, and in along that.
+//                 BBB
+//                  |
+//                  *
+//    . AAA        TWOAA
+TEST(CaseSearch, AnEntryThatNoDirectLegEntersIsComeToByTwoRadials) {
+    Sketch sketch;
+    sketch.vor("AAA", {32, 0}, {.dme = ServiceClass::low}).vor("BBB", {62, 25}).fix("TWOAA", {62, 0});
+    const auto world = sketch.world();
+    const Day day{world, aircraft_with({.receivers = 2, .dme = true})};
+    Question asked = question(world, sketch.at({0, 0}), "TWOAA");
+    enter_on(asked, 180, 60);
+    EXPECT_EQ(route(day.search(asked, false)), "none");
+    const Answer found = day.search(asked, true);
+    ASSERT_EQ(found.ways.size(), 1U);
+    const auto& legs = found.ways[0].legs;
+    ASSERT_EQ(legs.size(), 3U);
+    // Meridians converge by 0.8 degrees from the origin to BBB: what is drawn southward is its radial 181.
+    EXPECT_EQ(legs[1].to->ident.substr(0, 6), "BBB181");
+    const auto& told = std::get<procedure::AtFix>(*legs[1].ending).telling;
+    EXPECT_TRUE(std::get<fixing::DmeReading>(told.way).at_guiding_station);
+    EXPECT_EQ(procedure::station_of(legs[2].stretches.front().guidance),
+              omniway::testing::station_of(world, "BBB"));
+    EXPECT_NEAR(legs[2].arrival.degrees(), 180.0, 1.0);
+    // No NDB is used; with BBB avoided nothing is left of it.
+    asked.constraints.no_beacon = true;
+    EXPECT_EQ(day.search(asked, true).ways.size(), 1U);
+    asked.constraints.avoid = {world.named("BBB").at(0)};
+    EXPECT_TRUE(day.search(asked, true).ways.empty());
+}
+
+// V1 leads over ONEAA past BBB, over which 132 degrees would be turned to TWOAA. From ONEAA a heading meets BBB's radial 090.
+//   BBB ---*--- TWOAA
+//      ONEAA
+//          \.
+//           AAA
+TEST(CaseSearch, FromAnAirwayARadialIsMetByHeadingThatLeadsToTheEntry) {
+    Sketch sketch;
+    sketch.vor("AAA", {40, -45}).vor("BBB", {0, 0}, {.dme = ServiceClass::low});
+    sketch.fix("ONEAA", {6, -5}).fix("TWOAA", {30, 0}).airway("V1", {"AAA", "ONEAA"});
+    const auto world = sketch.world();
+    Day day{world, aircraft_with({.receivers = 2, .dme = true})};
+    Question asked = question(world, sketch.at({60, -70}), "TWOAA");
+    EXPECT_EQ(route(day.search(asked, false)), "none");
+    const Answer found = day.search(asked, true);
+    EXPECT_EQ(route(found).substr(0, 26), "AAA V1 ONEAA direct BBB090");
+    const auto& legs = found.ways.at(0).legs;
+    EXPECT_TRUE(std::holds_alternative<procedure::AtIntercept>(*legs.at(2).ending));
+    // It is dead reckoning: where none is wanted there is no way, and where none is allowed neither.
+    asked.constraints.no_dead_reckoning = true;
+    EXPECT_TRUE(day.search(asked, true).ways.empty());
+    asked.constraints = {};
+    day.settings.dead_reckoning_distance = Length::nautical_miles(3);
+    EXPECT_TRUE(day.search(asked, true).ways.empty());
+}
+
+// From CCC nothing is heard of ZZZ, to which AAA leads and tells it: own legs are asked for from there and not from here.
+TEST(CaseSearch, WhereADirectLegServesNobodyIsAskedForOwnLegs) {
+    Sketch sketch;
+    sketch.vor("AAA", {32, 0}).vor("ZZZ", {90, 0}).vor("CCC", {32, 50}, {.service = ServiceClass::terminal});
+    const auto world = sketch.world();
+    Question asked = question(world, sketch.at({0, 0}), "ZZZ");
+    asked.compared = Length::nautical_miles(200);
+    std::vector<std::string> from;
+    asked.own_legs = [&](const flight::OwnLegsQuestion& own) {
+        from.push_back(own.from.ident + " to " + own.to.ident);
+        return std::vector<flight::LegsOrReason>{};
+    };
+    EXPECT_EQ(route(search(world, radio::Ground{}, equipment({.receivers = 1}), {}, asked)),
+              "AAA direct ZZZ");
+    EXPECT_THAT(from, ::testing::Not(Contains("AAA to ZZZ")));
+    EXPECT_THAT(from, Contains("CCC to ZZZ"));
+}
+
+// What the judge refused of the two legs is not offered again, though they are one edge.
+TEST(CaseSearch, APairOfOwnLegsThatIsForbiddenIsNotFlown) {
+    Sketch sketch;
+    sketch.vor("AAA", {32, 0}, {.dme = ServiceClass::low}).vor("BBB", {62, 25}).fix("TWOAA", {62, 0});
+    const auto world = sketch.world();
+    const Day day{world, aircraft_with({.receivers = 2, .dme = true})};
+    Question asked = question(world, sketch.at({0, 0}), "TWOAA");
+    enter_on(asked, 180, 60);
+    for (int time = 0; time < 8; ++time) {
+        const Answer found = day.search(asked, true);
+        if (found.ways.empty()) {
+            break;
+        }
+        const auto& legs = found.ways[0].legs;
+        const ForbiddenPair pair{ForbiddenPair::of(legs[1]), ForbiddenPair::of(legs[2])};
+        EXPECT_EQ(std::count(asked.forbidden.begin(), asked.forbidden.end(), pair), 0);
+        asked.forbidden.push_back(pair);
+    }
+    EXPECT_GE(asked.forbidden.size(), 1U);
+    EXPECT_TRUE(day.search(asked, true).ways.empty());
+}
+
+namespace {
+
+// What the header says of ways of own legs, enumerated: every direct leg, and between any two places between which none serves whatever
+// own_legs() answers.
+class EveryWay {
+public:
+    EveryWay(const Day& day, const std::vector<std::string>& idents, const Question& asked)
+        : day_(day), idents_(idents), asked_(asked), entry_(asked.entries.at(0)) {}
+
+    double cheapest() {
+        const auto each_pair = [&](const auto& join) {
+            for (const std::string& from : idents_) {
+                for (const std::string& to : idents_) {
+                    if (from != to && is_inside(to)) {
+                        join(from, to);
+                    }
+                }
+            }
+        };
+        each_pair([&](const std::string& from, const std::string& to) { join_directly(from, to); });
+        std::vector<double> cost = relaxed();
+        for (std::size_t i = 0; i < cost.size(); ++i) {
+            if (cost[i] < infinite) {
+                reached_.push_back(pieces_[i].legs.back().to->ident);
+            }
+        }
+        direct_pieces_ = pieces_.size();
+        each_pair([&](const std::string& from, const std::string& to) { join_by_own_legs(from, to); });
+        cost = relaxed();
+        double best = infinite;
+        for (std::size_t i = 0; i < cost.size(); ++i) {
+            if (pieces_[i].enters) {
+                const double turn_deg = (entry_.first_track - pieces_[i].legs.back().arrival).degrees();
+                best = std::min(best, cost[i] + (entry_.any_direction ? 0.0 : turn_cost(turn_deg)));
+            }
+        }
+        return best;
+    }
+    std::size_t own_ways() const { return own_ways_; }
+
+private:
+    struct Piece {
+        std::vector<flight::Leg> legs;
+        double cost_nm = 0.0;
+        bool told = false;
+        bool enters = false;
+    };
+
+    procedure::PlacedFix placed(const std::string& ident) const {
+        const auto point = day_.world.named(ident).at(0);
+        return {ident, day_.world.position(point), point, false};
+    }
+
+    // The search measures on the sphere: what is near a bound is not asked.
+    static bool is_within(double nm, double limit_nm) {
+        RC_PRE(std::abs(nm - limit_nm) > 0.02 * limit_nm);
+        return nm < limit_nm;
+    }
+
+    bool is_inside(const std::string& ident) const {
+        const double straight_nm = earth::distance(asked_.departure, asked_.arrival).nautical_miles();
+        return is_within(earth::distance(asked_.departure, placed(ident).position).nautical_miles() +
+                             earth::distance(placed(ident).position, asked_.arrival).nautical_miles(),
+                         std::max(1.5 * straight_nm, straight_nm + 80.0));
+    }
+
+    bool is_told(const flight::Leg& last, bool at_entry) const {
+        fixing::FixQuestion question;
+        question.fix = last.finish;
+        question.altitude = asked_.cruise;
+        question.track = last.arrival;
+        question.guided_by = procedure::station_of(last.stretches.back().guidance);
+        question.criteria = day_.settings.criteria;
+        question.use = at_entry ? fixing::FixUse::terminal : question.use;
+        return !fixing::tellings(day_.world, day_.ground, day_.aircraft.equipment, question).ways.empty();
+    }
+
+    Piece piece(std::vector<flight::Leg> legs) const {
+        Piece made;
+        for (std::size_t i = 0; i < legs.size(); ++i) {
+            made.cost_nm += cost_of(legs[i]);
+            made.cost_nm += i == 0 ? 0.0 : turn_cost((legs[i].track - legs[i - 1].arrival).degrees());
+        }
+        const flight::Leg& last = legs.back();
+        made.told = is_told(last, false);
+        made.enters = last.finish == entry_.fix.position && is_told(last, true) &&
+                      (entry_.any_direction || abs(entry_.first_track - last.arrival) <= entry_.largest_turn);
+        made.legs = std::move(legs);
+        return made;
+    }
+
+    void join_directly(const std::string& from, const std::string& to) {
+        auto made = flight::direct_leg(day_.world, day_.ground, day_.aircraft.equipment, day_.settings,
+                                       placed(from), placed(to), asked_.cruise, Speed::knots(150));
+        if (made.leg) {
+            pieces_.push_back(piece({*made.leg}));
+        }
+    }
+
+    void join_by_own_legs(const std::string& from, const std::string& to) {
+        const bool to_entry = to == entry_.fix.ident;
+        const bool direct_serves = std::any_of(
+            pieces_.begin(), pieces_.begin() + static_cast<std::ptrdiff_t>(direct_pieces_),
+            [&](const Piece& direct) {
+                return direct.legs.front().from->ident == from && direct.legs.back().to->ident == to &&
+                       (to_entry ? direct.enters : direct.told);
+            });
+        const bool is_reached =
+            !to_entry && (to == "AAA" || std::count(reached_.begin(), reached_.end(), to) > 0);
+        const double apart_nm = earth::distance(placed(from).position, placed(to).position).nautical_miles();
+        if (direct_serves || is_reached || !is_within(apart_nm, (to_entry ? 100.0 : 30.0) / 0.99)) {
+            return;
+        }
+        flight::OwnLegsQuestion own;
+        own.from = placed(from);
+        own.to = placed(to);
+        own.altitude = asked_.cruise;
+        if (to_entry && !entry_.any_direction) {
+            own.onward = entry_.first_track;
+        }
+        for (flight::LegsOrReason& way : day_.ways(own)) {
+            if (way.legs.size() == 2) {
+                pieces_.push_back(piece(std::move(way.legs)));
+                ++own_ways_;
+            }
+        }
+    }
+
+    // Up to the end of each piece.
+    std::vector<double> relaxed() const {
+        const flight::Leg first = asked_.starts.at(0).legs.at(0);
+        std::vector<double> cost(pieces_.size(), infinite);
+        for (bool changed = true; changed;) {
+            changed = false;
+            for (std::size_t i = 0; i < pieces_.size(); ++i) {
+                const flight::Leg& onto = pieces_[i].legs.front();
+                double least = infinite;
+                const auto after = [&](const std::string& back, const flight::Leg& before, double so_far) {
+                    const double turn_deg = (onto.track - before.arrival).degrees();
+                    if (before.to->ident == onto.from->ident && std::abs(turn_deg) <= 120.0 &&
+                        back != pieces_[i].legs.back().to->ident) {
+                        least = std::min(least, so_far + pieces_[i].cost_nm + turn_cost(turn_deg));
+                    }
+                };
+                after("", first, first.length.nautical_miles());
+                for (std::size_t j = 0; j < pieces_.size(); ++j) {
+                    const flight::Leg& before = pieces_[j].legs.back();
+                    if (pieces_[j].told || flight::goes_straight_on(before, onto)) {
+                        after(pieces_[j].legs.front().from->ident, before, cost[j]);
+                    }
+                }
+                if (least < cost[i] - 1e-9) {
+                    cost[i] = least;
+                    changed = true;
+                }
+            }
+        }
+        return cost;
+    }
+
+    const Day& day_;
+    const std::vector<std::string>& idents_;
+    const Question& asked_;
+    const Entry& entry_;
+    std::vector<Piece> pieces_;
+    std::size_t direct_pieces_ = 0;
+    std::vector<std::string> reached_;  // without own legs
+    std::size_t own_ways_ = 0;
+};
+
+}  // namespace
+
+// Every sequence of direct legs and own legs on small networks, the entry a fix that is entered within some turn.
+RC_GTEST_PROP(BruteSearch, NoSequenceWithOwnLegsIsCheaperThanTheOneFound, ()) {
+    const auto miles = [](int from, int to) { return static_cast<double>(*rc::gen::inRange(from, to)); };
+    Sketch sketch;
+    std::vector<std::string> idents{"AAA", "BBB", "CCC", "NB", "TWOAA"};
+    const auto vor = [&](const std::string& ident, At at) {
+        sketch.vor(ident, at,
+                   {.service = *rc::gen::element(ServiceClass::terminal, ServiceClass::low),
+                    .dme = *rc::gen::arbitrary<bool>() ? std::optional(ServiceClass::low) : std::nullopt});
+    };
+    vor("AAA", {miles(5, 25), miles(-20, 20)});
+    vor("BBB", {miles(30, 90), miles(-30, 30)});
+    vor("CCC", {miles(60, 120), miles(-30, 30)});
+    sketch.ndb("NB", {miles(30, 110), miles(-30, 30)});
+    sketch.fix("TWOAA", {miles(60, 110), miles(-20, 20)});
+    for (std::size_t i = 1; i < idents.size(); ++i) {
+        for (std::size_t j = 0; j < i; ++j) {  // places of one position are one to the search
+            RC_PRE(sketch.place(idents[i]) != sketch.place(idents[j]));
+        }
+    }
+    const auto world = sketch.world();
+    Day day{world,
+            aircraft_with({.receivers = *rc::gen::inRange<std::size_t>(1, 3), .dme = true, .adf = true})};
+    day.settings.off_airway_minimum = Altitude::feet(1000);
+    Question asked = question(world, sketch.at({0, 0}), "TWOAA");
+    asked.own_departure = false;
+    asked.starts.push_back({{begun_at(world, asked.departure, "AAA")}, Length()});
+    if (*rc::gen::inRange(0, 4) != 0) {
+        enter_on(asked, static_cast<double>(*rc::gen::inRange(0, 360)), *rc::gen::element(60.0, 90.0, 120.0));
+    }
+    EveryWay every(day, idents, asked);
+    const double best = every.cheapest();
+    const Answer found = day.search(asked, true);
+    RC_ASSERT(found.ways.empty() == (best == infinite));
+    if (found.ways.empty()) {
+        return;
+    }
+    RC_ASSERT(std::abs(found.ways.front().cost_nm - best) < 1e-6);
+    const Answer without = day.search(asked, false);
+    RC_ASSERT((without.ways.empty() || without.ways.front().cost_nm > best - 1e-6));
+    RC_TAG(every.own_ways() == 0                        ? "none are offered"
+           : without.ways.empty()                       ? "needed"
+           : without.ways.front().cost_nm > best + 1e-6 ? "cheaper"
+                                                        : "not taken");
 }
 
 // A ridge of 1,500 m across the straight way, 24 NM from north to south:

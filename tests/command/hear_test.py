@@ -131,10 +131,10 @@ class Along(Hear):
                 self.assertEqual((colour[1:3], colour[3:5]), (colour[3:5], colour[5:7]), "greys alone")
 
     def test_a_pair_without_a_flight_is_an_answer_and_can_be_heard_along_straight(self):
-        words = ("XMRA", "XPIR", "--aircraft", "trainer")
+        words = ("XMRA", "XICO", "--aircraft", "trainer")
         result = hear(*words)
         self.assertEqual((result.returncode, result.stderr), (1, ""))
-        self.assertIn("no flight from XMRA to XPIR", result.stdout)
+        self.assertIn("no flight from XMRA to XICO", result.stdout)
         document = json.loads(hear(*words, "--json").stdout)
         self.assertEqual(check_schema(document, schema_of("hear")), [])
         self.assertIn("--direct", document["no_way"])

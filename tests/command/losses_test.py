@@ -114,7 +114,7 @@ class WhatIsLostAndLeft(unittest.TestCase):
         self.assertEqual(ask("losses", *FLIGHTS[1], "--json").stdout, run("losses", *FLIGHTS[1], "--json").stdout)
 
     def test_no_flight_is_status_1_with_what_blocks(self):
-        document = losses("XMRA", "XPIR", "--aircraft", "trainer")
+        document = losses("XMRA", "XICO", "--aircraft", "trainer")
         self.assertEqual(document["verdict"], "not flyable")
         self.assertEqual(document["stations"], [])
         self.assertTrue(document["findings"])

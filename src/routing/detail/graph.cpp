@@ -11,6 +11,7 @@
 #include "flight/climb_overhead.hpp"
 #include "flight/departure.hpp"
 #include "flight/off_airway_minimum.hpp"
+#include "flight/own_legs.hpp"
 #include "radio/reception.hpp"
 
 namespace omniway::routing::detail {
@@ -27,6 +28,8 @@ constexpr double no_way = std::numeric_limits<double>::infinity();
 constexpr double at_least = Network::at_least;
 // Of shortest(): search.hpp.
 constexpr double longest_line_nm = 130.0;
+// Own ways from one place to another: two by heading and two by radials (flight/own_legs.hpp).
+constexpr std::size_t most_own_ways = 4;
 double about_nm(const std::array<double, 3>& a, const std::array<double, 3>& b) {
     return Network::apart(a, b).nautical_miles();
 }
@@ -65,7 +68,8 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
       of_network_(network.nodes().size(), -2),
       slot_of_(levels_.size()),
       reach_nm_(levels_.size() + 1),
-      forbidden_(question.forbidden) {
+      forbidden_(question.forbidden),
+      reached_without_(levels_.size()) {
     if (question_.distance_only) {
         gather_entries();
         gather_starts();
@@ -86,6 +90,15 @@ Graph::Graph(const navdata::Snapshot& world, const radio::Ground& ground, const 
     if (question_.own_departure) {
         gather_own_departures();
     }
+    if (question_.own_legs) {
+        gather_own_ends();
+    }
+}
+
+double Graph::least_turn_deg(const Edge& onto, double arrival_deg) {
+    return onto.kind == Kind::own
+               ? 0.0
+               : std::abs(std::remainder(onto.track_deg - arrival_deg, 360.0)) - track_slack_deg;
 }
 
 void Graph::begin(std::vector<ForbiddenPair> forbidden) {
@@ -312,6 +325,9 @@ const std::vector<std::uint32_t>& Graph::leaving(int n) {
         nodes_[at].expanded = true;
         draw_airways(n);
         draw_direct(n);
+        if (question_.own_legs) {
+            draw_own(n);
+        }
     }
     return nodes_[at].leaving;
 }
@@ -465,6 +481,85 @@ void Graph::draw_direct(int from, int to, double about_nm, double track_deg) {
     add(edge);
 }
 
+// Where only what comes by an arrival counts, what leads to the beginning of one does.
+void Graph::gather_own_ends() {
+    const auto add_end = [&](int node) {
+        if (node >= 0 && !is_own_end(node)) {
+            own_ends_.push_back(node);
+        }
+    };
+    for (const Entry& entry : question_.entries) {
+        if (!question_.only_by_arrival) {
+            add_end(node_of_entry(entry.fix));
+        }
+    }
+    for (const std::uint32_t arrival : arrival_edges_) {
+        if (question_.only_by_arrival) {
+            add_end(edges_[arrival].from);
+        }
+    }
+    for (const navdata::Point& point : question_.constraints.via) {
+        add_end(node_of(point));
+    }
+}
+
+bool Graph::is_own_end(int node) const {
+    return std::find(own_ends_.begin(), own_ends_.end(), node) != own_ends_.end();
+}
+
+void Graph::draw_own(int n) {
+    const auto here = nodes_[static_cast<std::size_t>(n)].unit;
+    for (const int to : own_ends_) {
+        draw_own(n, to, about_nm(here, nodes_[static_cast<std::size_t>(to)].unit), farthest_own_end);
+    }
+    for (const std::uint32_t index : network_.within(here, farthest_own_beside * (1.0 / at_least))) {
+        const int to = node_of_network(index);
+        if (to >= 0 && !is_own_end(to)) {
+            draw_own(n, to, about_nm(here, nodes_[static_cast<std::size_t>(to)].unit), farthest_own_beside);
+        }
+    }
+}
+
+void Graph::draw_own(int from, int to, double about_nm, Length farthest) {
+    const double least_nm = at_least * about_nm;
+    if (from == to || least_nm < 0.2 || least_nm > farthest.nautical_miles()) {
+        return;
+    }
+    Edge edge;
+    edge.kind = Kind::own;
+    edge.from = from;
+    edge.to = to;
+    edge.least_nm = least_nm;
+    edge.track_deg = Network::track_deg(nodes_[static_cast<std::size_t>(from)].unit,
+                                        nodes_[static_cast<std::size_t>(to)].unit);
+    const std::size_t all = onward_from(to).size() * most_own_ways;
+    for (edge.chain = 0; edge.chain < all; ++edge.chain) {
+        add(edge);
+    }
+}
+
+// As the approaches that are entered there go on; not known where a way may go on by itself or an approach in any direction.
+const std::vector<Graph::Onward>& Graph::onward_from(int node) {
+    const auto known = onward_.find(node);
+    if (known != onward_.end()) {
+        return known->second;
+    }
+    std::vector<Onward>& all = onward_[node];
+    const auto entries = entries_at(node);
+    const bool any_direction = std::any_of(entries.begin(), entries.end(),
+                                           [&](std::size_t e) { return question_.entries[e].any_direction; });
+    if (entries.empty() || any_direction || nodes_[static_cast<std::size_t>(node)].of_network) {
+        all.emplace_back();
+    }
+    for (const std::size_t e : entries) {
+        const Onward onward(question_.entries[e].first_track);
+        if (!question_.entries[e].any_direction && std::find(all.begin(), all.end(), onward) == all.end()) {
+            all.push_back(onward);
+        }
+    }
+    return all;
+}
+
 int Graph::shared(int node) const {
     const auto found = same_place_.find(node);
     return found == same_place_.end() ? node : found->second;
@@ -513,6 +608,24 @@ const std::vector<Graph::Before>& Graph::before(int n, std::size_t level) {
             }
         }
     }
+    if (question_.own_legs) {
+        const Length farthest = is_own_end(n)           ? farthest_own_end
+                                : nodes_[at].of_network ? farthest_own_beside
+                                                        : Length();
+        const auto own = [&](int from) {
+            const double least_nm = at_least * about_nm(nodes_[at].unit, node(from).unit);
+            if (from != n && least_nm <= farthest.nautical_miles()) {
+                before_.push_back({from, Kind::own, least_nm, 0, {}, 0});
+            }
+        };
+        for (const std::uint32_t index : network_.within(nodes_[at].unit, farthest * (1.0 / at_least))) {
+            const int from = node_of_network(index);
+            if (from >= 0) {
+                own(from);
+            }
+        }
+        std::for_each(others_without_network_.begin(), others_without_network_.end(), own);
+    }
     for (const std::uint32_t index : arrival_edges_) {
         const Edge& edge = edges_[index];
         if (shared(edge.to) == n) {
@@ -540,6 +653,7 @@ std::span<const Leg> Graph::legs(std::uint32_t index, std::size_t level) {
         case Kind::airway:
         case Kind::direct:
             return {&*at.judged->leg, 1};
+        case Kind::own:
         case Kind::own_departure:
             return at.own;
         case Kind::start:
@@ -599,10 +713,136 @@ void Graph::lay_out(std::uint32_t index, std::size_t level) {
             }
             break;
         }
+        case Kind::own:
+            lay_out_own(at, edge, level);
+            break;
         case Kind::airway:
         case Kind::direct:
             judge(index, level);
     }
+}
+
+void Graph::lay_out_own(Slot& at, const Edge& edge, std::size_t level) {
+    const auto& ways = own_ways(edge, level);
+    const std::size_t which = edge.chain % most_own_ways;
+    if (which >= ways.size()) {
+        return;
+    }
+    std::vector<Leg> legs = ways[which];
+    if (tell_within(legs, level) && keeps_to_constraints(legs)) {
+        at.own = std::move(legs);
+        at.state = Slot::State::laid;
+        ++laid_out_;
+    }
+}
+
+// Told as it is answered, but where that station may not be one to use.
+bool Graph::tell_within(std::vector<Leg>& legs, std::size_t level) const {
+    auto* fix = unconstrained_ ? nullptr : std::get_if<procedure::AtFix>(&*legs.front().ending);
+    if (fix == nullptr) {
+        return true;
+    }
+    const auto told = best_telling(fix_question(legs.front(), level));
+    if (told) {
+        fix->telling = *told;
+    }
+    return told.has_value();
+}
+
+const std::vector<std::vector<Leg>>& Graph::own_ways(const Edge& edge, std::size_t level) {
+    const std::tuple key(edge.from, edge.to, level, edge.chain / most_own_ways);
+    const auto known = own_ways_.find(key);
+    return known != own_ways_.end() ? known->second
+                                    : own_ways_.emplace(key, ask_own_ways(edge, level)).first->second;
+}
+
+std::vector<std::vector<Leg>> Graph::ask_own_ways(const Edge& edge, std::size_t level) {
+    std::vector<std::vector<Leg>> ways;
+    if (!is_own_end(edge.to) && is_reached_without(edge.to, level)) {
+        return ways;
+    }
+    const Onward onward = onward_from(edge.to)[edge.chain / most_own_ways];
+    if (direct_serves(edge.from, edge.to, onward, level)) {
+        return ways;
+    }
+    flight::OwnLegsQuestion asked;
+    asked.from = node(edge.from).fix;
+    asked.to = node(edge.to).fix;
+    asked.onward = onward;
+    asked.altitude = levels_[level].altitude;
+    asked.without_direct = true;
+    for (flight::LegsOrReason& made : question_.own_legs(asked)) {
+        if (made.legs.size() == 2 && ways.size() < most_own_ways) {
+            ways.push_back(std::move(made.legs));
+        }
+    }
+    return ways;
+}
+
+bool Graph::is_reached_without(int node, std::size_t level) {
+    auto& known = reached_without_[level];
+    if (known.empty()) {
+        known = reached_without(level);
+    }
+    const auto at = static_cast<std::size_t>(node);
+    return at < known.size() && known[at];
+}
+
+// Whatever it costs, and whatever the judge refused of it.
+std::vector<bool> Graph::reached_without(std::size_t level) {
+    std::vector<ForbiddenPair> forbidden;
+    forbidden.swap(forbidden_);
+    std::vector<bool> nodes(nodes_.size());
+    std::vector<bool> flown(edges_.size());
+    std::vector<std::uint32_t> open;
+    const auto fly = [&](std::uint32_t edge) {
+        const auto to = static_cast<std::size_t>(edges_[edge].to);
+        nodes.resize(std::max(nodes.size(), to + 1));
+        nodes[to] = true;
+        flown[edge] = true;
+        open.push_back(edge);
+    };
+    for (const std::uint32_t edge : first_) {
+        if (!legs(edge, level).empty()) {
+            fly(edge);
+        }
+    }
+    while (!open.empty()) {
+        const std::uint32_t before = open.back();
+        open.pop_back();
+        const auto& ahead = leaving(edges_[before].to);
+        flown.resize(edges_.size());
+        for (const std::uint32_t next : ahead) {
+            if (!flown[next] && edges_[next].kind != Kind::own && edges_[next].to != edges_[before].from &&
+                !legs(next, level).empty() && goes_on(before, level, next, level)) {
+                fly(next);
+            }
+        }
+    }
+    forbidden_ = std::move(forbidden);
+    return nodes;
+}
+
+// Whether a direct leg leads there and enters what goes on so; where nothing is entered so, whether it can be gone on from.
+bool Graph::direct_serves(int from, int to, const Onward& onward, std::size_t level) {
+    const auto& leaving = nodes_[static_cast<std::size_t>(from)].leaving;
+    const auto direct = std::find_if(leaving.begin(), leaving.end(), [&](std::uint32_t index) {
+        return edges_[index].kind == Kind::direct && edges_[index].to == to;
+    });
+    if (direct == leaving.end() || legs(*direct, level).empty()) {
+        return false;
+    }
+    bool enters_all = true;
+    bool enters_any = false;
+    for (const std::size_t e : entries_at(to)) {
+        const Entry& entry = question_.entries[e];
+        if (entry.any_direction ? !onward : onward == entry.first_track) {
+            enters_any = true;
+            enters_all = enters_all && entering(*direct, level, e) == Entering::allowed;
+        }
+    }
+    const bool is_gone_on_from = !enters_any || (!onward && node(to).of_network);
+    return enters_all && (!is_gone_on_from || telling(*direct, level) != nullptr);
 }
 
 // A published departure or arrival that asks for more than the cruising altitude is none at it.
@@ -676,7 +916,10 @@ void Graph::judge(std::uint32_t index, std::size_t level) {
 }
 
 fixing::FixQuestion Graph::fix_question(std::uint32_t edge, std::size_t level) {
-    const Leg& last = legs(edge, level).back();
+    return fix_question(legs(edge, level).back(), level);
+}
+
+fixing::FixQuestion Graph::fix_question(const Leg& last, std::size_t level) const {
     fixing::FixQuestion question;
     question.fix = last.finish;
     question.altitude = levels_[level].altitude;
@@ -715,7 +958,7 @@ const fixing::Telling* Graph::telling(std::uint32_t index, std::size_t level) {
 }
 
 bool Graph::is_forbidden_anywhere(const Before& edge, int to) const {
-    if (edge.kind == Kind::arrival) {
+    if (edge.kind == Kind::arrival || edge.kind == Kind::own) {
         return false;
     }
     return std::any_of(forbidden_.begin(), forbidden_.end(), [&](const ForbiddenPair& pair) {
@@ -731,11 +974,16 @@ bool Graph::is_forbidden(std::uint32_t edge, std::size_t level, std::uint32_t ne
     if (forbidden_.empty()) {
         return false;
     }
-    const auto before = ForbiddenPair::of(legs(edge, level).back());
-    const auto after = ForbiddenPair::of(legs(next, next_level).front());
-    return std::any_of(forbidden_.begin(), forbidden_.end(), [&](const ForbiddenPair& pair) {
-        return (pair.anywhere || (pair.before && *pair.before == before)) && pair.after == after;
-    });
+    const auto follows = [&](const Leg& one, const Leg& other) {
+        const auto before = ForbiddenPair::of(one);
+        const auto after = ForbiddenPair::of(other);
+        return std::any_of(forbidden_.begin(), forbidden_.end(), [&](const ForbiddenPair& pair) {
+            return (pair.anywhere || (pair.before && *pair.before == before)) && pair.after == after;
+        });
+    };
+    const auto ahead = legs(next, next_level);
+    return follows(legs(edge, level).back(), ahead.front()) ||
+           (edges_[next].kind == Kind::own && follows(ahead.front(), ahead.back()));
 }
 
 bool Graph::goes_on(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level) {

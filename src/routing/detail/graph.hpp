@@ -8,6 +8,7 @@
 #include <set>
 #include <span>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "routing/edge_memo.hpp"
@@ -17,6 +18,9 @@
 namespace omniway::routing::detail {
 
 constexpr base::Length farthest_first_station = base::Length::nautical_miles(60.0);
+// How far an own way of two legs leads: to an entry or a point asked for, and to an aid or a point of an airway.
+constexpr base::Length farthest_own_end = base::Length::nautical_miles(100.0);
+constexpr base::Length farthest_own_beside = base::Length::nautical_miles(30.0);
 
 /// At what a leg may be flown: an altitude, how it is climbed to from the field, and what bounds dead reckoning by time there.
 struct GraphLevel {
@@ -32,7 +36,7 @@ struct ToGo {
 };
 
 /// The ways of one question as a graph that is laid out where a search comes to it.
-///   Model     nodes are places, edges are what is flown from one to the next: an airway segment, a direct leg, an own departure, a
+///   Model     nodes are places, edges are what is flown from one to the next: an airway segment, a direct leg, an own way of two legs, an own departure, a
 ///             published departure or arrival. Leaving a node for the first time draws its edges with the least they can be; laying
 ///             an edge out at a level judges it. Nothing outside the ellipse of the question is drawn. What is drawn and laid out stays,
 ///             for another search of the same question.
@@ -43,7 +47,7 @@ struct ToGo {
 ///   Source    -
 class Graph {
 public:
-    enum class Kind { airway, direct, own_departure, start, arrival };
+    enum class Kind { airway, direct, own, own_departure, start, arrival };
     struct Node {
         procedure::PlacedFix fix;
         std::optional<navdata::StationId> station;  // a VOR or NDB that can guide
@@ -59,11 +63,13 @@ public:
         int from = -1;  // -1: the departure
         int to = 0;
         std::optional<AirwayEdge> airway;
-        std::size_t chain = 0;   // of the question's starts or arrivals
-        double least_nm = 0.0;   // never more than what is flown
-        double track_deg = 0.0;  // about
+        std::size_t chain = 0;  // of the question's starts or arrivals, or of the own ways from there to here
+        double least_nm = 0.0;  // never more than what is flown
+        double track_deg = 0.0;  // about; of an own way as the crow flies, which is not how it begins
     };
     static constexpr double track_slack_deg = 0.5;
+    /// The least turn that there may be onto an edge that is not laid out.
+    static double least_turn_deg(const Edge& onto, double arrival_deg);
 
     Graph(const navdata::Snapshot& world, const radio::Ground& ground, const cockpit::Equipment& aboard,
           const flight::Settings& settings, const Question& question, const Network& network, EdgeMemo& memo,
@@ -145,12 +151,15 @@ public:
     std::size_t legs_laid_out() const { return laid_out_; }
 
 private:
+    // How what follows an own way is gone on with: from an entry as its approach has it, else not known.
+    using Onward = std::optional<base::TrueBearing>;
+
     struct Slot {
         enum class State : std::uint8_t { unknown, refused, laid } state = State::unknown;
         enum class Told : std::uint8_t { unknown, no, yes } told = Told::unknown;
         EdgeMemo::Leg judged;
         EdgeMemo::Told telling;
-        std::vector<flight::Leg> own;  // of an own departure
+        std::vector<flight::Leg> own;  // of an own departure or way
     };
 
     Slot& slot(std::uint32_t edge, std::size_t level);
@@ -174,6 +183,18 @@ private:
     void draw_lines(int node);
     void draw_direct(int node);
     void draw_direct(int from, int to, double about_nm, double track_deg);
+    void gather_own_ends();
+    void draw_own(int node);
+    void draw_own(int from, int to, double about_nm, base::Length farthest);
+    void lay_out_own(Slot& slot, const Edge& edge, std::size_t level);
+    const std::vector<std::vector<flight::Leg>>& own_ways(const Edge& edge, std::size_t level);
+    std::vector<std::vector<flight::Leg>> ask_own_ways(const Edge& edge, std::size_t level);
+    bool is_own_end(int node) const;
+    bool direct_serves(int from, int to, const Onward& onward, std::size_t level);
+    bool is_reached_without(int node, std::size_t level);
+    std::vector<bool> reached_without(std::size_t level);
+    bool tell_within(std::vector<flight::Leg>& legs, std::size_t level) const;
+    const std::vector<Onward>& onward_from(int node);
     void lay_out(std::uint32_t edge, std::size_t level);
     void lay_out_chain(Slot& slot, const Chain& chain, std::size_t level, const std::string& code);
     void judge(std::uint32_t edge, std::size_t level);
@@ -181,6 +202,7 @@ private:
     bool keeps_to(const Constraints& asked, std::span<const flight::Leg> legs);
     std::optional<EdgeMemo::Edge> key(std::uint32_t edge, base::Length dead_reckoning) const;
     fixing::FixQuestion fix_question(std::uint32_t edge, std::size_t level);
+    fixing::FixQuestion fix_question(const flight::Leg& last, std::size_t level) const;
     std::optional<fixing::Telling> best_telling(fixing::FixQuestion question) const;
     bool is_forbidden(std::uint32_t edge, std::size_t level, std::uint32_t next, std::size_t next_level);
 
@@ -224,6 +246,11 @@ private:
     std::vector<ForbiddenPair> forbidden_;
     std::vector<std::uint32_t> first_;
     std::vector<std::uint32_t> arrival_edges_;
+    std::vector<int> own_ends_;  // entries and points asked for, which own ways may come to from afar
+    std::map<int, std::vector<Onward>> onward_;
+    std::vector<std::vector<bool>> reached_without_;  // by level, by node: by a way without own legs
+    std::map<std::tuple<int, int, std::size_t, std::size_t>, std::vector<std::vector<flight::Leg>>>
+        own_ways_;  // by ends, level and which onward: as they were answered
     std::set<std::string> said_;
     std::vector<base::Finding> refused_;
     std::size_t laid_out_ = 0;

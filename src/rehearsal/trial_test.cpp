@@ -1,0 +1,358 @@
+#include "rehearsal/trial.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <vector>
+
+#include <gtest/gtest.h>
+
+#include "earth/geodesic.hpp"
+#include "flight/compile.hpp"
+#include "rehearsal/rehearse.hpp"
+#include "tests/magnetic_model.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_aircraft.hpp"
+
+namespace omniway::rehearsal {
+
+using base::Altitude;
+using base::Angle;
+using base::Length;
+using base::Speed;
+using base::TrueBearing;
+using omniway::testing::At;
+using omniway::testing::magnetic_model;
+using omniway::testing::Sketch;
+using omniway::testing::station_of;
+
+namespace {
+
+constexpr double nm = 1852.0;
+
+/// A flight that begins in the air, drawn leg by leg at 6,000 ft and 120 kt, made ready to be flown by needle.
+class Drawn {
+public:
+    Sketch sketch;
+    weather::Wind wind{TrueBearing::degrees(0), Speed::knots(0)};
+    double level_ft = 6000.0;
+
+    Drawn() { sketch.airport("XDEP", {0, -3}).runway("XDEP", 9, {0, -3}).airport("XARR", {200, 0}); }
+
+    void build(At begins) {
+        world_ = sketch.world();
+        flight_.departure = *world_->airport("XDEP");
+        flight_.arrival = *world_->airport("XARR");
+        flight_.departure_runway = world_->runways_of("XDEP").front();
+        flight_.cruise = Altitude::feet(level_ft);
+        flight_.begun = flight::InTheAir{"BEGIN", sketch.at(begins), flight_.cruise};
+    }
+    navdata::StationId at(const std::string& ident) const { return station_of(*world_, ident); }
+    earth::Position place(At at) const { return sketch.at(at); }
+
+    flight::Leg& leg(At from, At to, const procedure::Guidance& guidance) {
+        flight::Leg leg;
+        leg.via = "V1";
+        leg.published = true;
+        leg.start = sketch.at(from);
+        leg.finish = sketch.at(to);
+        const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
+        leg.track = line.initial;
+        leg.arrival = line.arrival;
+        leg.length = line.distance;
+        leg.stretches = {{Length(), leg.length, guidance}};
+        leg.minimum = {flight::MinimumFrom::published_airway, Altitude::feet(3000)};
+        flight_.legs.push_back(leg);
+        return flight_.legs.back();
+    }
+    procedure::Guidance outbound(const std::string& ident, At to) const {
+        const auto* vor = navdata::vor((*world_)[at(ident)]);
+        return procedure::OnRadial{
+            at(ident), false,
+            base::to_radial(earth::bearing(vor->position, sketch.at(to)), vor->declination)};
+    }
+    procedure::Ending told(const std::string& fix, At place, const fixing::Way& way) const {
+        return procedure::AtFix{{fix, sketch.at(place), std::nullopt, false},
+                                {way, Length::nautical_miles(0.5), Angle::degrees(90)}};
+    }
+
+    /// Everything above must be there; nothing is added after it.
+    const Stage& stage() {
+        aircraft_ = omniway::testing::aircraft_with({.receivers = 2, .dme = true, .adf = true});
+        aircraft_.performance.cruise = {{.altitude = flight_.cruise,
+                                         .true_airspeed = Speed::knots(120),
+                                         .fuel_flow = base::MassFlow::pounds_per_hour(100)}};
+        flight_.profile = {{Length(), flight_.cruise}, {flight_.length(), flight_.cruise}};
+        winds_ = weather::WindsAloft(wind);
+        day_ = std::make_unique<flight::Circumstances>(flight::Circumstances{
+            *world_, ground_, magnetic_model(), earth::DecimalYear{2026.0}, aircraft_, settings_, winds_});
+        compiled_ = flight::compile(*day_, flight_);
+        stage_ = std::make_unique<Stage>(*day_, flight_, compiled_.track, compiled_.card);
+        return *stage_;
+    }
+    flight::Card& card() { return compiled_.card; }
+
+private:
+    std::optional<navdata::Snapshot> world_;
+    flight::Flight flight_;
+    aircraft::Aircraft aircraft_;
+    flight::Settings settings_;
+    radio::Ground ground_{.mode = radio::ReceptionMode::volume};
+    weather::WindsAloft winds_;
+    std::unique_ptr<flight::Circumstances> day_;
+    flight::Compiled compiled_;
+    std::unique_ptr<Stage> stage_;
+};
+
+const omniway::testing::VorDrawn far_reaching{.service = navdata::ServiceClass::high,
+                                              .dme = navdata::ServiceClass::high};
+
+/// Along one radial of AAA for 60 NM, told there by its DME.
+const Stage& along_a_radial(Drawn& drawn) {
+    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+    drawn.build({1, 0});
+    auto& leg = drawn.leg({1, 0}, {60, 0}, drawn.outbound("AAA", {60, 0}));
+    leg.ending =
+        drawn.told("FIX", {60, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(60.0), true});
+    return drawn.stage();
+}
+
+/// How far to the side each of many flights is when it has gone so far from where it began, positive to the right.
+std::vector<double> asides_at(const Stage& stage, const Errors& errors, double away_nm, std::size_t flights) {
+    std::vector<double> all;
+    RehearsalQuestion question;
+    question.errors = errors;
+    const earth::PlanePoint begin = stage.steps().front().start;
+    for (std::size_t i = 0; i < flights; ++i) {
+        std::optional<double> aside;
+        Watch watch;
+        watch.each_second = [&](const Moment& moment) {
+            const double gone =
+                std::hypot(moment.place.east_m - begin.east_m, moment.place.north_m - begin.north_m);
+            if (!aside && gone >= (away_nm - 1.0) * nm) {
+                aside = moment.aside_m / nm;
+            }
+        };
+        fly_again(stage, question, i, watch);
+        if (aside) {
+            all.push_back(*aside);
+        }
+    }
+    return all;
+}
+
+double deviation(const std::vector<double>& all) {
+    double sum = 0.0;
+    double squares = 0.0;
+    for (const double each : all) {
+        sum += each;
+        squares += each * each;
+    }
+    const double mean = sum / static_cast<double>(all.size());
+    return std::sqrt(squares / static_cast<double>(all.size()) - mean * mean);
+}
+
+double share_within(const std::vector<double>& all, double limit) {
+    const auto within =
+        std::count_if(all.begin(), all.end(), [&](double each) { return std::abs(each) <= limit; });
+    return static_cast<double>(within) / static_cast<double>(all.size());
+}
+
+// What a sample's deviation may be off the truth by, four times its own deviation: 4 / sqrt(2 n).
+double allowed(std::size_t n) {
+    return 4.0 / std::sqrt(2.0 * static_cast<double>(n));
+}
+
+}  // namespace
+
+// One error at a time: an angle of that size, so far from the aid (the closed form: d tan e).
+TEST(TruthTrial, AVorsErrorAloneSpreadsAsItsAngleDoes) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    constexpr std::size_t flights = 400;
+    Errors errors;
+    errors.vor_station = Angle::degrees(1.45);
+    const auto asides = asides_at(stage, errors, 50.0, flights);
+    ASSERT_EQ(asides.size(), flights);
+    EXPECT_NEAR(deviation(asides) / (50.0 * std::tan(1.45 * 0.0174533)), 1.0, allowed(flights) + 0.02);
+}
+
+TEST(TruthTrial, AReceiversErrorAloneSpreadsAsItsAngleDoes) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    constexpr std::size_t flights = 400;
+    Errors errors;
+    errors.vor_receiver = Angle::degrees(1.07);
+    const auto asides = asides_at(stage, errors, 50.0, flights);
+    EXPECT_NEAR(deviation(asides) / (50.0 * std::tan(1.07 * 0.0174533)), 1.0, allowed(flights) + 0.02);
+}
+
+TEST(TruthTrial, WithoutErrorsTheLineIsHeld) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    const auto asides = asides_at(stage, no_errors(), 50.0, 1);
+    ASSERT_EQ(asides.size(), 1U);
+    EXPECT_LT(std::abs(asides.front()), 0.1);
+}
+
+// What the criteria promise of an airway (trade-facts 3.1, 3.3): 95 % inside 4 NM and 99.7 % inside 6 NM at 51 NM from a VOR. Too good is as
+// wrong as too bad.
+TEST(SlowTruthTrial, ByTheTermsOfTerpsNineteenOfTwentyAreInsideFourMilesAtFiftyOne) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    constexpr std::size_t flights = 6000;
+    const auto asides = asides_at(stage, nominal_errors(radio::Criteria::terps), 51.0, flights);
+    ASSERT_GE(asides.size(), flights - 10);
+    const double inside_four = share_within(asides, 4.0);
+    const double inside_six = share_within(asides, 6.0);
+    RecordProperty("inside_four_nm", std::to_string(inside_four));
+    RecordProperty("inside_six_nm", std::to_string(inside_six));
+    EXPECT_GE(inside_four, 0.94);
+    EXPECT_LE(inside_four, 0.96);
+    EXPECT_GE(inside_six, 0.995);
+    EXPECT_LE(inside_six, 0.999);
+}
+
+TEST(SlowTruthTrial, OfAWholeAirwayLegNinetyNineOfAHundredPartsAreInside) {
+    Drawn drawn;
+    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+    drawn.build({1, 0});
+    auto& leg = drawn.leg({1, 0}, {51, 0}, drawn.outbound("AAA", {51, 0}));
+    leg.ending =
+        drawn.told("FIX", {51, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(51.0), true});
+    RehearsalQuestion question;
+    question.flights = 2000;
+    question.errors = nominal_errors(radio::Criteria::terps);
+    const Rehearsal rehearsal = rehearse(drawn.stage(), question);
+    EXPECT_GE(rehearsal.steps.front().inside_primary, 0.99);
+    EXPECT_LT(rehearsal.steps.front().inside_primary, 0.9995);
+}
+
+// The DME's error alone: where its reading ends a leg, so far along (trade-facts 3.2: 0.25 NM + 1.25 % in 95 %).
+TEST(TruthTrial, ADmesErrorAloneMovesTheFixByIts95PercentBound) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    constexpr std::size_t flights = 400;
+    RehearsalQuestion question;
+    question.errors.dme_fixed = Length::nautical_miles(0.125);
+    question.errors.dme_share = 0.00625;
+    std::vector<double> where;
+    for (std::size_t i = 0; i < flights; ++i) {
+        const Trial trial = fly_again(stage, question, i);
+        where.push_back(trial.flown_m / nm);
+    }
+    EXPECT_NEAR(deviation(where) / (0.125 + 0.00625 * 60.0), 1.0, allowed(flights) + 0.03);
+}
+
+// Dead reckoning in a wind that is off: for a wind whose error lasts, the deviation is that of the wind by the time flown. The integral of
+// an Ornstein-Uhlenbeck process has the variance 2 s^2 T^2 (t / T - 1 + exp(-t / T)) (Gardiner, Handbook of Stochastic Methods, from memory).
+TEST(TruthTrial, WindErrorAloneSpreadsDeadReckoningByItsIntegral) {
+    Drawn drawn;
+    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+    drawn.build({1, 0});
+    auto& leg = drawn.leg({1, 0}, {41, 0}, procedure::OnHeading{TrueBearing::degrees(90.0)});
+    leg.ending =
+        drawn.told("FIX", {41, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(41.0), false});
+    const Stage& stage = drawn.stage();
+    constexpr std::size_t flights = 600;
+    RehearsalQuestion question;
+    question.errors.wind = Speed::knots(8.0);
+    question.errors.wind_for = base::minutes(10.0);
+    constexpr double after_s = 900.0;
+    std::vector<double> asides;
+    for (std::size_t i = 0; i < flights; ++i) {
+        std::optional<double> aside;
+        Watch watch;
+        watch.each_second = [&](const Moment& moment) {
+            if (!aside && moment.time_s >= after_s) {
+                aside = moment.aside_m / nm;
+            }
+        };
+        fly_again(stage, question, i, watch);
+        ASSERT_TRUE(aside);
+        asides.push_back(*aside);
+    }
+    const double t = after_s / 600.0;
+    const double closed_nm = 8.0 / 3600.0 * 600.0 * std::sqrt(2.0 * (t - 1.0 + std::exp(-t)));
+    EXPECT_NEAR(deviation(asides) / closed_nm, 1.0, allowed(flights) + 0.02);
+}
+
+// Drift: course 180, 180 kt, wind 100/18 asks for heading 174 (EASA bank, trade-facts 7.1): the ground is made good along the course by a pilot who
+// holds the card's heading. Here east, by the same triangle.
+TEST(TruthTrial, TheCardsHeadingHoldsItsTrackInTheWindOfTheForecast) {
+    Drawn drawn;
+    drawn.wind = {TrueBearing::degrees(10), Speed::knots(18)};
+    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+    drawn.build({1, 0});
+    auto& leg = drawn.leg({1, 0}, {31, 0}, procedure::OnHeading{TrueBearing::degrees(90.0)});
+    leg.ending =
+        drawn.told("FIX", {31, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(31.0), false});
+    const auto asides = asides_at(drawn.stage(), no_errors(), 30.0, 1);
+    ASSERT_EQ(asides.size(), 1U);
+    // A card's heading is a whole degree: half of one over 29 miles is a quarter of a mile.
+    EXPECT_LT(std::abs(asides.front()), 0.3);
+}
+
+TEST(LawTrial, HalvingTheTimeStepMovesNoSpreadBeyondItsInterval) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    const auto share = [&](double step_s) {
+        RehearsalQuestion question;
+        question.flights = 600;
+        question.errors = nominal_errors(radio::Criteria::terps);
+        question.step = base::Duration(step_s);
+        return rehearse(stage, question).steps.front();
+    };
+    const StepRehearsed whole = share(1.0);
+    const StepRehearsed half = share(0.5);
+    EXPECT_LE(half.as_meant.low(), whole.as_meant.high());
+    EXPECT_GE(half.as_meant.high(), whole.as_meant.low());
+    EXPECT_NEAR(half.inside_primary, whole.inside_primary, 0.01);
+    EXPECT_NEAR(*half.aside_nm.at(0.95) / *whole.aside_nm.at(0.95), 1.0, allowed(600));
+}
+
+TEST(LawRehearse, TheNumberOfThreadsDoesNotShow) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    RehearsalQuestion question;
+    question.flights = 100;
+    question.errors = nominal_errors(radio::Criteria::terps);
+    const auto of = [&](unsigned threads) {
+        question.threads = threads;
+        const Rehearsal all = rehearse(stage, question);
+        return std::tuple{all.outcomes,
+                          all.seconds_flown,
+                          all.steps.front().inside_primary,
+                          all.steps.front().aside_nm.at(0.5),
+                          all.steps.front().aside_nm.at(0.99),
+                          all.time_min.at(0.5),
+                          all.examples.size()};
+    };
+    const auto alone = of(1);
+    EXPECT_EQ(of(2), alone);
+    EXPECT_EQ(of(8), alone);
+}
+
+TEST(LawRehearse, CancelledItTellsWhatWasFlown) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    RehearsalQuestion question;
+    question.flights = 100'000;
+    std::stop_source stop;
+    base::Progress progress;
+    progress.stop = stop.get_token();
+    progress.report = [&](std::string_view, double) { stop.request_stop(); };
+    const Rehearsal all = rehearse(stage, question, progress);
+    EXPECT_TRUE(all.cut_short);
+    EXPECT_GT(all.flights, 0U);
+    EXPECT_LT(all.flights, question.flights);
+}
+
+// Wilson's interval of 8 in 10: 0.490 to 0.943 (Brown, Cai, DasGupta, Interval estimation for a binomial proportion, 2001, from memory).
+TEST(TruthChance, HasTheIntervalOfWilson) {
+    const Chance chance{10, 8};
+    EXPECT_NEAR(chance.low(), 0.490, 0.001);
+    EXPECT_NEAR(chance.high(), 0.943, 0.001);
+}
+
+}  // namespace omniway::rehearsal
