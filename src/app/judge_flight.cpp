@@ -201,6 +201,7 @@ tl::expected<Judged, Faults> judge_card(const std::string& atlas, const Shipped&
         return made;
     }
     made->of_card = true;
+    made->card = document->card;
     for (base::Finding& differs : wire::card_differences(document->card, made->option.compiled.card)) {
         made->option.findings.push_back(std::move(differs));
     }

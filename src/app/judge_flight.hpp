@@ -23,6 +23,7 @@ struct Judged {
     plan::Option option;
     std::string file;  // empty: the route was typed
     bool of_card = false;
+    std::optional<flight::Card> card;  // as its file has it
     radio::ReceptionMode reception = radio::ReceptionMode::horizon;
     bool terrain_known = false;
 };

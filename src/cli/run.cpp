@@ -12,6 +12,7 @@
 #include "app/decimal_year.hpp"
 #include "app/import.hpp"
 #include "app/plan_flight.hpp"
+#include "app/rehearse_flight.hpp"
 #include "app/show.hpp"
 #include "app/station_losses.hpp"
 #include "app/telling.hpp"
@@ -23,6 +24,7 @@
 #include "cli/detail/losses_command.hpp"
 #include "cli/detail/nav_log_command.hpp"
 #include "cli/detail/procedure_command.hpp"
+#include "cli/detail/rehearse_command.hpp"
 #include "cli/detail/why_command.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
@@ -88,7 +90,8 @@ public:
           procedure_(host()),
           nav_log_(host(), question_, date_),
           losses_(host(), question_),
-          divert_(host()) {}
+          divert_(host()),
+          rehearse_(host()) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -102,6 +105,7 @@ public:
         declare_nav_log(app);
         declare_losses(app);
         add_common(*divert_.declare(app, date_), true);
+        add_common(*rehearse_.declare(app, date_, arguments), true);
         declare_show(app);
         add_common(*hear_.declare(app, date_), true);
         add_common(*judge_.declare(app, date_), true);
@@ -341,6 +345,12 @@ private:
         command->add_option("-n,--choices", question_.choices,
                             "How many flights to offer, 1 to 9: each with what it costs and how it differs");
         command->add_option("--choose", question_.choose, "Which of them to answer with (else the first)");
+        command
+            ->add_option(
+                "--prove", prove_,
+                "Rehearse each flight offered so many times with nominal errors: its chance to arrive "
+                "(docs/rehearse.md)")
+            ->check(CLI::Range(1, 1000000));
         add_common(*command, true);
         command->callback([this] { plan(); });
     }
@@ -419,18 +429,26 @@ private:
         if (card_ && !write_card(world, *planned)) {
             return;
         }
+        const auto proved = prove_ ? app::prove(*planned, *prove_, detail::progress_of(around_))
+                                   : std::vector<rehearsal::Chance>();
+        if (prove_) {
+            detail::end_progress(around_);
+        }
         if (card_ == "-") {
             // The card stands there in place of the plan.
         } else if (json_) {
-            around_.out << wire::plan_json(world, planned->request, planned->answer) << "\n";
+            around_.out << wire::plan_json(world, planned->request, planned->answer, proved) << "\n";
         } else {
-            around_.out << writers::card_text(world, planned->request, planned->answer, why_);
+            around_.out << writers::card_text(world, planned->request, planned->answer, why_, proved);
             if (why_) {
                 around_.out << "\n" << writers::refused_text(world, planned->answer);
             }
         }
         tell_troubles(planned->world);
-        status_ = planned->answer.verdict == base::Verdict::not_flyable ? not_flyable : done;
+        const bool flyable = planned->answer.verdict != base::Verdict::not_flyable;
+        status_ = !flyable                                                      ? not_flyable
+                  : prove_ && proved.size() < planned->answer.others.size() + 1 ? cancelled
+                                                                                : done;
     }
 
     bool write_card(const navdata::Snapshot& world, const app::Planned& planned) {
@@ -749,7 +767,9 @@ private:
     detail::NavLogCommand nav_log_;
     detail::LossesCommand losses_;
     detail::DivertCommand divert_;
+    detail::RehearseCommand rehearse_;
     bool survive_any_ = false;
+    std::optional<std::size_t> prove_;
 };
 
 }  // namespace

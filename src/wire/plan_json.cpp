@@ -7,6 +7,7 @@
 
 #include "plan/wording.hpp"
 #include "wire/detail/card_part.hpp"
+#include "wire/detail/chance.hpp"
 #include "wire/detail/parts.hpp"
 #include "wire/detail/request_part.hpp"
 #include "wire/detail/steps.hpp"
@@ -443,7 +444,12 @@ Json mattered_json(const std::vector<plan::Mattered>& mattered) {
     return list;
 }
 
-Json others_json(const navdata::Snapshot& world, const plan::Answer& answer) {
+Json proved_json(std::span<const rehearsal::Chance> proved, std::size_t flight) {
+    return flight < proved.size() ? detail::chance_json(proved[flight]) : Json(nullptr);
+}
+
+Json others_json(const navdata::Snapshot& world, const plan::Answer& answer,
+                 std::span<const rehearsal::Chance> proved) {
     Json list = Json::array();
     for (const plan::Choice& choice : answer.others) {
         const flight::Flight& flight = choice.option.flight;
@@ -453,7 +459,8 @@ Json others_json(const navdata::Snapshot& world, const plan::Answer& answer) {
                         {"distance_nm", tenths(choice.option.compiled.track.length.nautical_miles())},
                         {"verdict", base::to_text(choice.option.verdict)},
                         {"difference", choice.difference},
-                        {"costs", detail::costs_json(choice.costs)}});
+                        {"costs", detail::costs_json(choice.costs)},
+                        {"proved", proved_json(proved, list.size() + 1)}});
     }
     return list;
 }
@@ -461,7 +468,7 @@ Json others_json(const navdata::Snapshot& world, const plan::Answer& answer) {
 }  // namespace
 
 std::string plan_json(const navdata::Snapshot& world, const plan::Request& request,
-                      const plan::Answer& answer) {
+                      const plan::Answer& answer, std::span<const rehearsal::Chance> proved) {
     Json json{{"schema_version", schema_version},
               {"kind", "plan"},
               {"caution", detail::caution},
@@ -480,7 +487,8 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
               {"changes_not_tried", answer.changes_not_tried},
               {"flight", answer.option ? option_json(world, *answer.option) : Json(nullptr)},
               {"costs", answer.costs ? detail::costs_json(*answer.costs) : Json(nullptr)},
-              {"others", others_json(world, answer)},
+              {"proved", proved_json(proved, 0)},
+              {"others", others_json(world, answer, proved)},
               {"choices_cut_short", answer.choices_cut_short},
               {"departure_runways", runways_json(world, answer.departure_runways)},
               {"arrival_runways", runways_json(world, answer.arrival_runways)},

@@ -9,6 +9,7 @@
 #include "plan/wording.hpp"
 #include "writers/detail/card_blocks.hpp"
 #include "writers/detail/findings_text.hpp"
+#include "writers/rehearse_text.hpp"
 
 namespace omniway::writers {
 
@@ -87,11 +88,20 @@ std::string costs_text(const flight::Costs& costs) {
                        costs.work, costs.margin.least() * 100.0);
 }
 
-std::string others_text(const navdata::Snapshot& world, const plan::Answer& answer) {
+// "of 200 rehearsals 100.0 % (98.1 to 100.0) arrive"; empty where none were asked for.
+std::string proved_text(std::span<const rehearsal::Chance> proved, std::size_t flight) {
+    return flight < proved.size()
+               ? fmt::format("of {} rehearsals {} % arrive", proved[flight].of, chance_text(proved[flight]))
+               : std::string();
+}
+
+std::string others_text(const navdata::Snapshot& world, const plan::Answer& answer,
+                        std::span<const rehearsal::Chance> proved) {
     if (!answer.costs) {
-        return "";
+        return proved.empty() ? "" : fmt::format("\nProved: {}\n", proved_text(proved, 0));
     }
     std::string text = fmt::format("\nThis one: {}\n", costs_text(*answer.costs));
+    text += proved.empty() ? "" : fmt::format("  {}\n", proved_text(proved, 0));
     text += answer.others.empty() ? "No other flight is better in time, work or margin and another way.\n"
                                   : "Others (--choose N):\n";
     for (std::size_t i = 0; i < answer.others.size(); ++i) {
@@ -103,7 +113,8 @@ std::string others_text(const navdata::Snapshot& world, const plan::Answer& answ
         text +=
             detail::wrapped(fmt::format("  {}  {}", i + 2, plan::route_text(world, flight)), 100, "       ") +
             "\n" + line(plan::levels_text(flight) + ", " + plan::approach_text(other.option)) +
-            line(costs_text(other.costs)) + line(other.difference);
+            line(costs_text(other.costs)) + (i + 1 < proved.size() ? line(proved_text(proved, i + 1)) : "") +
+            line(other.difference);
     }
     return text + (answer.choices_cut_short
                        ? "The search for others came to its bound: some may be missing.\n"
@@ -113,7 +124,8 @@ std::string others_text(const navdata::Snapshot& world, const plan::Answer& answ
 }  // namespace
 
 std::string card_text(const navdata::Snapshot& world, const plan::Request& request,
-                      const plan::Answer& answer, bool everything) {
+                      const plan::Answer& answer, bool everything,
+                      std::span<const rehearsal::Chance> proved) {
     const navdata::Airport& from = world[request.from];
     const navdata::Airport& to = world[request.to];
     std::string text = fmt::format("{} {} to {} {}\n{}, wind {}\nreception: {}\n", from.ident, from.name,
@@ -146,7 +158,7 @@ std::string card_text(const navdata::Snapshot& world, const plan::Request& reque
         text += detail::lined_up_text(option.compiled) + detail::steps_text(world, option.compiled);
     }
     text += findings_text(answer.findings, everything);
-    text += others_text(world, answer);
+    text += others_text(world, answer, proved);
     if (!answer.would_unblock.empty()) {
         text += "Would make it flyable:\n";
         for (const std::string& change : answer.would_unblock) {

@@ -1,0 +1,253 @@
+#include "writers/rehearse_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/clock.hpp"
+#include "writers/card_text.hpp"
+#include "writers/detail/findings_text.hpp"
+
+namespace omniway::writers {
+
+using rehearsal::Chance;
+using rehearsal::Outcome;
+using rehearsal::Rehearsal;
+using rehearsal::Spread;
+
+namespace {
+
+constexpr std::size_t columns = 96;
+constexpr std::size_t most_weak_points = 12;
+constexpr double metres_in_a_nautical_mile = 1852.0;
+constexpr double metres_in_a_foot = 0.3048;
+
+// So that nearly all is never printed as all, nor hardly any as none.
+std::string percent(double share) {
+    constexpr double rounding = 1e-9;
+    const double shown = share >= 1.0 - rounding ? 100.0
+                         : share <= rounding     ? 0.0
+                                                 : std::clamp(std::round(share * 1000.0) / 10.0, 0.1, 99.9);
+    return fmt::format("{:.1f}", shown);
+}
+
+std::string head_text(const navdata::Snapshot& world, const RehearsalPage& page) {
+    const navdata::Airport& from = world[page.request.from];
+    const navdata::Airport& to = world[page.request.to];
+    std::string text =
+        fmt::format("{} {} to {} {}\n{}, wind {}\nreception: {}\n", from.ident, from.name, to.ident, to.name,
+                    page.request.aircraft.name, weather::to_text(page.request.winds), page.reception);
+    if (page.option) {
+        const flight::Flight& flight = page.option->flight;
+        text += detail::wrapped("  " + plan::route_text(world, flight), columns, "    ") + "\n" +
+                fmt::format("  {}\n", flight.approach.empty() ? std::string("no approach") : flight.approach);
+    }
+    if (!page.file.empty()) {
+        text += fmt::format("flown as the card {} has it\n", page.file);
+    }
+    return text + "\n";
+}
+
+std::string at(const Spread& spread, double share) {
+    const auto value = spread.at(share);
+    return value ? fmt::format("{:.1f}", *value) : std::string("-");
+}
+
+// How those that did not arrive ended.
+std::string others_text(const Rehearsal& found) {
+    std::string text;
+    for (std::size_t i = 1; i < found.outcomes.size(); ++i) {
+        if (found.outcomes[i] > 0) {
+            const Chance chance{found.flights, found.outcomes[i]};
+            text += fmt::format("  {:<24} {:>8}   {} %\n", to_text(static_cast<Outcome>(i)),
+                                found.outcomes[i], chance_text(chance));
+        }
+    }
+    return text.empty() ? text : "The others\n" + text;
+}
+
+std::string time_and_fuel_text(const Rehearsal& found, const flight::Card& card) {
+    const auto whole = [](const std::optional<double>& value) {
+        return value ? fmt::format("{:.0f}", *value) : std::string("-");
+    };
+    const auto on_card = card.time ? std::optional(base::in_minutes(*card.time)) : std::nullopt;
+    return fmt::format(
+        "             half within   95 % within   the card\n"
+        "  time, min  {:>11}   {:>11}   {:>8}\n"
+        "  fuel, lb   {:>11}   {:>11}   {:>8}\n",
+        whole(found.time_min.at(0.5)), whole(found.time_min.at(0.95)), whole(on_card),
+        whole(found.fuel_lb.at(0.5)), whole(found.fuel_lb.at(0.95)), whole(card.fuel.pounds()));
+}
+
+std::string steps_text(const Rehearsal& found, const flight::Card& card, const rehearsal::Stage& stage) {
+    std::string text =
+        "                 ends as meant            aside, NM          protected, %   missed by, NM\n"
+        "  step to        %      (interval)      50 %  95 %  99 %   inner  whole    50 %  95 %\n";
+    for (std::size_t i = 0; i < found.steps.size(); ++i) {
+        const rehearsal::StepRehearsed& step = found.steps[i];
+        if (step.as_meant.of == 0) {
+            text += fmt::format("  {:>4} {:<7} never begun\n", step.number, card.steps[i].to.substr(0, 7));
+            continue;
+        }
+        const bool lined = step.aside_nm.count() > 0;
+        const bool at_fix = stage.steps()[i].ends_at_fix;
+        const std::string interval =
+            fmt::format("({} to {})", percent(step.as_meant.low()), percent(step.as_meant.high()));
+        text += fmt::format(
+            "  {:>4} {:<7} {:>5}  {:<16} {:>4}  {:>4}  {:>4}   {:>5}  {:>5}    {:>4}  {:>4}\n", step.number,
+            card.steps[i].to.substr(0, 7), percent(step.as_meant.share()), interval, at(step.aside_nm, 0.5),
+            at(step.aside_nm, 0.95), at(step.aside_nm, 0.99), lined ? percent(step.inside_primary) : "-",
+            lined ? percent(step.inside_total) : "-", at_fix ? at(step.missed_by_nm, 0.5) : "-",
+            at_fix ? at(step.missed_by_nm, 0.95) : "-");
+    }
+    return text;
+}
+
+std::string weak_points_text(const Rehearsal& found) {
+    if (found.weak_points.empty()) {
+        return "Weak points: none was seen.\n";
+    }
+    std::string text = "Weak points, in percent of all flights\n";
+    const std::size_t shown = std::min(found.weak_points.size(), most_weak_points);
+    for (std::size_t i = 0; i < shown; ++i) {
+        const rehearsal::WeakPoint& weak = found.weak_points[i];
+        text += detail::wrapped(fmt::format("  {:>5}  {}", percent(weak.share), weak.says), columns,
+                                "         ") +
+                "\n";
+    }
+    if (shown < found.weak_points.size()) {
+        text += fmt::format("         and {} rarer\n", found.weak_points.size() - shown);
+    }
+    return text;
+}
+
+std::string examples_text(const Rehearsal& found, const std::string& again) {
+    if (found.examples.empty()) {
+        return "";
+    }
+    std::string text = "Flights to look at again\n";
+    for (const rehearsal::Example& example : found.examples) {
+        text += fmt::format("  {}\n    {} --example {}\n", example.why, again, example.flight + 1);
+    }
+    return text;
+}
+
+// "how many, by what"
+std::string question_text(const Rehearsal& found, const RehearsalPage& page) {
+    std::string text = fmt::format("{} flight{} by needle alone, errors: {}, seed {}", found.flights,
+                                   found.flights == 1 ? "" : "s", page.errors, page.question.seed.value);
+    if (found.cut_short) {
+        text += fmt::format("\nCUT SHORT: cancelled, {} were asked for", page.question.flights);
+    } else if (found.narrow_enough) {
+        text += fmt::format("; {} were asked for, and the interval was narrow enough", page.question.flights);
+    }
+    return text + "\n";
+}
+
+std::string no_flight_text(const RehearsalPage& page) {
+    return "NOT FLYABLE: there is no flight to rehearse\n" + detail::findings_text(page.findings, true) +
+           "\n" + not_for_navigation + "\n";
+}
+
+// What the cockpit shows, in a line.
+std::string panel_text(const cockpit::Panel& panel) {
+    std::string text = fmt::format("HDG {:03.0f} ALT {:.0f}", panel.heading.degrees(), panel.altitude.feet());
+    for (std::size_t i = 0; i < panel.receiver_count; ++i) {
+        const cockpit::ReceiverOnPanel& receiver = panel.receivers[i];
+        text += fmt::format(", NAV{} {:.2f}/{:03.0f}", i + 1, receiver.active.megahertz(),
+                            receiver.course.degrees());
+        if (receiver.shown.flag) {
+            text += " flag";
+            continue;
+        }
+        const double needle = receiver.shown.needle.of_full_scale();
+        text += fmt::format(" {:.0f} %{}{}{}", std::abs(needle) * 100.0,
+                            std::abs(needle) < 0.005 ? ""
+                            : needle > 0.0           ? " right"
+                                                     : " left",
+                            receiver.shown.to_from == cockpit::ToFrom::to     ? " TO"
+                            : receiver.shown.to_from == cockpit::ToFrom::from ? " FROM"
+                                                                              : "",
+                            receiver.ident.empty() ? "" : " " + std::string(receiver.ident.letters()));
+    }
+    text += panel.distance.flag ? "" : fmt::format(", DME {:.1f}", panel.distance.reading.nautical_miles());
+    if (!panel.pointer.ident.empty()) {
+        text +=
+            fmt::format(", ADF {} {:+.0f}", panel.pointer.ident.letters(), panel.pointer.relative.degrees());
+    }
+    return text + (panel.runway_in_sight ? ", runway in sight" : "");
+}
+
+}  // namespace
+
+std::string chance_text(const Chance& chance) {
+    return fmt::format("{} ({} to {})", percent(chance.share()), percent(chance.low()),
+                       percent(chance.high()));
+}
+
+std::string rehearse_text(const navdata::Snapshot& world, const RehearsalPage& page,
+                          const std::optional<Rehearsal>& found) {
+    std::string text = head_text(world, page);
+    if (!found) {
+        return text + no_flight_text(page);
+    }
+    text += question_text(*found, page);
+    if (found->flights > 0) {
+        text += fmt::format("\nCHANCE TO ARRIVE {} %\n", chance_text(found->arrived)) + others_text(*found) +
+                "\n" + time_and_fuel_text(*found, page.card) + "\n" +
+                steps_text(*found, page.card, *page.stage) + "\n" + weak_points_text(*found) +
+                examples_text(*found, page.again);
+    }
+    return text + "\nIntervals hold 95 in 100 times.\n" + not_for_navigation + "\n";
+}
+
+std::string rehearsed_flight_text(const navdata::Snapshot& world, const RehearsalPage& page,
+                                  std::size_t flight, const rehearsal::Trial& trial,
+                                  std::span<const rehearsal::Moment> moments) {
+    const rehearsal::Stage& stage = *page.stage;
+    const auto number_of = [&](std::size_t step) {
+        return stage.steps()[std::min(step, stage.steps().size() - 1)].number;
+    };
+    std::string text = head_text(world, page);
+    text += fmt::format("Flight {}, errors: {}, seed {}: {}{}, {}, {:.0f} lb of fuel, {:.1f} NM\n\n", flight,
+                        page.errors, page.question.seed.value, to_text(trial.outcome),
+                        trial.outcome == Outcome::arrived
+                            ? std::string()
+                            : fmt::format(" in step {}", number_of(trial.failed_step)),
+                        base::elapsed_text(base::Duration(trial.time_s)), trial.fuel_lb,
+                        trial.flown_m / metres_in_a_nautical_mile);
+    std::optional<std::size_t> step;
+    double next_s = 0.0;
+    for (const rehearsal::Moment& moment : moments) {
+        const bool begins = step != moment.step;
+        if (begins) {
+            step = moment.step;
+            const std::string& to = page.card.steps[std::min(moment.step, page.card.steps.size() - 1)].to;
+            const rehearsal::StepFlown& flown = trial.steps[moment.step];
+            text += fmt::format("step {}{}: ", number_of(moment.step), to.empty() ? "" : " to " + to);
+            text += !flown.ended ? "does not end" : flown.as_meant ? "ends as meant" : "ends elsewhere";
+            if (flown.ended && stage.steps()[moment.step].ends_at_fix) {
+                text +=
+                    fmt::format(", {:.1f} NM from its fix", flown.missed_by_m / metres_in_a_nautical_mile);
+            }
+            text +=
+                fmt::format("; at worst {:.1f} NM aside\n", flown.worst_aside_m / metres_in_a_nautical_mile);
+        }
+        if (begins || moment.time_s >= next_s) {
+            next_s = moment.time_s + 60.0;
+            const earth::Position place = stage.frame().to_position(moment.place);
+            text += detail::wrapped(
+                        fmt::format("  {:>7}  {:.3f} {:.3f}, {:.0f} ft, {:.1f} NM {}: {}",
+                                    base::elapsed_text(base::Duration(moment.time_s)), place.latitude_deg(),
+                                    place.longitude_deg(), moment.altitude_m / metres_in_a_foot,
+                                    std::abs(moment.aside_m) / metres_in_a_nautical_mile,
+                                    moment.aside_m < 0.0 ? "left" : "right", panel_text(*moment.panel)),
+                        columns, "           ") +
+                    "\n";
+        }
+    }
+    return text + "\n" + not_for_navigation + "\n";
+}
+
+}  // namespace omniway::writers
