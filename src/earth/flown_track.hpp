@@ -32,7 +32,7 @@ struct TrackPoint {
 ///   Fails     never.
 ///   Source    GPX 1.1 (trk) and NMEA 0183 (GGA, RMC) for what a recorder tells.
 struct FlownTrack {
-    std::string name;
+    std::string name;                          // empty where the recorder gave none
     std::optional<std::chrono::sys_days> day;  // none where the recorder gave times of the day alone
     std::vector<TrackPoint> points;
 };

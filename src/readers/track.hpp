@@ -16,7 +16,7 @@ std::optional<TrackForm> form_of_track(std::string_view bytes);
 ///   Model     readers/track_gpx.hpp, readers/track_nmea.hpp, readers/track_csv.hpp.
 ///   Domain    64 MB, a million points.
 ///   Accuracy  as written.
-///   Cost      one pass; about 150 bytes of memory a point beside the file.
+///   Cost      one pass; about 200 bytes of memory a point beside the file.
 ///   Fails     track.form_unknown, read.file_empty, read.file_missing, read.not_a_file, read.file_too_large, read.file_unreadable, and
 ///             what the reader of its form refuses.
 ///   Source    docs/track-file.md.

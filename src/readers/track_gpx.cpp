@@ -123,10 +123,10 @@ public:
         if (file_.tracks.empty()) {
             return base::failure(
                 "track.no_track",
-                fmt::format(
-                    "the file has no track (trk), only {} routes and {} waypoints: those were planned, and a "
-                    "track is recorded in flight",
-                    routes_, waypoints_),
+                fmt::format("the file has no track (trk): what it has, {} route{} and {} waypoint{}, was "
+                            "planned, and a track "
+                            "is recorded in flight",
+                            routes_, routes_ == 1 ? "" : "s", waypoints_, waypoints_ == 1 ? "" : "s"),
                 name_);
         }
         return std::move(file_);

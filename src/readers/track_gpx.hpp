@@ -14,7 +14,7 @@ namespace omniway::readers {
 ///             over. No entity is ever expanded and no file fetched: a document type, which GPX has none of, is refused.
 ///   Domain    GPX 1.1 and 1.0, in UTF-8, UTF-16, ISO 8859-1 or ASCII; a million points; elements 100 deep.
 ///   Accuracy  as written; times to a microsecond.
-///   Cost      one pass, about a microsecond a point; a file is not kept as a tree.
+///   Cost      one pass, about four microseconds a point; a file is not kept as a tree.
 ///   Fails     track.not_xml, track.document_type, track.not_gpx, track.no_track, track.too_many_points and what
 ///             readers/detail/track_flights.hpp refuses. As diagnostics: track.no_time, track.time_form, remark.track_cut_short,
 ///             read.value_missing, read.not_a_number, read.out_of_range, remark.altitude_left_out, and what is left out there.

@@ -295,7 +295,7 @@ TEST(CaseGpx, OtherXmlIsNamedAndRoutesAreNoTracks) {
     EXPECT_THAT(bad_track("<kml xmlns=\"http://www.opengis.net/kml/2.2\"/>").message, HasSubstr("'kml'"));
     const base::Error route = bad_track(gpx("<rte><rtept lat=\"1\" lon=\"2\"/></rte>"));
     EXPECT_EQ(route.code, "track.no_track");
-    EXPECT_THAT(route.message, HasSubstr("1 routes"));
+    EXPECT_THAT(route.message, HasSubstr("1 route and 0 waypoints"));
     const base::Error broken = bad_track(gpx("<trk></trkseg></trk>"));
     EXPECT_EQ(broken.code, "track.not_xml");
     EXPECT_EQ(broken.where, file_name + ":3:8");
@@ -488,7 +488,7 @@ TEST(CaseTrack, TwoTracksInAFileAreTwoFlightsAndOneOfThemMayBeOfNoUse) {
     const base::Error none = bad_track(gpx(untimed));
     EXPECT_EQ(none.code, "track.nothing_left");
     EXPECT_THAT(none.message,
-                HasSubstr("none of its 2 points can be used; the first reason is at t.file:4:1"));
+                HasSubstr("none of its points (2) can be used; the first reason is at t.file:4:1"));
 }
 
 TEST(CaseTrack, GapsAreToldFromWhereToWhere) {

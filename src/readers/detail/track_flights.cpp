@@ -394,7 +394,7 @@ base::Result<TrackReading> the_flight(RawFile file, const TrackSetting& setting)
     if (flights.empty()) {
         const std::optional<base::Error>& first = of_no_use.first();
         const std::string why =
-            first ? fmt::format("none of its {} points can be used; the first reason is at {}: {}",
+            first ? fmt::format("none of its points ({}) can be used; the first reason is at {}: {}",
                                 of_no_use.counts().rows, first->where, first->message)
                   : "its track has no point";
         return base::failure("track.nothing_left", why + "; two at least are needed, each with its time",
