@@ -2,6 +2,8 @@
 
 #include <cctype>
 #include <chrono>
+#include <cmath>
+#include <cstdlib>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -9,6 +11,7 @@
 #include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <rapidcheck.h>
 
 #include "base/result.hpp"
 #include "tests/broken_samples.hpp"
@@ -556,6 +559,73 @@ TEST(BrokenTracks, EachIsToldAtItsPlace) {
         }
     }
     EXPECT_EQ(files, expected.size());
+}
+
+// One flight, its places on a grid of a hundred-thousandth of a minute and its times of a hundredth of a second, written in each form
+// here. That the forms agree holds each of them against the others.
+TEST(LawTrack, OneFlightIsTheSameTrackInAllThreeForms) {
+    rc::check([] {
+        constexpr long degree = 60 * 100'000;
+        long latitude = *rc::gen::inRange<long>(-80 * degree, 80 * degree);
+        long longitude = *rc::gen::inRange<long>(-179 * degree, 179 * degree);
+        const auto first_day = date(2026, 11, 1) + std::chrono::days(*rc::gen::inRange(0, 300));
+        long time_cs = *rc::gen::inRange<long>(0, 8'640'000);
+        std::string as_gpx;
+        std::string as_nmea;
+        std::string as_csv = "time_utc,latitude_deg,longitude_deg,altitude_m\n";
+        const int count = *rc::gen::inRange(2, 20);
+        for (int i = 0; i < count; ++i) {
+            const std::chrono::year_month_day day(first_day + std::chrono::days(time_cs / 8'640'000));
+            const long of_day = time_cs % 8'640'000;
+            const auto year = static_cast<int>(day.year());
+            const auto month = static_cast<unsigned>(day.month());
+            const auto day_number = static_cast<unsigned>(day.day());
+            const std::string stamp =
+                fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:02}Z", year, month, day_number,
+                            of_day / 360'000, of_day / 6'000 % 60, of_day / 100 % 60, of_day % 100);
+            const std::string clock = fmt::format("{:02}{:02}{:02}.{:02}", of_day / 360'000,
+                                                  of_day / 6'000 % 60, of_day / 100 % 60, of_day % 100);
+            const auto angle = [](long value, int width, char positive, char negative) {
+                const long size = std::labs(value);
+                return fmt::format("{:0{}}{:02}.{:05},{}", size / degree, width, size % degree / 100'000,
+                                   size % 100'000, value < 0 ? negative : positive);
+            };
+            const std::string place = angle(latitude, 2, 'N', 'S') + "," + angle(longitude, 3, 'E', 'W');
+            const int altitude_dm = *rc::gen::inRange(-4'000, 180'000);
+            const std::string altitude = fmt::format("{:.1f}", altitude_dm / 10.0);
+            const std::string north = fmt::format("{:.10f}", static_cast<double>(latitude) / degree);
+            const std::string east = fmt::format("{:.10f}", static_cast<double>(longitude) / degree);
+            as_gpx += trkpt(north, east, stamp, altitude);
+            as_nmea += sentence("GPGGA," + clock + "," + place + ",1,08,0.9," + altitude + ",M,,M,,");
+            as_nmea += sentence(fmt::format("GNRMC,{},A,{},100.0,000.0,{:02}{:02}{:02},,,A", clock, place,
+                                            day_number, month, year % 100));
+            as_csv += stamp + "," + north + "," + east + "," + altitude + "\n";
+            const long passed_cs = *rc::gen::inRange<long>(1, 9'000);
+            // A minute of either in 9 s is 400 kt, of both at the equator 566.
+            latitude += passed_cs * *rc::gen::inRange<long>(-100, 101);
+            longitude += passed_cs * *rc::gen::inRange<long>(-100, 101);
+            time_cs += passed_cs;
+        }
+        const auto of_gpx = read_track(gpx(trk(as_gpx)), file_name);
+        const auto of_nmea = read_track(as_nmea, file_name);
+        const auto of_csv = read_track(as_csv, file_name);
+        RC_ASSERT(bool(of_gpx));
+        for (const auto* const other : {&of_nmea, &of_csv}) {
+            RC_ASSERT(bool(*other));
+            RC_ASSERT((*other)->diagnostics.empty());
+            RC_ASSERT((*other)->value.day == of_gpx->value.day);
+            RC_ASSERT((*other)->value.points.size() == static_cast<std::size_t>(count));
+            RC_ASSERT((*other)->gaps.size() == of_gpx->gaps.size());
+            for (std::size_t i = 0; i < of_gpx->value.points.size(); ++i) {
+                const earth::TrackPoint& a = of_gpx->value.points[i];
+                const earth::TrackPoint& b = (*other)->value.points[i];
+                RC_ASSERT(std::abs((a.time - b.time).count()) < 2e-6);
+                RC_ASSERT(std::abs(a.place.latitude_deg() - b.place.latitude_deg()) < 1e-9);
+                RC_ASSERT(std::abs(a.place.longitude_deg() - b.place.longitude_deg()) < 1e-9);
+                RC_ASSERT(a.altitude == b.altitude);
+            }
+        }
+    });
 }
 
 // Cut at every byte, and each byte spoiled in turn: it may be refused, it may be used in part, and what is used is in order.
