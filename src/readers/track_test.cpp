@@ -210,6 +210,22 @@ TEST(CaseNmea, AFieldThatIsWrongIsToldAtItsColumn) {
         << "no altitude is none, and no fault";
 }
 
+TEST(CaseNmea, OfOneMomentThePlaceIsThatOfTheGgaAndTheDateThatOfTheRmc) {
+    // A plotter relays its RMC late: both sentences stand in either order and differ in place.
+    for (const bool gga_first : {true, false}) {
+        const std::string of_gga = gga("120000", 1.5);
+        const std::string of_rmc = rmc("120000", 1.4, "261126");
+        const TrackReading read =
+            good_track((gga_first ? of_gga + of_rmc : of_rmc + of_gga) + gga("120001", 1.5));
+        ASSERT_EQ(read.value.points.size(), 2U);
+        EXPECT_EQ(read.value.day, date(2026, 11, 26));
+        EXPECT_NEAR(read.value.points[0].place.latitude_deg(), 48.0 + 1.5 / 60.0, 1e-9);
+        EXPECT_TRUE(read.value.points[0].altitude);
+        EXPECT_EQ(read.value.points[0].line, gga_first ? 1U : 2U);
+        EXPECT_EQ(codes_and_places(read), "");
+    }
+}
+
 TEST(CaseNmea, AnAltitudeThatIsNotGivenIsNotZero) {
     const TrackReading read = good_track(gga("120000", 1.0, "") + gga("120001", 1.0, "0.0"));
     EXPECT_FALSE(read.value.points[0].altitude);
@@ -234,7 +250,8 @@ TEST(CaseGpx, ATrackHasItsNameTimesPlacesAndHeights) {
             trk(trkpt("48.1173", "11.51666667", "2026-11-26T14:07:30.5Z", "545.4") +
                     trkpt("48.1183", "-11.51666667", "2026-11-26T17:07:30+01:00") +
                     "<trkpt lat='48.1193' lon='-11.5167'><time>2026-11-26T16:07:31</time><extensions><x:ele "
-                    "xmlns:x='urn:x'>9</x:ele><ele>8</ele></extensions></trkpt>\n",
+                    "xmlns:x='urn:x'>9</x:ele><ele>8</ele></extensions><x:ele "
+                    "xmlns:x='urn:x'>7</x:ele></trkpt>\n",
                 "XDOV &amp; <![CDATA[back]]>")));
     EXPECT_EQ(read.form, TrackForm::gpx);
     EXPECT_EQ(read.value.name, "XDOV & back");
@@ -358,6 +375,34 @@ TEST(CaseTrackCsv, ColumnsStandInAnyOrderAndTimesInThreeForms) {
     EXPECT_NEAR(two_columns.value.points[1].time.count(), 86401.0, 1e-6);
 }
 
+TEST(CaseTrackCsv, TimesAreOfTheYears1900To2100AndOfTheCalendar) {
+    const auto told = [](const std::string& time) {
+        return codes_and_places(
+            good_track(csv_head + "1900-01-01T00:00:00Z,1,2,\n" + time +
+                           ",1,2,\n2100-12-31T23:59:59Z,1,2,\n2100-12-31T23:59:59.5Z,1,2,\n",
+                       {.flight = 1}));
+    };
+    for (const std::string out : {"1899-12-31T23:59:59Z", "2101-01-01T00:00:00Z", "2026-02-29T00:00:00Z",
+                                  "2026-13-01T00:00:00Z", "2026-11-26T24:00:01Z", "2026-11-26T23:60:00Z",
+                                  "2026-11-26T23:59:61Z", "2026-11-26T00:00:00+15:00"}) {
+        EXPECT_THAT(told(out), HasSubstr("read.out_of_range 3:1")) << out;
+    }
+    for (const std::string strange :
+         {"2026-11-26", "2026-11-26T14:07", "26-11-2026T14:07:00Z", "2026-11-26T14:07:00.Z",
+          "2026-11-26T14:07:00Zulu", "2026-11-26T14:07:00+1", "14h07"}) {
+        EXPECT_THAT(told(strange), HasSubstr("track.time_form 3:1")) << strange;
+    }
+}
+
+TEST(CaseTrackCsv, TheEndOfADayMayBeWritten24AndALeapSecond60) {
+    // ISO 8601, 4.2.3 (24:00:00 is the end of a day) and 4.2.1 (the leap second at the end of 2016-12-31).
+    const TrackReading read = good_track(csv_head +
+                                             "2016-12-31T23:59:59Z,1,2,\n2016-12-31T23:59:60Z,1,2,\n"
+                                             "2017-01-01T24:00:00Z,1,2,\n2017-01-02T00:00:01Z,1,2,\n",
+                                         {.flight = 1});
+    EXPECT_EQ(earth::moment_text(read.value.day, read.value.points.back().time), "2017-01-01T00:00:00Z");
+}
+
 TEST(CaseTrackCsv, ANameWithoutItsUnitIsRefusedAndAColumnThatIsNotUsedIsTold) {
     EXPECT_EQ(bad_track("time_utc,lat,longitude_deg\n").code, "track.column_without_unit");
     EXPECT_EQ(bad_track("time,latitude_deg,longitude_deg\n").where, file_name + ":1:1");
@@ -423,6 +468,17 @@ TEST(CaseTrack, WildPointsAreLeftOutWhereverTheyStand) {
         ASSERT_EQ(read.diagnostics.size(), 1U) << wild;
         EXPECT_EQ(read.diagnostics[0].where, fmt::format("{}:{}:1", file_name, wild + 2));
     }
+}
+
+TEST(CaseTrack, AWildPointBetweenPointsFarApartInTimeIsLeftOutToo) {
+    std::string text = csv_head;
+    for (int i = 0; i < 9; ++i) {
+        text +=
+            fmt::format("14:{:02}:{:02},{},2,\n", i * 40 / 60, i * 40 % 60, i == 4 ? 40.0 : 1.0 + 0.02 * i);
+    }
+    const TrackReading read = good_track(text);
+    EXPECT_EQ(codes_and_places(read), "track.jump 6:1");
+    EXPECT_EQ(read.value.points.size(), 8U);
 }
 
 TEST(CaseTrack, AReceiverThatIsLostForAWhileIsFollowedWhenItIsBack) {
