@@ -10,6 +10,7 @@ find_package(nlohmann_json REQUIRED)
 find_package(CLI11 REQUIRED)
 find_package(GDAL CONFIG REQUIRED)
 find_package(ZLIB REQUIRED)
+find_package(EXPAT REQUIRED)
 find_package(GTest REQUIRED)
 find_package(rapidcheck REQUIRED)
 
