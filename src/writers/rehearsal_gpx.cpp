@@ -3,14 +3,13 @@
 #include <chrono>
 #include <cmath>
 
-#include <fmt/format.h>
-
-#include "writers/detail/caution.hpp"
-#include "writers/detail/drawing.hpp"
+#include "writers/track_gpx.hpp"
 
 namespace omniway::writers {
 
 namespace {
+
+constexpr base::Duration noon = std::chrono::hours(12);
 
 // Of a decimal year the day that has just begun.
 std::chrono::sys_days day_of(earth::DecimalYear year) {
@@ -21,37 +20,21 @@ std::chrono::sys_days day_of(earth::DecimalYear year) {
     return first + days(std::lround((year.value - whole) * static_cast<double>((next - first).count())));
 }
 
-// "2026-11-25T12:00:01.25Z"
-std::string time_text(std::chrono::sys_days day, double since_noon_s) {
-    using namespace std::chrono;
-    const auto hundredths = std::llround(since_noon_s * 100.0) + 12LL * 3600 * 100;
-    constexpr long long of_a_day = 24LL * 3600 * 100;
-    const year_month_day date{day + days(hundredths / of_a_day)};
-    const long long left = hundredths % of_a_day;
-    const long long second = left / 100;
-    return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}{}Z", static_cast<int>(date.year()),
-                       static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()), second / 3600,
-                       second / 60 % 60, second % 60,
-                       left % 100 == 0 ? std::string() : fmt::format(".{:02}", left % 100));
-}
-
 }  // namespace
 
 std::string rehearsal_gpx(const rehearsal::Stage& stage, std::span<const rehearsal::Moment> moments,
                           const std::string& name, earth::DecimalYear day) {
-    const std::chrono::sys_days date = day_of(day);
-    std::string text = fmt::format(
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-        "<gpx version=\"1.1\" creator=\"omniway\" xmlns=\"http://www.topografix.com/GPX/1/1\">\n"
-        "  <metadata><desc>{}</desc></metadata>\n  <trk>\n    <name>{}</name>\n    <trkseg>\n",
-        detail::escaped(detail::caution), detail::escaped(name));
+    earth::FlownTrack track;
+    track.name = name;
+    track.day = day_of(day);
     for (const rehearsal::Moment& moment : moments) {
-        const earth::Position place = stage.frame().to_position(moment.place);
-        text += fmt::format(
-            "      <trkpt lat=\"{:.6f}\" lon=\"{:.6f}\"><ele>{:.1f}</ele><time>{}</time></trkpt>\n",
-            place.latitude_deg(), place.longitude_deg(), moment.altitude_m, time_text(date, moment.time_s));
+        earth::TrackPoint point;
+        point.time = noon + base::Duration(moment.time_s);
+        point.place = stage.frame().to_position(moment.place);
+        point.altitude = base::Altitude::metres(moment.altitude_m);
+        track.points.push_back(point);
     }
-    return text + "    </trkseg>\n  </trk>\n</gpx>\n";
+    return track_gpx(track);
 }
 
 }  // namespace omniway::writers

@@ -13,10 +13,10 @@ namespace omniway::writers {
 ///   Model     GPX 1.1: one track of one segment, a point a moment with its height above mean sea level and its time; the take-off begins at
 ///             12:00 UTC of the day.
 ///   Domain    moments of that stage.
-///   Accuracy  places to 0.1 m, heights to 0.1 m, times to 0.01 s.
+///   Accuracy  as writers/track_gpx.hpp.
 ///   Cost      some milliseconds.
 ///   Fails     never.
-///   Source    GPX 1.1 schema (topografix.com/GPX/1/1).
+///   Source    as writers/track_gpx.hpp.
 std::string rehearsal_gpx(const rehearsal::Stage& stage, std::span<const rehearsal::Moment> moments,
                           const std::string& name, earth::DecimalYear day);
 
