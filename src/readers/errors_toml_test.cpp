@@ -36,7 +36,8 @@ TEST(GoldenErrorsFile, AnEmptyFileIsNoErrorAtAll) {
 TEST(GoldenErrorsFile, EachKeyReachesItsOwnErrorInItsOwnUnit) {
     const auto read = read_errors(
         "vor_station_deg = 1\nvor_receiver_deg = 2\nndb_station_deg = 3\nadf_deg = 4\nlocalizer_deg = 0.5\n"
-        "wander_deg = 6\nwander_for_s = 70\ndme_fixed_nm = 0.8\ndme_share = 0.09\nwind_kt = 10\nwind_for_min = 11\n"
+        "wander_deg = 6\nwander_for_s = 70\ndme_fixed_nm = 0.8\ndme_share = 0.09\nwind_kt = 10\nwind_for_min "
+        "= 11\n"
         "gusts_kt = 12\nheading_drift_in_an_hour_deg = 13\ncompass_deg = 14\naltimeter_ft = 150\n"
         "airspeed_share = 0.16\n",
         "errors.toml");
