@@ -171,7 +171,7 @@ class AWrongCard(unittest.TestCase):
         found = rehearse(file, *self.FLIGHTS)
         self.assertEqual(found["card_file"], str(file))
         steps = found["rehearsal"]["steps"]
-        print(f"{name}: as meant " + ", ".join(f"{step['number']}: {step['as_meant']['share']}" for step in steps), file=sys.stderr)
+        print(f"{name}: as meant " + ", ".join(f"{step['number']}: {step['as_meant']['did_share']}" for step in steps), file=sys.stderr)
         return {step["number"]: step["as_meant"]["did_share"] for step in steps}
 
     def collapses(self, card, name, step):
