@@ -125,7 +125,8 @@ Json rehearsal_json(const RehearsalTold& told) {
         json["steps"].push_back(step_json(found.steps[i], card.steps[i], told.stage->steps()[i]));
     }
     for (const rehearsal::WeakPoint& weak : found.weak_points) {
-        json["weak_points"].push_back({{"step", weak.step}, {"share", weak.share}, {"says", weak.says}});
+        json["weak_points"].push_back(
+            {{"step", weak.step}, {"of_all_share", weak.share}, {"says", weak.says}});
     }
     for (const rehearsal::Example& example : found.examples) {
         json["examples"].push_back(

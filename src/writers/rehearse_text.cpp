@@ -23,13 +23,16 @@ constexpr std::size_t most_weak_points = 12;
 constexpr double metres_in_a_nautical_mile = 1852.0;
 constexpr double metres_in_a_foot = 0.3048;
 
-// So that nearly all is never printed as all, nor hardly any as none.
+// To a tenth, near either end to a hundredth, so that nearly all is never printed as all, nor hardly any as none.
 std::string percent(double share) {
     constexpr double rounding = 1e-9;
-    const double shown = share >= 1.0 - rounding ? 100.0
-                         : share <= rounding     ? 0.0
-                                                 : std::clamp(std::round(share * 1000.0) / 10.0, 0.1, 99.9);
-    return fmt::format("{:.1f}", shown);
+    if (share >= 1.0 - rounding || share <= rounding) {
+        return share > 0.5 ? "100.0" : "0.0";
+    }
+    if (share > 0.999 || share < 0.001) {
+        return fmt::format("{:.2f}", std::clamp(share * 100.0, 0.01, 99.99));
+    }
+    return fmt::format("{:.1f}", share * 100.0);
 }
 
 std::string head_text(const navdata::Snapshot& world, const RehearsalPage& page) {

@@ -100,11 +100,11 @@ class AFlightRehearsed(unittest.TestCase):
         self.assertEqual(rehearsal["steps"][0]["as_meant"]["of"], 96)
         for step in rehearsal["steps"]:
             chance = step["as_meant"]
-            self.assertTrue(0 <= chance["low_share"] <= chance["share"] <= chance["high_share"] <= 1, chance)
+            self.assertTrue(0 <= chance["low_share"] <= chance["did_share"] <= chance["high_share"] <= 1, chance)
 
     def test_in_calm_air_with_perfect_instruments_it_always_arrives(self):
         calm = rehearse("XDOV", "XMRA", *DAY, "--errors", "none", "--flights", 8)
-        self.assertEqual(calm["rehearsal"]["arrived"]["share"], 1)
+        self.assertEqual(calm["rehearsal"]["arrived"]["did_share"], 1)
 
     def test_the_text_tells_chance_steps_weak_points_and_the_caution(self):
         text = run("rehearse", *FLIGHT, "--flights", 32).stdout
@@ -171,8 +171,8 @@ class AWrongCard(unittest.TestCase):
         found = rehearse(file, *self.FLIGHTS)
         self.assertEqual(found["card_file"], str(file))
         steps = found["rehearsal"]["steps"]
-        print(f"{name}: as meant " + ", ".join(f"{step['number']}: {step['as_meant']['share']}" for step in steps), file=sys.stderr)
-        return {step["number"]: step["as_meant"]["share"] for step in steps}
+        print(f"{name}: as meant " + ", ".join(f"{step['number']}: {step['as_meant']['did_share']}" for step in steps), file=sys.stderr)
+        return {step["number"]: step["as_meant"]["did_share"] for step in steps}
 
     def collapses(self, card, name, step):
         shares = self.as_meant(card, name)
@@ -201,10 +201,16 @@ class AWrongCard(unittest.TestCase):
             self.assertGreater(share, 0.9, number)
 
     def test_a_card_flown_from_its_file_is_the_flight_that_was_planned(self):
+        """But for the day, of which a card keeps a thousandth of a year, and with it a hair of the compass: less than a cell of a spread."""
         file = written("same.json", json.dumps(planned_card()))
-        from_card, from_plan = rehearse(file, *self.FLIGHTS), rehearse(*FLIGHT, *self.FLIGHTS)
-        for key in ("arrived", "time_50_percent_min", "steps"):
-            self.assertEqual(from_card["rehearsal"][key], from_plan["rehearsal"][key], key)
+        from_card, from_plan = (rehearse(*words, *self.FLIGHTS)["rehearsal"] for words in ((file,), FLIGHT))
+        self.assertEqual(from_card["arrived"], from_plan["arrived"])
+        self.assertEqual(len(from_card["steps"]), len(from_plan["steps"]))
+        for one, other in zip(from_card["steps"], from_plan["steps"]):
+            self.assertEqual(one["as_meant"], other["as_meant"])
+            for key in ("aside_95_percent_nm", "missed_by_95_percent_nm"):
+                if one[key] is not None:
+                    self.assertAlmostEqual(one[key], other[key], delta=0.05)
 
     def test_one_course_wrong_by_ten_degrees_collapses_there(self):
         card = copy.deepcopy(planned_card())
@@ -307,7 +313,7 @@ class TheErrorsFile(unittest.TestCase):
         bad = rehearse(*FLIGHT, "--flights", 32, "--errors", file)["rehearsal"]
         none = rehearse(*FLIGHT, "--flights", 32, "--errors", "none")["rehearsal"]
         self.assertGreater(bad["steps"][4]["aside_95_percent_nm"], 2 * none["steps"][4]["aside_95_percent_nm"])
-        self.assertLess(bad["arrived"]["share"], none["arrived"]["share"])
+        self.assertLess(bad["arrived"]["did_share"], none["arrived"]["did_share"])
 
     def test_each_fault_has_its_place(self):
         file = written("faults.toml", "wind_kn = 5\nadf_deg = 99\ndme_share = \"much\"\n")

@@ -16,7 +16,7 @@ double millionths(double value) {
 Json chance_json(const rehearsal::Chance& chance) {
     return {{"of", chance.of},
             {"did", chance.did},
-            {"share", chance.of == 0 ? Json(nullptr) : Json(millionths(chance.share()))},
+            {"did_share", chance.of == 0 ? Json(nullptr) : Json(millionths(chance.share()))},
             {"low_share", millionths(chance.low())},
             {"high_share", millionths(chance.high())}};
 }
