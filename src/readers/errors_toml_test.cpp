@@ -8,7 +8,7 @@
 
 namespace omniway::readers {
 
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
 namespace {
 

@@ -744,10 +744,11 @@ private:
                 std::hypot(place_.east_m - aid.site.east_m, place_.north_m - aid.site.north_m);
             allowed_m = std::max(away_m * std::tan(aid.full_scale_deg * degree), 100.0);
         }
-        // Along the way the card's own end is told by a clock or a height: a mile and a half short of it or beyond.
+        // Along the way the card's own end is told by a clock, a height or an aid: a mile and a half short of it or beyond, and what the fix allows.
         const double east = place_.east_m - last.finish.east_m;
         const double north = place_.north_m - last.finish.north_m;
-        const bool there = std::sqrt(east * east + north * north) <= allowed_m + 1.5 * nm;
+        const bool there =
+            std::sqrt(east * east + north * north) <= allowed_m + 1.5 * nm + last.end_allowed_m;
         end(there && std::abs(aside.aside_m) <= allowed_m ? Outcome::arrived : Outcome::not_in_sight);
     }
 };
