@@ -340,7 +340,8 @@ private:
                                                    : (toward ? cockpit::ToFrom::from : cockpit::ToFrom::to));
         const double away_nm = distance_nm(aid, toward);
         if (!line.alive || !set || behind) {
-            mind_.dead_needle = !line.alive && away_nm > 3.0;
+            // Arrows that contradict the card guide no more than a flag does.
+            mind_.dead_needle = (!line.alive || behind) && away_nm > 3.0;
             hold_heading(track_deg);
             return;
         }

@@ -52,6 +52,15 @@ struct Counted {
     };
     std::vector<Step> steps;
     std::array<std::vector<std::size_t>, 6> first_of;  // flights by outcome, the first few
+    // Of the flights that arrive, by how much of its protected width the widest step took: how many, and the first of them.
+    static constexpr std::size_t widths = 200;
+    std::array<std::size_t, widths> wide{};
+    std::array<std::size_t, widths> first_wide{};
+
+    void add_wide(std::size_t width, std::size_t many, std::size_t flight) {
+        first_wide[width] = wide[width] == 0 ? flight : std::min(first_wide[width], flight);
+        wide[width] += many;
+    }
 
     void add(std::size_t flight, const Trial& trial) {
         ++flights;
@@ -62,6 +71,12 @@ struct Counted {
         }
         tenths_flown += static_cast<std::uint64_t>(std::llround(trial.time_s * 10.0));
         if (trial.outcome == Outcome::arrived) {
+            double share = 0.0;
+            for (const StepFlown& step : trial.steps) {
+                share = std::max(share, step.widest_share);
+            }
+            add_wide(static_cast<std::size_t>(std::min(share * 100.0, static_cast<double>(widths - 1))), 1,
+                     flight);
             time_min.add(trial.time_s / 60.0);
             fuel_lb.add(trial.fuel_lb);
         }
@@ -103,6 +118,11 @@ struct Counted {
             kept.insert(kept.end(), other.first_of[i].begin(), other.first_of[i].end());
             std::sort(kept.begin(), kept.end());
             kept.resize(std::min<std::size_t>(kept.size(), 4));
+        }
+        for (std::size_t i = 0; i < widths; ++i) {
+            if (other.wide[i] > 0) {
+                add_wide(i, other.wide[i], other.first_wide[i]);
+            }
         }
         const auto add_chance = [](Chance& sum, const Chance& more) {
             sum.of += more.of;
@@ -186,6 +206,33 @@ std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
     std::stable_sort(points.begin(), points.end(),
                      [](const WeakPoint& a, const WeakPoint& b) { return a.share > b.share; });
     return points;
+}
+
+// The best, the median and the worst of those that arrive, by the share of the protected width that they took.
+void add_arrived(std::vector<Example>& examples, const Counted& all) {
+    const std::size_t arrived = all.outcomes[0];
+    std::size_t below = 0;
+    const auto add = [&](const char* why, std::size_t width) {
+        examples.push_back({why, all.first_wide[width], Outcome::arrived});
+    };
+    std::size_t worst = 0;
+    for (std::size_t width = 0; width < Counted::widths; ++width) {
+        const std::size_t here = all.wide[width];
+        if (here == 0) {
+            continue;
+        }
+        if (below == 0) {
+            add("best", width);
+        }
+        if (below * 2 < arrived && (below + here) * 2 >= arrived) {
+            add("median", width);
+        }
+        below += here;
+        worst = width;
+    }
+    if (arrived > 0) {
+        add("worst that arrives", worst);
+    }
 }
 
 }  // namespace
@@ -309,9 +356,7 @@ Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const 
             rehearsal.examples.push_back({to_text(static_cast<Outcome>(o)), flight, static_cast<Outcome>(o)});
         }
     }
-    if (!all.first_of[0].empty()) {
-        rehearsal.examples.push_back({"arrives", all.first_of[0].front(), Outcome::arrived});
-    }
+    add_arrived(rehearsal.examples, all);
     return rehearsal;
 }
 
