@@ -199,7 +199,7 @@ FAULTS = (
     Fault("front-without-work", "a quicker way hides an easier one", "src/routing/front.cpp",
           "cell(by.work, q.work) <= cell(costs.work + rounding, q.work) &&", "", ("routing_test",), "*Front*"),
     Fault("front-bound-too-high", "no way is taken to be flown as fast as it is", "src/routing/front.cpp",
-          ".flown_nm * 1852.0 / fastest_mps_", ".flown_nm * 2222.0 / fastest_mps_", ("routing_test",), "*Front*"),
+          "miles * 1852.0 / fastest_mps_", "miles * 2222.0 / fastest_mps_", ("routing_test",), "*Front*"),
     Fault("front-quantum-too-coarse", "costs that differ by ten quanta are one", "src/routing/front.cpp",
           "std::floor(cost / quantum)", "std::floor(cost / (10.0 * quantum))", ("routing_test",), "*Front*"),
     Fault("front-rounding-decides", "a way that is better by rounding only is offered", "src/routing/front.cpp",

@@ -73,9 +73,9 @@ CodedWay coded_approach(const navdata::Procedure& procedure, const std::string& 
     for (const Leg& leg : own->legs) {
         in_missed = in_missed || leg.begins_missed_approach();
         // The transition ends where the part that all share begins: that place is there already.
-        const bool joins = &leg == own->legs.data() && !way.legs.empty() &&
-                           leg.terminator == PathTerminator::IF &&
-                           way.legs.back()->terminator != PathTerminator::PI;
+        const bool joins =
+            &leg == own->legs.data() && !way.legs.empty() && leg.terminator == PathTerminator::IF &&
+            !(way.legs.back()->terminator == PathTerminator::PI && way.legs.back()->fix == leg.fix);
         if (!joins) {
             (in_missed ? way.missed : way.legs).push_back(&leg);
         }
@@ -360,8 +360,9 @@ private:
             });
             const bool is_its_own = !transition.empty() && branch.transition == transition;
             for (const Leg& leg : branch.legs) {
-                const bool joins = !way.legs.empty() && leg.terminator == PathTerminator::IF &&
-                                   way.legs.back()->terminator != PathTerminator::PI;
+                const bool joins =
+                    !way.legs.empty() && leg.terminator == PathTerminator::IF &&
+                    !(way.legs.back()->terminator == PathTerminator::PI && way.legs.back()->fix == leg.fix);
                 if ((has_a_leg || is_its_own) && !joins) {
                     way.legs.push_back(&leg);
                 }

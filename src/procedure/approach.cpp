@@ -240,10 +240,11 @@ private:
         bool first = true;
         for (const Leg* leg : part.to_missed_point) {
             // Vectors end short of the fix where the shared part begins, which must then be reached.
-            // A procedure turn ends anywhere on the inbound course: the fix where the shared part begins is still ahead.
-            const bool joins = first && !legs.empty() && leg->terminator == PathTerminator::IF &&
-                               !ends_in_vectors(legs.back()->terminator) &&
-                               legs.back()->terminator != PathTerminator::PI;
+            // A procedure turn ends anywhere on the inbound course: where the shared part begins at its fix, that is still ahead.
+            const bool joins =
+                first && !legs.empty() && leg->terminator == PathTerminator::IF &&
+                !ends_in_vectors(legs.back()->terminator) &&
+                !(legs.back()->terminator == PathTerminator::PI && legs.back()->fix == leg->fix);
             first = false;
             if (!joins) {
                 legs.push_back(leg);

@@ -144,7 +144,7 @@ TEST(CaseApproach, ATransitionWithoutItsFirstRowsIsNotWhole) {
 }
 
 // A procedure turn is turned onto the inbound course somewhere: the fix at which the shared part begins is flown to, and is where time and descent
-// count from. Of 64 published transitions with a procedure turn in the real part 49 end with its row.
+// count from. In the real part one of 30 such transitions is coded so (KJAX D32 from CRG).
 TEST(CaseApproach, BehindAProcedureTurnTheFirstFixOfTheSharedPartIsFlownTo) {
     Sketch sketch = ils_airport();
     navdata::Branch branch{'A', "INIAA", {}};
