@@ -81,7 +81,6 @@ struct Panel {
     std::size_t receiver_count = 0;
     DistanceOnPanel distance;
     PointerOnPanel pointer;
-    bool runway_in_sight = false;  // through the windscreen
 };
 
 }  // namespace omniway::cockpit

@@ -12,8 +12,6 @@ using flight::Step;
 
 namespace {
 
-constexpr double no_needle = 99.0;
-
 double wrapped(double degrees) {
     return degrees - 360.0 * std::nearbyint(degrees / 360.0);
 }
@@ -252,17 +250,11 @@ private:
         return track_deg + drift_deg + mind_.learned_deg;
     }
 
-    void head_for(double desired_deg) { head_for(wrapped(desired_deg - heading_deg_), 0); }
-
-    // By the shorter way, or to the side that is asked for until it is nearly done.
-    void head_for(double error_deg, int side) {
-        if (side != 0 && std::abs(error_deg) > 20.0) {
-            hands_.turn = side;
-            return;
-        }
-        hands_.turn = std::clamp(error_deg / 8.0, -1.0, 1.0);
+    void head_for(double desired_deg) {
+        hands_.turn = std::clamp(wrapped(desired_deg - heading_deg_) / 8.0, -1.0, 1.0);
     }
 
+    // To the side that is asked for.
     void head_by_side(double desired_deg, int side) {
         double error_deg = wrapped(desired_deg - heading_deg_);
         // A little short of the heading asked for is no reason to go all around.
@@ -324,11 +316,11 @@ private:
     void fly_by(const Step& now, const flight::FollowRadial& radial) {
         const std::size_t receiver = receiver_on(radial.aid);
         const double track_deg = now.expected.course.degrees();
-        fly_radial(now, radial.aid, receiver, track_deg, radial.course.degrees(), radial.toward);
+        fly_radial(radial.aid, receiver, track_deg, radial.course.degrees(), radial.toward);
     }
 
-    void fly_radial(const Step& now, const flight::NamedAid& aid, std::size_t receiver, double track_deg,
-                    double course_deg, bool toward) {
+    void fly_radial(const flight::NamedAid& aid, std::size_t receiver, double track_deg, double course_deg,
+                    bool toward) {
         const Line line = course_line(receiver, course_deg);
         const bool set =
             receiver < panel_.receiver_count &&
@@ -350,18 +342,17 @@ private:
             return;
         }
         follow(track_deg, line.off_deg + whim_.wander_deg, away_nm, line.pegged, skill_.intercept.degrees());
-        (void)now;
     }
 
     bool is_reversed(std::size_t receiver, double course_deg) const {
         return std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) > 90.0;
     }
 
-    void fly_by(const Step& now, const flight::FollowBearing& bearing) {
-        fly_bearing(now, bearing.aid, bearing.track.degrees(), bearing.toward);
+    void fly_by(const Step&, const flight::FollowBearing& bearing) {
+        fly_bearing(bearing.aid, bearing.track.degrees(), bearing.toward);
     }
 
-    void fly_bearing(const Step&, const flight::NamedAid& aid, double track_deg, bool toward) {
+    void fly_bearing(const flight::NamedAid& aid, double track_deg, bool toward) {
         const bool hears = mind_.adf.tuned == aid.frequency && mind_.adf.identified;
         if (!hears) {
             mind_.dead_needle = true;
@@ -460,10 +451,9 @@ private:
                std::numbers::pi;
     }
 
-    void fly_by(const Step& now, const flight::FlyHeading& heading) {
+    void fly_by(const Step&, const flight::FlyHeading& heading) {
         const double track_deg = heading.track.degrees();
         head_for(heading.heading ? heading.heading->degrees() : track_deg);
-        (void)now;
     }
 
     static int side_of(navdata::Turn turn) { return turn == navdata::Turn::left ? -1 : 1; }
@@ -477,7 +467,7 @@ private:
 
     // Phases: 0 the entry's outbound, 1 its turn (parallel and offset), 2 outbound, 3 the turn inbound and inbound. A count of circuits
     // is kept in arc_turned_deg, which a hold does not need.
-    void fly_by(const Step& now, const flight::FlyHold& hold) {
+    void fly_by(const Step&, const flight::FlyHold& hold) {
         const int side = side_of(hold.side);
         const double inbound_deg = hold.inbound.degrees();
         const double outbound_deg = hold.outbound_heading.degrees();
@@ -527,11 +517,11 @@ private:
                 }
                 break;
             default:
-                follow_inbound(now, hold.aid, inbound_deg);
+                follow_inbound(hold.aid, inbound_deg);
         }
     }
 
-    void follow_inbound(const Step& now, const std::optional<flight::NamedAid>& aid, double inbound_deg) {
+    void follow_inbound(const std::optional<flight::NamedAid>& aid, double inbound_deg) {
         const std::size_t receiver = aid ? receiver_on(*aid) : panel_.receiver_count;
         if (aid && receiver < panel_.receiver_count) {
             const auto& on = panel_.receivers[receiver];
@@ -556,7 +546,6 @@ private:
             }
         }
         hold_inbound(inbound_deg);
-        (void)now;
     }
 
     void hold_inbound(double inbound_deg) { head_for(inbound_deg + drift_on(inbound_deg)); }
@@ -569,7 +558,7 @@ private:
     }
 
     // Phases: 0 outbound, 1 the 45 degrees off, 2 the turn back, 3 inbound.
-    void fly_by(const Step& now, const flight::ReverseCourse& reversal) {
+    void fly_by(const Step&, const flight::ReverseCourse& reversal) {
         const double outbound_deg = reversal.outbound.degrees();
         const double inbound_deg = outbound_deg + 180.0;
         const double speed_nm_s = groundspeed_kt() / 3600.0;
@@ -597,7 +586,7 @@ private:
                 break;
             }
             default:
-                follow_inbound(now, reversal.aid, inbound_deg);
+                follow_inbound(reversal.aid, inbound_deg);
         }
     }
 
@@ -770,7 +759,7 @@ private:
 
     bool is_seen(const Step& now, const flight::RadialCentres& end) {
         if (const auto* arc = std::get_if<flight::FollowArc>(&now.guidance)) {
-            return is_led(now, end, *arc);
+            return is_led(end, *arc);
         }
         const std::size_t receiver = set_on(end.aid, end.course);
         return needle_centres(receiver);
@@ -788,7 +777,7 @@ private:
     }
 
     // Half a percent of the groundspeed, as degrees of the arc (trade-facts 5: lead radials).
-    bool is_led(const Step& now, const flight::RadialCentres& end, const flight::FollowArc& arc) {
+    bool is_led(const flight::RadialCentres& end, const flight::FollowArc& arc) {
         const std::size_t receiver = set_on(end.aid, end.course);
         if (receiver >= panel_.receiver_count || panel_.receivers[receiver].shown.flag ||
             panel_.receivers[receiver].shown.needle.pegged()) {
@@ -801,7 +790,6 @@ private:
             next != nullptr ? std::abs(wrapped(next->expected.course.degrees() - heading_deg_)) : 0.0;
         const double lead_deg = 60.0 / std::max(arc.reading.nautical_miles(), 3.0) * 0.005 *
                                 groundspeed_kt() * std::min(turn_deg, 120.0) / 90.0;
-        (void)now;
         return left_deg <= std::max(lead_deg, 0.3) || needle_centres(receiver);
     }
 

@@ -37,7 +37,6 @@ struct Whim {
 enum class Trouble : std::uint8_t {
     none,
     end_not_seen,  // what ends the step did not come in half as much time again as the card gives, and three minutes
-    no_such_set,  // the card asks for a set that is not there
 };
 
 /// What a pilot carries from one moment to the next: where on the card, what was done on the radios, what the needles showed before.
@@ -82,7 +81,6 @@ struct Mind {
     bool pointer_known = false;
     double arc_turned_deg = 0.0;
     double reset_s = 0.0;
-    double idents_missed = 0.0;
     bool dead_needle = false;  // what guides was flagged, off the cone, now
 };
 

@@ -39,7 +39,6 @@ struct StepFlown {
     double widest_share = 0.0;   // of the protected width that was taken
     double dead_needle_s = 0.0;
     double altitude_bust_s = 0.0;  // more than 300 ft below the step's minimum
-    std::uint16_t idents_missed = 0;
 };
 
 struct Trial {

@@ -182,8 +182,7 @@ Json panel_json(const cockpit::Panel& panel) {
               {"pointer",
                {{"frequency_khz", tenths(panel.pointer.active.kilohertz())},
                 {"from_the_nose_deg", tenths(panel.pointer.relative.degrees())},
-                {"ident", std::string(panel.pointer.ident.letters())}}},
-              {"runway_in_sight", panel.runway_in_sight}};
+                {"ident", std::string(panel.pointer.ident.letters())}}}};
     for (std::size_t i = 0; i < panel.receiver_count; ++i) {
         json["receivers"].push_back(receiver_json(panel.receivers[i]));
     }

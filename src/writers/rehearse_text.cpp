@@ -179,7 +179,7 @@ std::string panel_text(const cockpit::Panel& panel) {
         text +=
             fmt::format(", ADF {} {:+.0f}", panel.pointer.ident.letters(), panel.pointer.relative.degrees());
     }
-    return text + (panel.runway_in_sight ? ", runway in sight" : "");
+    return text;
 }
 
 }  // namespace
