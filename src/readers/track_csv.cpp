@@ -272,11 +272,7 @@ private:
 
 base::Result<TrackReading> read_track_csv(std::string_view bytes, const std::string& name,
                                           const TrackSetting& setting) {
-    auto file = TrackTable(bytes, name).read();
-    if (!file) {
-        return tl::unexpected<base::Error>(std::move(file.error()));
-    }
-    return detail::the_flight(std::move(*file), setting);
+    return detail::the_flight(TrackTable(bytes, name).read(), setting);
 }
 
 bool begins_as_track_csv(std::string_view line) {

@@ -343,11 +343,7 @@ private:
 
 base::Result<TrackReading> read_track_gpx(std::string_view bytes, const std::string& name,
                                           const TrackSetting& setting) {
-    auto file = GpxReader(bytes, name).read();
-    if (!file) {
-        return tl::unexpected<base::Error>(std::move(file.error()));
-    }
-    return detail::the_flight(std::move(*file), setting);
+    return detail::the_flight(GpxReader(bytes, name).read(), setting);
 }
 
 }  // namespace omniway::readers

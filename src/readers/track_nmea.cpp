@@ -405,11 +405,7 @@ private:
 
 base::Result<TrackReading> read_track_nmea(std::string_view bytes, const std::string& name,
                                            const TrackSetting& setting) {
-    auto file = NmeaReader(bytes, name).read();
-    if (!file) {
-        return tl::unexpected<base::Error>(std::move(file.error()));
-    }
-    return detail::the_flight(std::move(*file), setting);
+    return detail::the_flight(NmeaReader(bytes, name).read(), setting);
 }
 
 bool begins_as_nmea(std::string_view line) {

@@ -376,7 +376,11 @@ earth::FlownTrack track_of(const Flight& flight, std::string name) {
 
 }  // namespace
 
-base::Result<TrackReading> the_flight(RawFile file, const TrackSetting& setting) {
+base::Result<TrackReading> the_flight(base::Result<RawFile> read, const TrackSetting& setting) {
+    if (!read) {
+        return tl::unexpected<base::Error>(std::move(read.error()));
+    }
+    RawFile& file = *read;
     const std::string file_name = file.not_used.file_name();
     if (file.tracks.empty()) {
         return base::failure("track.no_track", "the file has no track; give one that was recorded in flight",

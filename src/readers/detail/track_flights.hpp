@@ -79,7 +79,7 @@ struct RawFile {
     NotUsed not_used;
 };
 
-/// The one flight that is wanted of what was read.
+/// The one flight that is wanted of what was read; what could not be read stays the error that it is.
 ///   Model     points whose time has passed already are left out; what the recorder cannot have seen - a place that would need more
 ///             than 1,000 kt, unless the track goes on there - is left out; where the track leaps and stays, and where it stands still
 ///             on the ground for more than 30 minutes unrecorded, one flight ends and another begins.
@@ -89,6 +89,6 @@ struct RawFile {
 ///   Fails     track.time_backward, track.two_flights, track.no_such_flight, track.nothing_left, track.no_track; as diagnostics
 ///             track.same_time, track.jump, track.alone, track.date_missing.
 ///   Source    docs/track-file.md.
-base::Result<TrackReading> the_flight(RawFile file, const TrackSetting& setting);
+base::Result<TrackReading> the_flight(base::Result<RawFile> read, const TrackSetting& setting);
 
 }  // namespace omniway::readers::detail
