@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "earth/geodesic.hpp"
+#include "radio/needle_angles.hpp"
 
 namespace omniway::radio {
 
@@ -13,18 +14,12 @@ using base::TrueBearing;
 using cockpit::Indication;
 using cockpit::Needle;
 using cockpit::NoSignal;
-using cockpit::ToFrom;
 using cockpit::WidthFrom;
 
 namespace {
 
-// "Within a degree or two of 90" the arrows change (trade-facts 4): two.
-constexpr Angle abeam_ambiguity = Angle::degrees(2.0);
 constexpr Angle right_angle = Angle::degrees(90.0);
 constexpr Angle half_turn = Angle::degrees(180.0);
-// trade-facts 4: total 1.4 degrees [seen]; Annex 10 asks 0.24 of the angle, 0.72 at 3 degrees (from memory).
-constexpr Angle glideslope_full_scale = Angle::degrees(0.7);
-constexpr double effective_earth_radius_m = 4.0 / 3.0 * 6'371'008.8;
 
 TrueBearing true_heading(const Whereabouts& aircraft) {
     return base::to_true(aircraft.heading, aircraft.variation);
@@ -34,24 +29,13 @@ bool faces_away(TrueBearing heading, TrueBearing course) {
     return abs(heading - course) > right_angle;
 }
 
-// How far an aircraft whose bearing from a point is `off` right of a line through it stands off that line, ahead or behind: right of it,
-// as seen along the line, is positive.
-Angle off_line(Angle off) {
-    if (off > right_angle) {
-        return half_turn - off;
-    }
-    return off < -right_angle ? -half_turn - off : off;
-}
-
 Indication vor_shown(const navdata::VorAzimuth& azimuth, const cockpit::CourseSetting& setting,
                      const Whereabouts& aircraft) {
     const TrueBearing course = base::to_true(setting.course, azimuth.declination);
     const Angle off = earth::bearing(azimuth.position, aircraft.place) - course;
     cockpit::VorShown shown;
     shown.needle = {.deflection = -off_line(off), .full_scale = setting.vor_full_scale};
-    if (abs(abs(off) - right_angle) > abeam_ambiguity) {
-        shown.to_from = abs(off) < right_angle ? ToFrom::from : ToFrom::to;
-    }
+    shown.to_from = to_from(off);
     shown.reverse_sensing =
         setting.indicator == cockpit::CourseIndicator::cdi && faces_away(true_heading(aircraft), course);
     return shown;
@@ -75,12 +59,6 @@ Indication localizer_shown(const navdata::LocalizerAzimuth& azimuth, const Tuned
         hsi ? base::to_true(setting.course, azimuth.declination) : true_heading(aircraft);
     shown.reverse_sensing = faces_away(dial_up, inbound);
     return shown;
-}
-
-// Above the horizontal at a point, of a place so far away over the ground and so much higher.
-Angle elevation_angle(Length distance, Length above) {
-    const double sunk_m = distance.metres() * distance.metres() / (2.0 * effective_earth_radius_m);
-    return Angle::radians(std::atan2(above.metres() - sunk_m, distance.metres()));
 }
 
 Indication shown_by(const cockpit::CourseSetting& setting, const Tuned& tuned, const Whereabouts& aircraft) {

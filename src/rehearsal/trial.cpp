@@ -7,6 +7,7 @@
 #include "aircraft/performance.hpp"
 #include "aircraft/turn.hpp"
 #include "earth/terrain.hpp"
+#include "radio/needle_angles.hpp"
 
 namespace omniway::rehearsal {
 
@@ -90,6 +91,7 @@ constexpr double bends_every_rad = 1.0 * degree;
 // Wind and the pilot's attention change in pieces of this.
 constexpr double slowly_s = 10.0;
 constexpr double damping_s = 2.0;
+constexpr Angle vor_full_scale = cockpit::CourseSetting{}.vor_full_scale;
 
 /// One set of the panel and what it is on.
 struct Tuner {
@@ -98,7 +100,6 @@ struct Tuner {
     // Of the aid that is heard.
     std::size_t aid = 0;
     bool heard = false;
-    double heard_since_s = 0.0;
     double ident_at_s = 0.0;
     // When to listen again.
     double listen_after_m = 0.0;
@@ -108,9 +109,7 @@ struct Tuner {
 
 struct Receiver {
     Tuner azimuth;
-    bool slope_heard = false;
     base::Radial course;
-    bool hsi = false;
     bool takes_localizers = true;
     bool has_glideslope = false;
     double bias_rad = 0.0;
@@ -250,7 +249,6 @@ private:
         receiver_count_ = std::min(fitted.size(), receivers_.size());
         for (std::size_t i = 0; i < receiver_count_; ++i) {
             receivers_[i].bias_rad = errors_.vor_receiver.radians() * normal_();
-            receivers_[i].hsi = fitted[i].indicator == cockpit::CourseIndicator::hsi;
             receivers_[i].takes_localizers = fitted[i].localizer;
             receivers_[i].has_glideslope = fitted[i].glideslope;
         }
@@ -339,7 +337,6 @@ private:
         set.listened_alt_m = altitude_m_;
         if (heard && (!set.heard || set.aid != nearest)) {
             const AidOnStage& aid = stage_.aids()[nearest];
-            set.heard_since_s = time_s_;
             const bool perfect = errors_.vor_station == Angle() && errors_.wind == base::Speed();
             set.ident_at_s = time_s_ <= 0.0 ? time_s_
                                             : time_s_ + aid.keying_s +
@@ -447,21 +444,17 @@ private:
             const double radial_rad =
                 azimuth_rad - aid.zero_rad + errs.bias_rad + bend(errs, azimuth_rad) + receiver.bias_rad;
             const double off_rad = wrapped(radial_rad - receiver.course.degrees() * degree);
-            // As radio/indication.hpp: right of the line is positive, TO and FROM change within two degrees of abeam.
-            const double behind_rad =
-                std::abs(off_rad) > pi / 2.0 ? std::copysign(pi, off_rad) - off_rad : off_rad;
-            receiver.needle_rad = damped(receiver.needle_rad, -behind_rad, receiver.needle_fresh);
+            const Angle off = Angle::radians(off_rad);
+            receiver.needle_rad =
+                damped(receiver.needle_rad, -radio::off_line(off).radians(), receiver.needle_fresh);
             on.shown.flag = false;
-            on.shown.needle = {Angle::radians(receiver.needle_rad), Angle::degrees(10.0)};
-            on.shown.to_from = std::abs(std::abs(off_rad) - pi / 2.0) < 2.0 * degree
-                                   ? cockpit::ToFrom::neither
-                               : std::abs(off_rad) < pi / 2.0 ? cockpit::ToFrom::from
-                                                              : cockpit::ToFrom::to;
+            on.shown.needle = {Angle::radians(receiver.needle_rad), vor_full_scale};
+            on.shown.to_from = radio::to_from(off);
         } else if (aid.kind == AidOnStage::Kind::localizer && receiver.takes_localizers) {
             const double off_rad = wrapped(azimuth_rad - aid.zero_rad + errs.bias_rad);
             const bool beyond = std::abs(off_rad) < pi / 2.0;
             if (!beyond || aid.back_course) {
-                const double line_rad = beyond ? off_rad : std::copysign(pi, off_rad) - off_rad;
+                const double line_rad = radio::off_line(Angle::radians(off_rad)).radians();
                 receiver.needle_rad = damped(receiver.needle_rad, -line_rad, receiver.needle_fresh);
                 on.shown.flag = false;
                 on.shown.needle = {Angle::radians(receiver.needle_rad), Angle::degrees(aid.full_scale_deg)};
@@ -484,13 +477,13 @@ private:
             receiver.slope_fresh = true;
             return;
         }
-        constexpr double earth_m = 4.0 / 3.0 * 6'371'008.8;
-        const double up_rad =
-            std::atan2(altitude_m_ - aid.glideslope_antenna_m - away_m * away_m / (2.0 * earth_m), away_m);
+        const double up_rad = radio::elevation_angle(Length::metres(away_m),
+                                                     Length::metres(altitude_m_ - aid.glideslope_antenna_m))
+                                  .radians();
         const double off_rad = aid.glideslope_deg * degree - up_rad;
         receiver.slope_rad = damped(receiver.slope_rad, off_rad, receiver.slope_fresh);
         on.glideslope.flag = false;
-        on.glideslope.needle = {Angle::radians(receiver.slope_rad), Angle::degrees(0.7)};
+        on.glideslope.needle = {Angle::radians(receiver.slope_rad), radio::glideslope_full_scale};
     }
 
     void show_distance() {
