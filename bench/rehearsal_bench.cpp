@@ -4,53 +4,34 @@
 #include <benchmark/benchmark.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <filesystem>
-#include <memory>
 #include <optional>
 #include <vector>
 
 #include <fmt/format.h>
 #include <GeographicLib/Geodesic.hpp>
 
-#include "app/plan_flight.hpp"
+#include "app/rehearse_flight.hpp"
 #include "base/random.hpp"
-#include "rehearsal/rehearse.hpp"
 
 namespace {
 
 using namespace omniway;
 
-/// A flight of the demo region on its stage.
-struct OnStage {
-    app::Planned planned;
-    radio::Ground ground;
-    std::unique_ptr<flight::Circumstances> day;
-    std::unique_ptr<rehearsal::Stage> stage;
-};
-
-std::unique_ptr<OnStage> any_stage() {
-    app::PlanQuestion question;
-    question.from = "XDOV";
-    question.to = "XMRA";
-    question.wind = "270/20";
-    question.today = earth::DecimalYear{2026.0};
-    auto planned = app::plan_flight(
-        OMNIWAY_DEMO_ATLAS, {std::filesystem::path(OMNIWAY_DEMO_ATLAS).parent_path().string()}, question);
-    if (!planned || !planned->answer.option) {
-        return nullptr;
-    }
-    auto on = std::make_unique<OnStage>();
-    on->planned = std::move(*planned);
-    const plan::Request& request = on->planned.request;
-    on->ground = app::ground_of(on->planned.world, request.settings.reception);
-    on->day = std::make_unique<flight::Circumstances>(
-        flight::Circumstances{*on->planned.world.snapshot, on->ground, *on->planned.world.model,
-                              request.today, request.aircraft, request.settings, request.winds});
-    const plan::Option& option = *on->planned.answer.option;
-    on->stage = std::make_unique<rehearsal::Stage>(*on->day, option.flight, option.compiled.track,
-                                                   option.compiled.card);
-    return on;
+/// A flight of the demo region on its stage, flown once.
+std::optional<app::Rehearsed> any_flight() {
+    app::RehearseQuestion question;
+    question.flight.from = "XDOV";
+    question.flight.to = "XMRA";
+    question.flight.wind = "270/20";
+    question.flight.today = earth::DecimalYear{2026.0};
+    question.flights = 1;
+    auto rehearsed = app::rehearse_flight(
+        OMNIWAY_DEMO_ATLAS, {std::filesystem::path(OMNIWAY_DEMO_ATLAS).parent_path().string()}, question, {});
+    return rehearsed && rehearsed->on_stage ? std::optional<app::Rehearsed>(std::move(*rehearsed))
+                                            : std::nullopt;
 }
 
 rehearsal::RehearsalQuestion nominal(std::size_t flights, unsigned threads) {
@@ -88,19 +69,19 @@ double inverse_ns() {
 }
 
 void one_second(benchmark::State& state) {
-    const auto on = any_stage();
-    if (!on) {
+    const auto flight = any_flight();
+    if (!flight) {
         state.SkipWithError("no flight of the demo region is planned");
         return;
     }
-    rehearse(*on->stage, nominal(8, 1));
+    rehearse(flight->on_stage->stage(), nominal(8, 1));
     // The better of several, in turns, so that what else the machine does falls on both.
     double second_ns = 1e9;
     double line_ns = 1e9;
     for ([[maybe_unused]] const auto& one : state) {
         for (int i = 0; i < 5; ++i) {
             const auto begin = std::chrono::steady_clock::now();
-            const rehearsal::Rehearsal flown = rehearse(*on->stage, nominal(32, 1));
+            const rehearsal::Rehearsal flown = rehearse(flight->on_stage->stage(), nominal(32, 1));
             const std::chrono::duration<double, std::nano> taken = std::chrono::steady_clock::now() - begin;
             second_ns = std::min(second_ns, taken.count() / flown.seconds_flown);
             line_ns = std::min(line_ns, inverse_ns());
@@ -118,14 +99,14 @@ void one_second(benchmark::State& state) {
 BENCHMARK(one_second)->Name("rehearsal/one_second")->Iterations(1)->Unit(benchmark::kMillisecond);
 
 void hours_flown(benchmark::State& state) {
-    const auto on = any_stage();
-    if (!on) {
+    const auto flight = any_flight();
+    if (!flight) {
         state.SkipWithError("no flight of the demo region is planned");
         return;
     }
     double hours = 0.0;
     for ([[maybe_unused]] const auto& one : state) {
-        hours += rehearse(*on->stage, nominal(500, 0)).seconds_flown / 3600.0;
+        hours += rehearse(flight->on_stage->stage(), nominal(500, 0)).seconds_flown / 3600.0;
     }
     state.counters["hours_flown_per_s"] = benchmark::Counter(hours, benchmark::Counter::kIsRate);
 }

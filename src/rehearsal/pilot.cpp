@@ -169,7 +169,6 @@ private:
             }
             case flight::SetKind::dme:
                 turn({cockpit::Knob::distance_frequency, 0, tune.aid.frequency, {}});
-                mind_.dme = {tune.aid.frequency, now_s_, false};
                 mind_.dme_of = tune.aid.frequency;
                 mind_.dme_identified = false;
                 break;
@@ -182,7 +181,6 @@ private:
     void do_work(const flight::SetCourse& set) {
         mind_.knobs_free_s = now_s_ + skill_.setting_course.count();
         turn({cockpit::Knob::receiver_course, set.receiver, {}, set.course});
-        mind_.courses[static_cast<std::size_t>(set.receiver - 1)] = set.course;
     }
     void do_work(const flight::SelectDistance& select) {
         mind_.knobs_free_s = now_s_ + skill_.setting_course.count();
@@ -977,14 +975,12 @@ Mind Pilot::lined_up() const {
         const auto at = static_cast<std::size_t>(receiver.number - 1);
         if (at < mind.receivers.size() && receiver.active) {
             mind.receivers[at] = {receiver.active->frequency, -600.0, true};
-            mind.courses[at] = receiver.course.value_or(base::Radial());
         }
     }
     if (const auto& distance = card_.lined_up.distance) {
         mind.dme_follows = distance->from == flight::DistanceFrom::receiver ? distance->receiver : 0;
         if (distance->of) {
             mind.dme_of = distance->of->frequency;
-            mind.dme = {distance->of->frequency, -600.0, true};
             mind.dme_identified = true;
         }
     }

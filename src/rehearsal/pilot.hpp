@@ -61,8 +61,6 @@ struct Mind {
     bool began = false;         // the step's first look is over
     int guiding = 0;            // receiver, by number; 0: none said yet
     std::array<Set, 3> receivers;
-    std::array<base::Radial, 3> courses;
-    Set dme;  // on a channel of its own
     Set adf;
     int dme_follows = 0;     // receiver; 0: its own channel or HOLD
     base::Frequency dme_of;  // whose distance is shown

@@ -118,7 +118,6 @@ Stage::Stage(const flight::Circumstances& circumstances, const flight::Flight& f
     field_ = circumstances.world[flight.departure].elevation.value_or(base::Altitude());
     const TrackStep& first = track.steps.front();
     take_off_grid_rad_ = first.track.from_north().radians() + frame_.convergence(take_off_).radians();
-    threshold_ = steps_.back().finish;
 }
 
 void Stage::gather_aids() {
@@ -185,7 +184,6 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
             aid.glideslope_deg = slope.angle.degrees();
             aid.glideslope_antenna_m = radio::antenna_site(station, radio::Part::glideslope, ground.terrain)
                                            .antenna.altitude.metres();
-            aid.slope = radio::PreparedReception(station, radio::Part::glideslope, ground);
         }
     } else {
         aid.kind = AidOnStage::Kind::distance;
@@ -208,7 +206,6 @@ StepOnStage Stage::step_of(const TrackStep& step, bool missed) const {
     on.number = step.number;
     on.start = frame_.to_plane(step.start);
     on.finish = frame_.to_plane(step.finish);
-    on.name = step.to.empty() ? step.via : step.to;
     const auto& legs = missed ? flight_.missed : flight_.legs;
     on.published = step.leg < legs.size() && legs[step.leg].published;
     if (const auto station = procedure::station_of(step.guidance)) {

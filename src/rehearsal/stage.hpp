@@ -32,7 +32,6 @@ struct AidOnStage {
     double glideslope_deg = 3.0;
     radio::PreparedReception azimuth;
     radio::PreparedReception distance;
-    std::optional<radio::PreparedReception> slope = std::nullopt;
     cockpit::HeardIdent ident = {};
     double keying_s = 10.0;
     double again_within_s = 30.0;
@@ -52,7 +51,6 @@ struct StepOnStage {
     double end_allowed_m = 0.0;  // how far from the fix its end may be told
     double wide_m = 0.0;         // protected half-width of a line without an aid
     double reckoned_deg = 0.0;   // and its splay
-    std::string name;
 };
 
 /// Everything of a flight that its rehearsals have in common: the plane, the aids that the card's frequencies may raise, the compass, the
@@ -80,7 +78,6 @@ public:
     double take_off_grid_rad() const { return take_off_grid_rad_; }
     base::Altitude field() const { return field_; }
     bool begins_in_the_air() const { return flight_.begun.has_value(); }
-    earth::PlanePoint threshold() const { return threshold_; }
 
     /// Grid direction less magnetic bearing.
     double grid_less_magnetic_rad(earth::PlanePoint place) const;
@@ -113,7 +110,6 @@ private:
     std::vector<StepOnStage> missed_;
     earth::PlanePoint take_off_;
     double take_off_grid_rad_ = 0.0;
-    earth::PlanePoint threshold_;
     base::Altitude field_;
     // The compass, over cells of 20 NM.
     earth::PlanePoint compass_corner_;
