@@ -4,7 +4,8 @@
     check_documents.py [ROOT]
 
 Every page of docs/ named anywhere - in a comment, a sentence of the program, a script, a page - is a file, and every
-relative link of a page leads to one. Reports (docs/reports/) are written by a tool from real data: they are asked for as soon
+relative link of a page leads to one. Nothing larger than any of them lies in the root: what a debugger or a build left there does
+not belong. Reports (docs/reports/) are written by a tool from real data: they are asked for as soon
 as that folder is there. Exit status 0 when all do, 1 otherwise.
 """
 import re
@@ -17,6 +18,7 @@ NOT_READ = {".json", ".csv", ".wmm", ".pyc", ".atlas"}
 NAMED = re.compile(r"\bdocs/[A-Za-z0-9_./-]*\.md\b")
 LINK = re.compile(r"\]\(([^)#\s]+)(?:#[^)]*)?\)")
 ELSEWHERE = re.compile(r"^[a-z]+:")
+LARGEST_IN_ROOT = 200_000  # bytes
 CODE = re.compile(r"```.*?```|^    .*$|`[^`\n]*`", re.DOTALL | re.MULTILINE)
 
 
@@ -30,6 +32,9 @@ def files(root: Path) -> list[Path]:
 def check(root: Path) -> list[str]:
     faults = []
     for path in files(root):
+        if path.parent == root and path.stat().st_size > LARGEST_IN_ROOT:
+            faults.append(f"{path.name}: {path.stat().st_size} bytes, which no document has: take it away")
+            continue
         text = path.read_text(encoding="utf-8", errors="replace")
 
         def fault(at: int, sentence: str) -> None:

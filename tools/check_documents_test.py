@@ -45,6 +45,9 @@ class Documents(unittest.TestCase):
     def test_a_link_in_code_is_no_link(self):
         self.assertEqual(faults({GUIDE: "`[x](y.md)`\n\n    [x](y.md)\n"}), [])
 
+    def test_a_large_file_in_the_root_is_found(self):
+        self.assertEqual(faults({"left": "x" * 200_001}), ["left: 200001 bytes, which no document has: take it away"])
+
     def test_the_repository_names_only_documents_that_are_there(self):
         self.assertEqual(check(Path(__file__).resolve().parent.parent), [])
 
