@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <set>
 
 #include "cockpit/morse.hpp"
@@ -22,30 +21,6 @@ namespace {
 constexpr double nm = 1852.0;
 constexpr Length raised_within = Length::nautical_miles(160.0);
 constexpr double compass_cell_m = 20.0 * nm;
-
-double distance_m(PlanePoint a, PlanePoint b) {
-    const double east = a.east_m - b.east_m;
-    const double north = a.north_m - b.north_m;
-    return std::sqrt(east * east + north * north);
-}
-
-earth::Position middle_of(const flight::FlightTrack& track) {
-    double south = 90.0;
-    double north = -90.0;
-    double west = 360.0;
-    double east = -360.0;
-    const double about = track.steps.front().start.longitude_deg();
-    for (const TrackStep& step : track.steps) {
-        for (const earth::Position& place : {step.start, step.finish}) {
-            const double longitude = about + std::remainder(place.longitude_deg() - about, 360.0);
-            south = std::min(south, place.latitude_deg());
-            north = std::max(north, place.latitude_deg());
-            west = std::min(west, longitude);
-            east = std::max(east, longitude);
-        }
-    }
-    return earth::Position::degrees((south + north) / 2.0, (west + east) / 2.0);
-}
 
 // Every frequency that the card sets anywhere.
 class Frequencies {
@@ -105,7 +80,7 @@ constexpr Length interlocked_within = Length::nautical_miles(5.0);
 
 Stage::Stage(const flight::Circumstances& circumstances, const flight::Flight& flight,
              const flight::FlightTrack& track, const flight::Card& card)
-    : circumstances_(circumstances), flight_(flight), track_(track), card_(card), frame_(middle_of(track)) {
+    : circumstances_(circumstances), flight_(flight), track_(track), card_(card), frame_(flight::plane_of(track)) {
     gather_aids();
     lay_the_compass();
     for (const TrackStep& step : track.steps) {
@@ -202,44 +177,12 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
 }
 
 StepOnStage Stage::step_of(const TrackStep& step, bool missed) const {
-    StepOnStage on;
-    on.number = step.number;
-    on.start = frame_.to_plane(step.start);
-    on.finish = frame_.to_plane(step.finish);
-    const auto& legs = missed ? flight_.missed : flight_.legs;
-    on.published = step.leg < legs.size() && legs[step.leg].published;
-    if (const auto station = procedure::station_of(step.guidance)) {
-        const auto found = std::find_if(aids_.begin(), aids_.end(),
-                                        [&](const AidOnStage& aid) { return aid.id == *station; });
-        if (found != aids_.end()) {
-            on.aid = static_cast<std::size_t>(found - aids_.begin());
-        }
+    StepOnStage on{flight::step_line(circumstances_, flight_, step, missed, frame_), std::nullopt};
+    const auto found = std::find_if(aids_.begin(), aids_.end(),
+                                    [&](const AidOnStage& aid) { return aid.id == on.station; });
+    if (found != aids_.end()) {
+        on.aid = static_cast<std::size_t>(found - aids_.begin());
     }
-    if (const auto* arc = std::get_if<procedure::OnArc>(&step.guidance); arc != nullptr && on.aid) {
-        on.shape = StepOnStage::Shape::arc;
-        const AidOnStage& aid = aids_[*on.aid];
-        on.centre = aid.dme.value_or(aid.site);
-        on.radius_m = frame_.sight(on.centre, on.finish).distance_m;
-    }
-    if (step.ending) {
-        if (std::holds_alternative<procedure::AtHold>(*step.ending) ||
-            std::holds_alternative<procedure::AtCourseReversed>(*step.ending)) {
-            on.shape = StepOnStage::Shape::turning;
-        }
-        if (const auto* fix = std::get_if<procedure::AtFix>(&*step.ending)) {
-            on.ends_at_fix = true;
-            on.end_allowed_m = fix->telling.along_error.metres();
-            if (std::holds_alternative<fixing::Overhead>(fix->telling.way)) {
-                // Passage shows when the cone is left: 50 degrees of the height over a VOR (trade-facts 2), 40 over a beacon.
-                const base::Altitude ground =
-                    circumstances_.world[flight_.departure].elevation.value_or(base::Altitude());
-                on.end_allowed_m += std::max((step.altitude - ground).metres(), 0.0) * 1.2;
-            }
-        }
-    }
-    // Where nothing guides the corridor splays by 15 degrees (design section 3).
-    on.wide_m = 4.0 * nm;
-    on.reckoned_deg = std::holds_alternative<procedure::OnHeading>(step.guidance) ? 15.0 : 0.0;
     return on;
 }
 
@@ -295,41 +238,6 @@ const std::vector<std::size_t>& Stage::on(Frequency frequency) const {
         }
     }
     return none_;
-}
-
-Stage::Aside Stage::aside(const StepOnStage& step, PlanePoint place) const {
-    Aside aside;
-    double along_m = 0.0;
-    if (step.shape == StepOnStage::Shape::arc) {
-        aside.aside_m = distance_m(step.centre, place) - step.radius_m;
-    } else {
-        const double east = step.finish.east_m - step.start.east_m;
-        const double north = step.finish.north_m - step.start.north_m;
-        const double length = std::sqrt(east * east + north * north);
-        const double de = place.east_m - step.start.east_m;
-        const double dn = place.north_m - step.start.north_m;
-        if (length > 1.0) {
-            aside.aside_m = (de * north - dn * east) / length;
-            along_m = (de * east + dn * north) / length;
-        } else {
-            aside.aside_m = std::hypot(de, dn);
-        }
-    }
-    if (step.aid && aids_[*step.aid].kind != AidOnStage::Kind::distance) {
-        const AidOnStage& aid = aids_[*step.aid];
-        const radio::AidKind kind =
-            aid.kind == AidOnStage::Kind::ndb ? radio::AidKind::ndb : radio::AidKind::vor;
-        const auto width = radio::protected_half_width(kind, circumstances_.settings.criteria,
-                                                       Length::metres(distance_m(aid.site, place)));
-        aside.primary_m = width.primary.metres();
-        aside.total_m = width.total.metres();
-    } else {
-        const double splay_m =
-            std::max(along_m, 0.0) * std::tan(step.reckoned_deg * std::numbers::pi / 180.0);
-        aside.primary_m = step.wide_m + splay_m;
-        aside.total_m = aside.primary_m * 1.5;
-    }
-    return aside;
 }
 
 }  // namespace omniway::rehearsal

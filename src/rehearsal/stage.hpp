@@ -11,6 +11,7 @@
 #include "flight/circumstances.hpp"
 #include "flight/compile.hpp"
 #include "flight/flight.hpp"
+#include "flight/step_line.hpp"
 #include "radio/prepared_reception.hpp"
 
 namespace omniway::rehearsal {
@@ -37,20 +38,9 @@ struct AidOnStage {
     double again_within_s = 30.0;
 };
 
-/// A step of the card on the plane: where it should be flown and how wide it is protected.
-struct StepOnStage {
-    int number = 0;
-    enum class Shape { line, arc, turning } shape = Shape::line;  // turning: a hold or course reversal
-    earth::PlanePoint start;
-    earth::PlanePoint finish;
-    earth::PlanePoint centre;  // of an arc
-    double radius_m = 0.0;
-    std::optional<std::size_t> aid;  // that guides
-    bool published = false;
-    bool ends_at_fix = false;
-    double end_allowed_m = 0.0;  // how far from the fix its end may be told
-    double wide_m = 0.0;         // protected half-width of a line without an aid
-    double reckoned_deg = 0.0;   // and its splay
+/// A step of the card on the plane (flight/step_line.hpp), and which of the aids there guides it.
+struct StepOnStage : flight::StepLine {
+    std::optional<std::size_t> aid;
 };
 
 /// Everything of a flight that its rehearsals have in common: the plane, the aids that the card's frequencies may raise, the compass, the
@@ -84,13 +74,10 @@ public:
     /// The aids that a frequency raises, by their places among aids().
     const std::vector<std::size_t>& on(base::Frequency frequency) const;
 
-    /// How far to the side of its line an aircraft is on a step, positive to the right, and the protected half-widths there.
-    struct Aside {
-        double aside_m = 0.0;
-        double primary_m = 0.0;
-        double total_m = 0.0;
-    };
-    Aside aside(const StepOnStage& step, earth::PlanePoint place) const;
+    using Aside = flight::Aside;
+    Aside aside(const StepOnStage& step, earth::PlanePoint place) const {
+        return flight::aside(step, place, circumstances_.settings.criteria);
+    }
 
 private:
     void gather_aids();
