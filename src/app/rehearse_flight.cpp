@@ -84,16 +84,10 @@ tl::expected<FlightToRehearse, Faults> of_card(Judged judged) {
         }
     }
     flight.verdict = base::verdict_of(flight.findings);
-    if (flight.verdict != base::Verdict::not_flyable &&
-        (judged.card->steps.size() != computed.steps.size() ||
-         judged.card->missed.size() != computed.missed.size())) {
-        return tl::unexpected(Faults{{"card.other_steps",
-                                      fmt::format("the card has {} steps and {} of the missed approach, the "
-                                                  "flight its request makes has {} and "
-                                                  "{}: write the card anew",
-                                                  judged.card->steps.size(), judged.card->missed.size(),
-                                                  computed.steps.size(), computed.missed.size()),
-                                      judged.file + "#/steps"}});
+    if (flight.verdict != base::Verdict::not_flyable) {
+        if (auto error = other_steps(*judged.card, computed, judged.file)) {
+            return tl::unexpected(Faults{std::move(*error)});
+        }
     }
     flight.world = std::move(judged.world);
     flight.request = std::move(judged.request.flight);
@@ -121,15 +115,7 @@ tl::expected<FlightToRehearse, Faults> flight_asked(const std::string& atlas, co
                  base::in_quotes(question.card)),
              "FROM"}});
     }
-    JudgeQuestion judge;
-    judge.what = question.card;
-    judge.flight = question.flight;
-    judge.flight.from.clear();
-    judge.flight.to.clear();
-    judge.aircraft_named = question.aircraft_named;
-    return judge_flight(atlas, shipped, judge).and_then([](Judged&& judged) {
-        return of_card(std::move(judged));
-    });
+    return flight_of_card(atlas, shipped, question.card, question.flight, question.aircraft_named);
 }
 
 Replayed replayed(const rehearsal::Stage& stage, const rehearsal::RehearsalQuestion& question,
@@ -152,12 +138,39 @@ Replayed replayed(const rehearsal::Stage& stage, const rehearsal::RehearsalQuest
     return replay;
 }
 
+}  // namespace
+
 flight::Circumstances day_of(const World& world, const radio::Ground& ground, const plan::Request& request) {
     return {*world.snapshot,  ground,           *world.model, request.today,
             request.aircraft, request.settings, request.winds};
 }
 
-}  // namespace
+std::optional<Error> other_steps(const flight::Card& card, const flight::Card& computed,
+                                 const std::string& file) {
+    if (card.steps.size() == computed.steps.size() && card.missed.size() == computed.missed.size()) {
+        return std::nullopt;
+    }
+    return Error{
+        "card.other_steps",
+        fmt::format("the card has {} steps and {} of the missed approach, the flight its request makes "
+                    "has {} and {}: write the card anew",
+                    card.steps.size(), card.missed.size(), computed.steps.size(), computed.missed.size()),
+        file + "#/steps"};
+}
+
+tl::expected<FlightToRehearse, Faults> flight_of_card(const std::string& atlas, const Shipped& shipped,
+                                                      const std::string& file, const PlanQuestion& flight,
+                                                      bool aircraft_named) {
+    JudgeQuestion judge;
+    judge.what = file;
+    judge.flight = flight;
+    judge.flight.from.clear();
+    judge.flight.to.clear();
+    judge.aircraft_named = aircraft_named;
+    return judge_flight(atlas, shipped, judge).and_then([](Judged&& judged) {
+        return of_card(std::move(judged));
+    });
+}
 
 OnStage::OnStage(const FlightToRehearse& flight)
     : ground_(ground_of(flight.world, flight.request.settings.reception)),

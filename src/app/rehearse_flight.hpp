@@ -41,6 +41,19 @@ struct FlightToRehearse {
     bool terrain_known = false;
 };
 
+/// The flight of a card in a file: as its request makes it in this atlas, and the card as the file has it.
+///   Fails     with every fault found: as judge_flight(); app.rehearse_what where the file has a route and no card; card.other_steps.
+tl::expected<FlightToRehearse, std::vector<base::Error>> flight_of_card(const std::string& atlas,
+                                                                        const Shipped& shipped,
+                                                                        const std::string& file,
+                                                                        const PlanQuestion& flight,
+                                                                        bool aircraft_named);
+/// That a card has not as many steps as the flight that its request makes: nothing else in it keeps one from being laid beside the other.
+std::optional<base::Error> other_steps(const flight::Card& card, const flight::Card& computed,
+                                       const std::string& file);
+/// In what it is flown; refers to both.
+flight::Circumstances day_of(const World& world, const radio::Ground& ground, const plan::Request& request);
+
 /// A flight with its stage; stays where it was made, for the stage refers to it.
 class OnStage {
 public:

@@ -17,6 +17,7 @@
 #include "app/station_losses.hpp"
 #include "app/telling.hpp"
 #include "app/write_file.hpp"
+#include "cli/detail/debrief_command.hpp"
 #include "cli/detail/divert_command.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "cli/detail/hear_command.hpp"
@@ -91,7 +92,8 @@ public:
           nav_log_(host(), question_, date_),
           losses_(host(), question_),
           divert_(host()),
-          rehearse_(host()) {}
+          rehearse_(host()),
+          debrief_(host()) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -106,6 +108,7 @@ public:
         declare_losses(app);
         add_common(*divert_.declare(app, date_), true);
         add_common(*rehearse_.declare(app, date_, arguments), true);
+        add_common(*debrief_.declare(app), true);
         declare_show(app);
         add_common(*hear_.declare(app, date_), true);
         add_common(*judge_.declare(app, date_), true);
@@ -768,6 +771,7 @@ private:
     detail::LossesCommand losses_;
     detail::DivertCommand divert_;
     detail::RehearseCommand rehearse_;
+    detail::DebriefCommand debrief_;
     bool survive_any_ = false;
     std::optional<std::size_t> prove_;
 };

@@ -80,7 +80,11 @@ constexpr Length interlocked_within = Length::nautical_miles(5.0);
 
 Stage::Stage(const flight::Circumstances& circumstances, const flight::Flight& flight,
              const flight::FlightTrack& track, const flight::Card& card)
-    : circumstances_(circumstances), flight_(flight), track_(track), card_(card), frame_(flight::plane_of(track)) {
+    : circumstances_(circumstances),
+      flight_(flight),
+      track_(track),
+      card_(card),
+      frame_(flight::plane_of(track)) {
     gather_aids();
     lay_the_compass();
     for (const TrackStep& step : track.steps) {
@@ -178,8 +182,8 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
 
 StepOnStage Stage::step_of(const TrackStep& step, bool missed) const {
     StepOnStage on{flight::step_line(circumstances_, flight_, step, missed, frame_), std::nullopt};
-    const auto found = std::find_if(aids_.begin(), aids_.end(),
-                                    [&](const AidOnStage& aid) { return aid.id == on.station; });
+    const auto found =
+        std::find_if(aids_.begin(), aids_.end(), [&](const AidOnStage& aid) { return aid.id == on.station; });
     if (found != aids_.end()) {
         on.aid = static_cast<std::size_t>(found - aids_.begin());
     }
