@@ -16,7 +16,11 @@ namespace {
 constexpr double nm = 1852.0;
 constexpr double pi = std::numbers::pi;
 constexpr double farthest_m = 8.0 * nm;
-constexpr double other_way_m = 0.5 * nm;
+constexpr double other_way_m = 1.0 * nm;
+constexpr double inbound_in_a_reversal_m = 0.4 * nm;
+// How wide a hold is flown is no reason to take it for another step.
+constexpr double of_a_hold = 0.25;
+constexpr double of_a_hold_up_to_m = 6.0 * nm;
 constexpr double anywhere_in_a_turning_step_m = 0.05 * nm;
 // In metres times seconds.
 constexpr double step_passed_over = 0.5 * nm;
@@ -79,6 +83,10 @@ double cost_of(const StepPath& step, const Sample& sample) {
     if (there.leads_rad && sample.speed_mps > 0.0) {
         metres += other_way_m * (1.0 - std::cos(sample.track_rad - *there.leads_rad));
     }
+    if (step.line.shape == Shape::turning && step.circuit.empty() && sample.speed_mps > 0.0) {
+        // Inbound again a reversal is over, once the line is held.
+        metres += inbound_in_a_reversal_m * (1.0 - std::cos(sample.track_rad - step.outbound_rad)) / 2.0;
+    }
     return metres * std::max(sample.lasts_s, 0.1);
 }
 
@@ -128,6 +136,9 @@ private:
             const double miles = std::abs((*sample.altitude - *from.ends_at).feet()) / as_a_mile_ft;
             return std::min(miles * nm, farthest_m) * turning_joint_s;
         }
+        if (from.line.shape == Shape::turning && from.circuit.empty()) {
+            return 0.0;  // a reversal, established inbound wherever that is
+        }
         const bool turning = from.line.shape == Shape::turning || to.line.shape == Shape::turning;
         const PlanePoint left = from.line.shape == Shape::turning ? from.fix : from.line.finish;
         const PlanePoint begun = to.line.shape == Shape::turning ? to.fix : to.line.start;
@@ -165,7 +176,9 @@ FromPath from_path(const StepPath& step, PlanePoint place) {
         for (std::size_t i = 0; i + 1 < step.circuit.size(); ++i) {
             least_m = std::min(least_m, metres_to_segment(step.circuit[i], step.circuit[i + 1], place));
         }
-        return {least_m + anywhere_in_a_turning_step_m, std::nullopt};
+        return {std::min(least_m, of_a_hold_up_to_m) * of_a_hold +
+                    std::max(least_m - of_a_hold_up_to_m, 0.0) + anywhere_in_a_turning_step_m,
+                std::nullopt};
     }
     // A reversal: anywhere within its distance on the outbound side, half a mile short of the fix too.
     const double away_m = metres_between(step.fix, place);

@@ -35,10 +35,10 @@ FromPath from_path(const StepPath& step, earth::PlanePoint place);
 
 /// Which step each sample belongs to: the steps in their order, none flown twice, with the least sum over time of how far the track is from the step's
 /// path and how much it leads another way.
-///   Model     dynamic programming over samples and steps. A sample costs its distance, 8 NM at most, and half a mile for a track at right angles to the
-///             step's. From one sample to the next a step is left for the one after it, or beyond as far as could be passed meanwhile, half a mile for
-///             a second each; a mile off where the two meet counts as a mile off the line for twenty seconds, for a minute over the fix of a hold or
-///             reversal; where an altitude ends a step, 300 ft off it are the mile; where a clock or a needle does, the twenty seconds are five; across a gap of the record for any. A track that begins within 3 NM of the first step begins with it, any other where it
+///   Model     dynamic programming over samples and steps. A sample costs its distance, 8 NM at most (of a hold a quarter of the first six), and a mile for a track at
+///             right angles to the step's. From one sample to the next a step is left for the one after it, or beyond as far as could be passed meanwhile, half a mile for
+///             a second each; a mile off where the two meet counts as a mile off the line for twenty seconds, for a minute over the fix of a hold, or where a
+///             reversal begins; where an altitude ends a step, 300 ft off it are the mile; where a clock or a needle does, the twenty seconds are five; across a gap of the record for any. A track that begins within 3 NM of the first step begins with it, any other where it
 ///             fits; it ends where it fits, but the missed approach is begun only where that saves a mile for half a minute.
 ///   Domain    one step at least; samples in the order of their times; `missed` is the index of the first step of the missed approach.
 ///   Accuracy  exact: no other such order is cheaper (alignment_test.cpp, against all orders of small cases).

@@ -140,6 +140,7 @@ private:
     void side(StepDebriefed& told, std::size_t step, std::size_t first, std::size_t end);
     void guide(StepDebriefed& told, std::size_t step, std::size_t first, std::size_t end);
     void heights(StepDebriefed& told, std::size_t step, std::size_t first, std::size_t end) const;
+    std::optional<Altitude> minimum_at(std::size_t step, PlanePoint place) const;
     void shown(StepDebriefed& told, std::size_t step, std::size_t first);
     void fix(StepDebriefed& told, std::size_t step, std::size_t first, std::size_t end) const;
     void hold(StepDebriefed& told, std::size_t step, std::size_t first, std::size_t end) const;
@@ -423,9 +424,8 @@ void Measure::side(StepDebriefed& told, std::size_t step, std::size_t first, std
     for (; from < end; ++from) {
         const FromPath there = from_path(path, samples_[from].place);
         const flight::Aside aside = aside_of(from);
-        const bool along =
-            !there.leads_rad ||
-            std::abs(wrapped(samples_[from].track_rad - *there.leads_rad)) <= along_within_rad;
+        const bool along = !there.leads_rad ||
+                           std::abs(wrapped(samples_[from].track_rad - *there.leads_rad)) <= along_within_rad;
         const double away_m =
             path.line.guide ? metres_between(path.line.guide->site, samples_[from].place) : 0.0;
         const double near_m = std::max(established_within_m, away_m * std::sin(established_within_rad));
@@ -488,6 +488,11 @@ void Measure::side(StepDebriefed& told, std::size_t step, std::size_t first, std
     }
     if (!led_deg.empty()) {
         side.led_off = Angle::degrees(led_deg.held().mean);
+    }
+    const double before_m = std::abs(aside_of(from).aside_m);
+    const double after_m = std::abs(aside_of(end - 1).aside_m);
+    if (after_m > before_m && told.distance > Length()) {
+        side.drifted = Length::metres(after_m - before_m);
     }
     side.inside_primary = seconds > 0.0 ? primary_s / seconds : 1.0;
     side.inside_total = seconds > 0.0 ? total_s / seconds : 1.0;
@@ -587,6 +592,32 @@ void Measure::guide(StepDebriefed& told, std::size_t step, std::size_t first, st
     told.guide = guide;
 }
 
+// Of the legs that a step is made of, the nearest one's: a step's own minimum is that of the highest of them.
+std::optional<Altitude> Measure::minimum_at(std::size_t step, PlanePoint place) const {
+    const bool missed = step >= track_.steps.size();
+    const auto& legs = missed ? flight_.missed : flight_.legs;
+    const std::size_t first_step = missed ? track_.steps.size() : 0;
+    const std::size_t last = std::min(planned(step).leg + 1, legs.size());
+    std::size_t first = step > first_step ? planned(step - 1).leg : 0;
+    // The step before may have ended within the leg on which this one goes on.
+    first = std::min(first + (step > first_step && first + 1 < last ? 1U : 0U), last);
+    std::optional<Altitude> lowest;
+    double nearest_m = 1e12;
+    for (std::size_t i = first; i < last; ++i) {
+        flight::StepLine line;
+        line.start = frame_.to_plane(legs[i].start);
+        line.finish = frame_.to_plane(legs[i].finish);
+        StepPath path;
+        path.line = line;
+        if (const double away_m = from_path(path, place).metres; away_m < nearest_m) {
+            nearest_m = away_m;
+            lowest = legs[i].minimum.altitude;
+        }
+    }
+    return on_card(step).heights.minimum && lowest ? std::min(*on_card(step).heights.minimum, *lowest)
+                                                   : on_card(step).heights.minimum;
+}
+
 void Measure::heights(StepDebriefed& told, std::size_t step, std::size_t first, std::size_t end) const {
     const flight::StepHeights& meant = on_card(step).heights;
     std::optional<HeightsFlown> flown;
@@ -613,8 +644,9 @@ void Measure::heights(StepDebriefed& told, std::size_t step, std::size_t first, 
         }
         const bool holds =
             meant.vertical == flight::Vertical::level || meant.vertical == flight::Vertical::descend;
-        if (holds && meant.minimum && *meant.minimum - altitude > level_within) {
-            flown->below_minimum = std::max(flown->below_minimum, *meant.minimum - altitude);
+        const auto minimum = minimum_at(step, samples_[i].place);
+        if (holds && minimum && *minimum - altitude > level_within) {
+            flown->below_minimum = std::max(flown->below_minimum, *minimum - altitude);
             flown->below_minimum_for += Duration(samples_[i].lasts_s);
         }
     }
@@ -725,7 +757,10 @@ std::optional<double> Measure::turned_at_s(std::size_t step, std::size_t end) co
             return side * wrapped(samples_[k].track_rad - samples_[i].track_rad) / degree;
         };
         if (turned(soon) >= 8.0 && turned(later) >= 14.0) {
-            return samples_[i].time_s;
+            // Directions are smoothed over some seconds: back along the turn to where it had not begun.
+            const double rate =
+                (turned(later) - turned(soon)) / (samples_[later].time_s - samples_[soon].time_s);
+            return rate > 0.0 ? samples_[later].time_s - turned(later) / rate : samples_[i].time_s;
         }
     }
     return std::nullopt;

@@ -20,7 +20,7 @@ constexpr std::size_t most = 3;
 constexpr double needle_share = 0.75;
 constexpr double altitude_ft = 100.0;
 constexpr double arc_nm = 1.0;
-constexpr double heading_deg = 5.0;
+constexpr double drift_deg = 2.0;
 constexpr double overshot_nm = 0.5;
 constexpr double hold_inbound_s = 15.0;
 constexpr double long_enough_s = 10.0;  // beyond what is allowed before it counts
@@ -90,11 +90,12 @@ void look_at_line(Gathered& gathered, const StepDebriefed& step, const SideFlown
     // A steady lean is wind that was not allowed for; only where it was flown long enough to be seen.
     constexpr Length long_enough = Length::nautical_miles(5.0);
     if (step.distance > long_enough && side.was_established) {
+        const double off_deg = base::Angle::radians(std::atan(side.drifted / step.distance)).degrees();
         gathered.add(
-            step, Exercise::allow_for_wind, std::abs(side.led_off.degrees()) / heading_deg,
-            fmt::format("the track led {:.0f} degrees to the {} of the line on the average; find the "
-                        "heading that stops the needle, and hold it",
-                        std::abs(side.led_off.degrees()), side_of(side.led_off.degrees())));
+            step, Exercise::allow_for_wind, off_deg / drift_deg,
+            fmt::format("{:.1f} NM farther from the line in {:.1f}, {:.0f} degrees; find the heading that "
+                        "stops the needle, and hold it",
+                        side.drifted.nautical_miles(), step.distance.nautical_miles(), off_deg));
     }
     const double late = std::max(side.overshot.nautical_miles() / overshot_nm,
                                  side.was_established ? side.established / side.established_allowed : 0.0);

@@ -35,8 +35,7 @@ struct Practice {
 
 /// The three exercises with the largest deviations beyond what is allowed; fewer where fewer are.
 ///   Model     allowed: three quarters of a needle's full scale, 100 ft, 1 NM on an arc (IFR test standards, from memory: FAA-S-ACS-8, tasks of
-///             tracking, arcs and altitude); a fix by twice its tolerance and half a mile, and ten seconds for its turn beyond the tolerance; an inbound leg of a hold 15 seconds; one degree
-///             for five miles of drift not allowed for; what is protected for holds and reversals. Where no source is named: common practice.
+///             tracking, arcs and altitude); a fix by twice its tolerance and half a mile, and ten seconds for its turn beyond the tolerance; an inbound leg of a hold 15 seconds; two degrees of drift not allowed for over five miles and more; what is protected for holds and reversals. Where no source is named: common practice.
 ///   Cost      a pass over the steps.
 ///   Fails     never.
 ///   Source    as said.

@@ -36,7 +36,8 @@ struct SideFlown {
     base::Duration beyond_three_quarters{0.0};  // of full scale
     double inside_primary = 1.0;                // shares of the time inside what is protected
     double inside_total = 1.0;
-    base::Angle led_off;  // the track over the ground less the line's, on the average: drift not allowed for
+    base::Angle led_off;   // the track over the ground less the line's, on the average
+    base::Length drifted;  // farther from the line at the end than when it was established; zero: nearer
     std::optional<Held<double>> glideslope_of_full_scale;  // the needle of a step on the glideslope, 1 is up
 };
 

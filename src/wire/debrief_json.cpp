@@ -68,6 +68,7 @@ Json side_json(const debrief::SideFlown& side) {
         {"inside_primary_share", thousandths(side.inside_primary)},
         {"inside_total_share", thousandths(side.inside_total)},
         {"led_off_deg", tenths(side.led_off.degrees())},
+        {"drifted_nm", nautical_miles(side.drifted)},
         {"arc", side.of_an_arc}};
 }
 
@@ -121,27 +122,31 @@ Json shown_json(const debrief::ShownAt& shown) {
     return json;
 }
 
-struct EndWriter {
-    Json operator()(const debrief::ReadingEnd& end) const {
-        return {{"by", "reading"},
-                {"aid", aid_json(end.aid)},
-                {"meant_nm", tenths(end.meant.nautical_miles())},
-                {"shown_nm", hundredths(end.shown.nautical_miles())}};
+// One shape for whatever ended the step: what it has not is null.
+Json end_json(const debrief::EndShown& shown) {
+    Json json{{"by", nullptr},       {"aid", nullptr},          {"meant_nm", nullptr},
+              {"shown_nm", nullptr}, {"off_deg", nullptr},      {"meant_s", nullptr},
+              {"taken_s", nullptr},  {"meant_msl_ft", nullptr}, {"shown_msl_ft", nullptr}};
+    if (const auto* reading = std::get_if<debrief::ReadingEnd>(&shown)) {
+        json["by"] = "reading";
+        json["aid"] = aid_json(reading->aid);
+        json["meant_nm"] = tenths(reading->meant.nautical_miles());
+        json["shown_nm"] = hundredths(reading->shown.nautical_miles());
+    } else if (const auto* line = std::get_if<debrief::LineEnd>(&shown)) {
+        json["by"] = "line_of_position";
+        json["aid"] = aid_json(line->aid);
+        json["off_deg"] = hundredths(line->off.degrees());
+    } else if (const auto* time = std::get_if<debrief::TimeEnd>(&shown)) {
+        json["by"] = "time";
+        json["meant_s"] = seconds(time->meant);
+        json["taken_s"] = seconds(time->taken);
+    } else if (const auto* altitude = std::get_if<debrief::AltitudeEnd>(&shown)) {
+        json["by"] = "altitude";
+        json["meant_msl_ft"] = detail::feet(altitude->meant);
+        json["shown_msl_ft"] = detail::feet(altitude->shown);
     }
-    Json operator()(const debrief::LineEnd& end) const {
-        return {{"by", "line_of_position"},
-                {"aid", aid_json(end.aid)},
-                {"off_deg", hundredths(end.off.degrees())}};
-    }
-    Json operator()(const debrief::TimeEnd& end) const {
-        return {{"by", "time"}, {"meant_s", seconds(end.meant)}, {"taken_s", seconds(end.taken)}};
-    }
-    Json operator()(const debrief::AltitudeEnd& end) const {
-        return {{"by", "altitude"},
-                {"meant_msl_ft", detail::feet(end.meant)},
-                {"shown_msl_ft", detail::feet(end.shown)}};
-    }
-};
+    return json;
+}
 
 Json hold_json(const debrief::HoldFlown& hold) {
     Json inbound = Json::array();
@@ -180,32 +185,31 @@ Json guide_json(const debrief::GuideShown& guide) {
 }
 
 Json step_json(const debrief::StepDebriefed& step) {
-    Json json{
-        {"number", step.number}, {"missed_approach", step.missed}, {"to", step.to}, {"flown", step.flown}};
-    if (!step.flown) {
-        return json;
-    }
     const auto knots = [](base::Speed speed) { return tenths(speed.knots()); };
-    json["began_s"] = seconds(step.began);
-    json["ended_s"] = seconds(step.ended);
-    json["unrecorded_s"] = seconds(step.unrecorded);
-    json["distance_nm"] = nautical_miles(step.distance);
-    json["time_on_card_s"] = or_null(step.time_on_card, seconds);
-    json["groundspeed_kt"] = or_null(step.groundspeed, knots);
-    json["groundspeed_on_card_kt"] = or_null(step.groundspeed_on_card, knots);
-    json["side"] = or_null(step.side, side_json);
-    json["heights"] = or_null(step.heights, heights_json);
-    json["guide"] = or_null(step.guide, guide_json);
-    json["shown"] = Json::array();
-    for (const debrief::ShownAt& shown : step.shown) {
-        json["shown"].push_back(shown_json(shown));
+    const auto if_flown = [&](const Json& value) { return step.flown ? value : Json(nullptr); };
+    Json shown = Json::array();
+    for (const debrief::ShownAt& each : step.shown) {
+        shown.push_back(shown_json(each));
     }
-    json["end"] =
-        or_null(step.end, [](const debrief::EndShown& end) { return std::visit(EndWriter{}, end); });
-    json["fix"] = or_null(step.fix, fix_json);
-    json["hold"] = or_null(step.hold, hold_json);
-    json["reversal"] = or_null(step.reversal, reversal_json);
-    return json;
+    return {{"number", step.number},
+            {"missed_approach", step.missed},
+            {"to", step.to},
+            {"flown", step.flown},
+            {"began_s", if_flown(seconds(step.began))},
+            {"ended_s", if_flown(seconds(step.ended))},
+            {"unrecorded_s", if_flown(seconds(step.unrecorded))},
+            {"distance_nm", if_flown(nautical_miles(step.distance))},
+            {"time_on_card_s", or_null(step.time_on_card, seconds)},
+            {"groundspeed_kt", or_null(step.groundspeed, knots)},
+            {"groundspeed_on_card_kt", or_null(step.groundspeed_on_card, knots)},
+            {"side", or_null(step.side, side_json)},
+            {"heights", or_null(step.heights, heights_json)},
+            {"guide", or_null(step.guide, guide_json)},
+            {"shown", shown},
+            {"end", or_null(step.end, end_json)},
+            {"fix", or_null(step.fix, fix_json)},
+            {"hold", or_null(step.hold, hold_json)},
+            {"reversal", or_null(step.reversal, reversal_json)}};
 }
 
 Json track_json(const TrackTold& track, const debrief::Debrief& found, Duration longest_gap) {

@@ -1,0 +1,91 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "earth/geodesic.hpp"
+#include "flight/compile.hpp"
+#include "tests/magnetic_model.hpp"
+#include "tests/sketch.hpp"
+#include "tests/sketch_aircraft.hpp"
+
+namespace omniway::testing {
+
+/// A flight that begins in the air, drawn leg by leg at one level and 120 kt on a small map, and compiled.
+///   Model     everything is drawn before compiled() is asked for; reception by service volumes.
+///   Source    none: it is drawn.
+class DrawnFlight {
+public:
+    Sketch sketch;
+    weather::Wind wind{base::TrueBearing::degrees(0), base::Speed::knots(0)};
+    double level_ft = 6000.0;
+
+    DrawnFlight() { sketch.airport("XDEP", {0, -3}).runway("XDEP", 9, {0, -3}).airport("XARR", {200, 0}); }
+
+    void build(At begins) {
+        world_ = sketch.world();
+        flight_.departure = *world_->airport("XDEP");
+        flight_.arrival = *world_->airport("XARR");
+        flight_.departure_runway = world_->runways_of("XDEP").front();
+        flight_.cruise = base::Altitude::feet(level_ft);
+        flight_.begun = flight::InTheAir{"BEGIN", sketch.at(begins), flight_.cruise};
+    }
+    navdata::StationId at(const std::string& ident) const { return station_of(*world_, ident); }
+    const navdata::Station& station(const std::string& ident) const { return (*world_)[at(ident)]; }
+    earth::Position place(At at) const { return sketch.at(at); }
+
+    flight::Leg& leg(At from, At to, const procedure::Guidance& guidance) {
+        flight::Leg leg;
+        leg.via = "V1";
+        leg.published = true;
+        leg.start = sketch.at(from);
+        leg.finish = sketch.at(to);
+        const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
+        leg.track = line.initial;
+        leg.arrival = line.arrival;
+        leg.length = line.distance;
+        leg.stretches = {{base::Length(), leg.length, guidance}};
+        leg.minimum = {flight::MinimumFrom::published_airway, base::Altitude::feet(3000)};
+        flight_.legs.push_back(leg);
+        return flight_.legs.back();
+    }
+    procedure::Guidance outbound(const std::string& ident, At to) const {
+        const auto* vor = navdata::vor(station(ident));
+        return procedure::OnRadial{
+            at(ident), false,
+            base::to_radial(earth::bearing(vor->position, sketch.at(to)), vor->declination)};
+    }
+    procedure::Ending told(const std::string& fix, At place, const fixing::Way& way) const {
+        return procedure::AtFix{{fix, sketch.at(place), std::nullopt, false},
+                                {way, base::Length::nautical_miles(0.5), base::Angle::degrees(90)}};
+    }
+
+    const flight::Compiled& compiled() {
+        aircraft_ = aircraft_with({.receivers = 2, .dme = true, .adf = true});
+        aircraft_.performance.cruise = {{.altitude = flight_.cruise,
+                                         .true_airspeed = base::Speed::knots(120),
+                                         .fuel_flow = base::MassFlow::pounds_per_hour(100)}};
+        flight_.profile = {{base::Length(), flight_.cruise}, {flight_.length(), flight_.cruise}};
+        winds_ = weather::WindsAloft(wind);
+        day_ = std::make_unique<flight::Circumstances>(flight::Circumstances{
+            *world_, ground_, magnetic_model(), earth::DecimalYear{2026.0}, aircraft_, settings_, winds_});
+        compiled_ = flight::compile(*day_, flight_);
+        return compiled_;
+    }
+    flight::Compiled& made() { return compiled_; }
+    const flight::Circumstances& day() const { return *day_; }
+    const flight::Flight& flight() const { return flight_; }
+
+private:
+    std::optional<navdata::Snapshot> world_;
+    flight::Flight flight_;
+    aircraft::Aircraft aircraft_;
+    flight::Settings settings_;
+    radio::Ground ground_{.mode = radio::ReceptionMode::volume};
+    weather::WindsAloft winds_;
+    std::unique_ptr<flight::Circumstances> day_;
+    flight::Compiled compiled_;
+};
+
+}  // namespace omniway::testing
