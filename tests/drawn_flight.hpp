@@ -12,7 +12,7 @@
 
 namespace omniway::testing {
 
-/// A flight that begins in the air, drawn leg by leg at one level and 120 kt on a small map, and compiled.
+/// A flight that begins in the air, drawn leg by leg at one level and one airspeed on a small map, and compiled.
 ///   Model     everything is drawn before compiled() is asked for; reception by service volumes.
 ///   Source    none: it is drawn.
 class DrawnFlight {
@@ -20,6 +20,7 @@ public:
     Sketch sketch;
     weather::Wind wind{base::TrueBearing::degrees(0), base::Speed::knots(0)};
     double level_ft = 6000.0;
+    double airspeed_kt = 120.0;  // true
 
     DrawnFlight() { sketch.airport("XDEP", {0, -3}).runway("XDEP", 9, {0, -3}).airport("XARR", {200, 0}); }
 
@@ -64,7 +65,7 @@ public:
     const flight::Compiled& compiled() {
         aircraft_ = aircraft_with({.receivers = 2, .dme = true, .adf = true});
         aircraft_.performance.cruise = {{.altitude = flight_.cruise,
-                                         .true_airspeed = base::Speed::knots(120),
+                                         .true_airspeed = base::Speed::knots(airspeed_kt),
                                          .fuel_flow = base::MassFlow::pounds_per_hour(100)}};
         flight_.profile = {{base::Length(), flight_.cruise}, {flight_.length(), flight_.cruise}};
         winds_ = weather::WindsAloft(wind);
