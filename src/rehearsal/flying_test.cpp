@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <random>
 #include <vector>
 
@@ -184,6 +185,54 @@ TEST(TruthFlying, ARadialIsInterceptedWithoutFlyingFarBeyond) {
     EXPECT_LT(std::abs(last_nm), 0.1);
     EXPECT_LE(cut_deg, 46.0);
     EXPECT_GE(cut_deg, 20.0);
+}
+
+// AIM 5-3-8 (trade-facts 8.2, seen): a minute inbound; the outbound time counts from abeam the fix or the end of the turn, whichever is later. With 20 kt
+// behind it inbound the outbound leg is longer than that by the card's reckoning, and the inbound one still a minute.
+TEST(TruthFlying, AHoldIsAMinuteInboundWithTheWindAndAgainstIt) {
+    for (const double wind_from_deg : {270.0, 90.0, 0.0}) {
+        DrawnFlight drawn;
+        drawn.wind = {TrueBearing::degrees(wind_from_deg), base::Speed::knots(20)};
+        drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+        drawn.build({-20, 0});
+        const auto toward = procedure::OnRadial{drawn.at("AAA"), true, base::Radial::degrees(90)};
+        drawn.leg({-20, 0}, {0, 0}, toward).ending =
+            drawn.told("AAA", {0, 0}, fixing::Overhead{drawn.at("AAA")});
+        flight::Leg& hold = drawn.leg({0, 0}, {0, 0}, toward);
+        hold.track = TrueBearing::degrees(90);
+        hold.ending = procedure::AtHold{
+            {"AAA", drawn.place({0, 0}), std::nullopt, false}, navdata::Turn::right, true, std::nullopt};
+        drawn.leg({0, 0}, {20, 0}, drawn.outbound("AAA", {20, 0})).ending = drawn.told(
+            "FIX", {20, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(20.0), true});
+        const std::vector<Seen> all = flown(drawn);
+        const flight::Compiled& compiled = drawn.made();
+        const Stage stage(drawn.day(), drawn.flight(), compiled.track, compiled.card);
+        const earth::PlanePoint fix = stage.frame().to_plane(drawn.place({0, 0}));
+        const double inbound_deg =
+            std::get<flight::FlyHold>(compiled.card.steps.at(1).guidance).inbound.degrees();
+        // From wings level toward the fix, after having been outbound, to abeam it.
+        bool outbound = false;
+        std::optional<double> rolled_out_s;
+        std::optional<double> passed_s;
+        for (std::size_t i = 1; i < all.size() && !passed_s; ++i) {
+            if (all[i].step == 0) {
+                continue;
+            }
+            const double off = std::abs(std::remainder(all[i].heading_deg - inbound_deg, 360.0));
+            const double turned =
+                std::abs(std::remainder(all[i].heading_deg - all[i - 1].heading_deg, 360.0));
+            outbound = outbound || off > 120.0;
+            if (outbound && off < 45.0 && turned < 1.0 && !rolled_out_s) {
+                rolled_out_s = all[i].time_s;
+            }
+            if (rolled_out_s && all[i].place.east_m >= fix.east_m) {
+                passed_s = all[i].time_s;
+            }
+        }
+        ASSERT_TRUE(rolled_out_s && passed_s) << wind_from_deg;
+        // Passage shows beyond the cone, half a minute late: a quarter of the minute is allowed.
+        EXPECT_NEAR(*passed_s - *rolled_out_s, 60.0, 15.0) << wind_from_deg;
+    }
 }
 
 // Trade-facts 3.1 (seen): VOR ground 3.5 with its monitor 1.0, receiver 2.7, flight technical 2.5: 4.5 crossing, 5.2 tracking; each the bound of 95 %. By

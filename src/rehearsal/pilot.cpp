@@ -496,7 +496,8 @@ private:
             case 2: {
                 head_by_side(outbound_deg, side);
                 const bool outbound = std::abs(wrapped(outbound_deg - heading_deg_)) < 10.0;
-                if (!outbound) {
+                // The time counts from abeam the fix or the end of the turn, whichever is later (AIM 5-3-8; trade-facts 8.2).
+                if (!outbound || is_before_abeam(hold)) {
                     mind_.phase_s = now_s_;
                 }
                 const bool far_enough =
@@ -517,6 +518,23 @@ private:
             default:
                 follow_inbound(hold.aid, inbound_deg);
         }
+    }
+
+    // Flying outbound of a hold over an aid: its arrows still show what lies behind the inbound course, its pointer stands ahead of the wing.
+    // Where the fix is no aid, or its signal is gone, abeam cannot be told.
+    bool is_before_abeam(const flight::FlyHold& hold) const {
+        if (!hold.aid || hold.aid->ident != hold.fix) {
+            return false;
+        }
+        const std::size_t receiver = receiver_on(*hold.aid);
+        if (receiver < panel_.receiver_count) {
+            const auto& on = panel_.receivers[receiver];
+            const bool set_inbound = std::abs(wrapped(on.course.degrees() - hold.inbound.degrees())) < 90.0;
+            return !on.shown.flag &&
+                   on.shown.to_from == (set_inbound ? cockpit::ToFrom::from : cockpit::ToFrom::to);
+        }
+        return panel_.pointer.active == hold.aid->frequency && !panel_.pointer.ident.empty() &&
+               std::abs(panel_.pointer.relative.degrees()) < 90.0;
     }
 
     void follow_inbound(const std::optional<flight::NamedAid>& aid, double inbound_deg) {
