@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/detail/check_range.hpp"
+#include "app/detail/failures_asked.hpp"
 #include "app/judge_flight.hpp"
 #include "base/in_quotes.hpp"
 #include "readers/errors_toml.hpp"
@@ -205,6 +206,13 @@ tl::expected<Rehearsed, Faults> rehearse_flight(const std::string& atlas, const 
     if (!rehearsed.flight->option || rehearsed.flight->verdict == base::Verdict::not_flyable) {
         return rehearsed;
     }
+    auto failures =
+        detail::failures_asked(question.fail, *rehearsed.flight->world.snapshot,
+                               rehearsed.flight->request.aircraft.equipment, rehearsed.flight->card);
+    if (!failures) {
+        return tl::unexpected(std::move(failures.error()));
+    }
+    rehearsed.question.failures = std::move(*failures);
     rehearsed.on_stage = std::make_unique<const OnStage>(*rehearsed.flight);
     const rehearsal::Stage& stage = rehearsed.on_stage->stage();
     if (question.example) {

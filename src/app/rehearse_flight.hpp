@@ -26,6 +26,8 @@ struct RehearseQuestion {
     std::optional<double> narrow_percent;  // either side of the chance to arrive: then it is enough
     double time_step_s = 1.0;
     std::optional<double> example;  // this flight again, and no others; from 1
+    std::vector<std::string>
+        fail;  // XRG, NAV1, DME, ADF, glideslope, heading-indicator; with @STEP or @MINUTESmin
 };
 
 /// The flight that is rehearsed: as it is flown right, and the card by which it is flown.
@@ -91,7 +93,7 @@ struct Rehearsed {
 ///   Domain    1 to 1,000,000 flights; steps of 0.25 to 2 s.
 ///   Accuracy  as rehearsal/rehearse.hpp.
 ///   Cost      a plan, and a millisecond a flight.
-///   Fails     as plan_flight() and judge_flight(); errors_file.*, app.out_of_range, app.rehearse_what, card.other_steps. Cancelled while it
+///   Fails     as plan_flight() and judge_flight(); errors_file.*, app.fail_form, app.unknown_ident, app.out_of_range, app.rehearse_what, card.other_steps. Cancelled while it
 ///             flies, what was flown is told.
 ///   Source    design section 2, idea 3.
 tl::expected<Rehearsed, std::vector<base::Error>> rehearse_flight(const std::string& atlas,

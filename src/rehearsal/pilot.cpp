@@ -20,6 +20,13 @@ double radians(double degrees) {
     return degrees * std::numbers::pi / 180.0;
 }
 
+// A beacon whose ident is not heard for so long is gone: Annex 10 Vol I 3.4.5 asks for it every 30 s at least (from memory).
+constexpr double beacon_silent_s = 45.0;
+// The heading indicator is given up when the compass differs by so much for so long: beyond any drift between two settings. Common practice, no
+// source.
+constexpr double compass_differs_deg = 20.0;
+constexpr double compass_differs_s = 5.0;
+
 /// One look at the panel by one pilot.
 class Look {
 public:
@@ -27,9 +34,10 @@ public:
         : card_(card), skill_(skill), mind_(mind), panel_(panel), whim_(whim), now_s_(panel.clock.count()) {}
 
     Controls act() {
-        heading_deg_ = panel_.heading.degrees();
         passed_s_ = now_s_ - mind_.last_look_s;
         mind_.last_look_s = now_s_;
+        compare_with_the_compass();
+        heading_deg_ = mind_.by_compass ? panel_.compass.degrees() : panel_.heading.degrees();
         listen();
         if (mind_.end_seen_s >= 0.0 && now_s_ - mind_.end_seen_s >= skill_.reaction.count()) {
             next_step();
@@ -59,12 +67,23 @@ private:
 
     double elapsed_s() const { return now_s_ - mind_.begun_s; }
 
+    void compare_with_the_compass() {
+        const double off_deg = std::abs(wrapped(panel_.heading.degrees() - panel_.compass.degrees()));
+        mind_.compass_differs_s = off_deg > compass_differs_deg ? mind_.compass_differs_s + passed_s_ : 0.0;
+        mind_.by_compass = mind_.by_compass || mind_.compass_differs_s > compass_differs_s;
+    }
+
     // Idents are compared with the card's when they have been keyed to the end.
     void listen() {
         for (std::size_t i = 0; i < panel_.receiver_count; ++i) {
             hear(mind_.receivers[i], panel_.receivers[i].ident);
         }
         hear(mind_.adf, panel_.pointer.ident);
+        // Its pointer has no flag: only the ident tells that it still leads to a beacon.
+        mind_.adf_silent_s = panel_.pointer.ident.empty() ? mind_.adf_silent_s + passed_s_ : 0.0;
+        if (mind_.adf_silent_s > beacon_silent_s) {
+            mind_.adf.identified = false;
+        }
         if (!panel_.distance.flag && !panel_.distance.ident.empty()) {
             mind_.dme_identified = true;
         }

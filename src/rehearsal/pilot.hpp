@@ -65,8 +65,11 @@ struct Mind {
     int dme_follows = 0;     // receiver; 0: its own channel or HOLD
     base::Frequency dme_of;  // whose distance is shown
     bool dme_identified = false;
-    double from_aid_nm = 0.0;  // reckoned distance from the aid that guides
-    double learned_deg = 0.0;  // drift beyond the card's, felt by the needle
+    double adf_silent_s = 0.0;       // since when the ident of its beacon is not heard any more
+    double compass_differs_s = 0.0;  // for how long the heading indicator has
+    bool by_compass = false;         // the heading indicator was given up
+    double from_aid_nm = 0.0;        // reckoned distance from the aid that guides
+    double learned_deg = 0.0;        // drift beyond the card's, felt by the needle
     double last_look_s = 0.0;
     int phase = 0;         // of a hold or reversal
     double phase_s = 0.0;  // since when
@@ -86,7 +89,8 @@ struct Mind {
 ///   Model     a step at a time: its radio work in order, its guidance by the needle with a reckoned distance (from the DME where it shows the
 ///             guiding aid, else by the card's groundspeed and the stopwatch), its height by its rate, its end by what the card names. An aid that
 ///             was not identified is not followed. On a heading, in the cone and without a signal the card's heading is held, with the drift
-///             that was learned.
+///             that was learned. An ADF has no flag: its beacon's ident is listened to all along. A heading indicator that stands far off the
+///             compass is given up for it.
 ///   Domain    a card of flight/card.hpp; looks at most 2 s apart.
 ///   Accuracy  -
 ///   Cost      about 0.1 microseconds a look.

@@ -150,6 +150,7 @@ struct Counted {
 TrialQuestion trial_of(const RehearsalQuestion& question, std::size_t flight) {
     TrialQuestion trial;
     trial.errors = question.errors;
+    trial.failures = question.failures;
     trial.skill = question.skill;
     trial.step = question.step;
     trial.seed = base::Seed{base::Random::mixed(base::Random::mixed(question.seed.value) + flight)};
@@ -177,6 +178,21 @@ std::string says_of(const Stage& stage, std::size_t step, Outcome outcome) {
     return where;
 }
 
+// What a pilot follows on it; empty on a heading and where a hold has no aid.
+std::string guide_of(const flight::Step& step) {
+    return std::visit(
+        [](const auto& guidance) -> std::string {
+            if constexpr (requires { guidance.aid.ident; }) {
+                return guidance.aid.ident;
+            } else if constexpr (requires { guidance.aid->ident; }) {
+                return guidance.aid ? guidance.aid->ident : "";
+            } else {
+                return "";
+            }
+        },
+        step.guidance);
+}
+
 std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
     std::vector<WeakPoint> points;
     const double flights = static_cast<double>(std::max<std::size_t>(counted.flights, 1));
@@ -194,7 +210,9 @@ std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
                                   fmt::format("step {}: {}", stage.card().steps[i].number, what)});
             }
         };
-        tell(step.dead_needle, "what guides is silent for more than half a minute");
+        const std::string guide = guide_of(stage.card().steps[i]);
+        tell(step.dead_needle, fmt::format("{} is silent for more than half a minute",
+                                           guide.empty() ? "what guides" : guide + ", which guides,"));
         tell(step.below_minimum, "300 ft below its minimum for more than ten seconds");
         Chance missed = step.as_meant;
         missed.did = missed.of - missed.did;

@@ -89,6 +89,7 @@ struct RehearsalQuestion {
     base::Seed seed;
     unsigned threads = 0;  // 0: as many as there are processors
     Errors errors;
+    Failures failures;
     Skill skill;
     base::Duration step = base::Duration(1.0);
     std::optional<double>

@@ -128,6 +128,7 @@ public:
           aircraft_(stage.circumstances().aircraft),
           dt_(question.step.count()),
           errors_(question.errors),
+          failures_(question.failures),
           normal_(question.seed),
           wind_east_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
           wind_north_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
@@ -165,6 +166,7 @@ private:
     const aircraft::Aircraft& aircraft_;
     double dt_;
     Errors errors_;
+    const Failures& failures_;
     Normal normal_;
     Slow wind_east_;
     Slow wind_north_;
@@ -172,6 +174,16 @@ private:
     Slow gust_north_;
     Slow wander_;
     double following_;  // of what a needle lags in a step of time
+
+    // What has failed, and how many of the failures have come.
+    std::size_t failed_ = 0;
+    std::vector<bool> has_failed_;
+    std::vector<bool> off_the_air_;  // of the stage's aids
+    std::array<bool, 3> receiver_dead_{};
+    bool distance_dead_ = false;
+    bool adf_dead_ = false;
+    bool glideslope_dead_ = false;
+    std::optional<base::MagneticBearing> stuck_;  // of the heading indicator
 
     std::vector<AidErrs> aids_;
     double adf_rad_ = 0.0;
@@ -256,6 +268,8 @@ private:
         descent_lb_s_ = aircraft_.performance.descent.fuel_flow.pounds_per_hour() / 3600.0;
         has_dme_ = aircraft_.equipment.dme.has_value();
         heading_error_rad_ = compass_rad_;
+        has_failed_.resize(failures_.size());
+        off_the_air_.resize(stage_.aids().size());
     }
 
     void line_up() {
@@ -301,6 +315,54 @@ private:
         set.listen_at_s = -1.0;
     }
 
+    // Failures.
+
+    bool has_come(const Failure& failure) const {
+        if (const auto* from = std::get_if<FromStep>(&failure.from)) {
+            return step().number >= from->number;
+        }
+        return time_s_ >= std::get<base::Duration>(failure.from).count();
+    }
+
+    void fail_what_is_to_fail() {
+        for (std::size_t i = 0; failed_ < failures_.size() && i < failures_.size(); ++i) {
+            if (!has_failed_[i] && has_come(failures_[i])) {
+                has_failed_[i] = true;
+                ++failed_;
+                std::visit([this](const auto& part) { fail(part); }, failures_[i].part);
+            }
+        }
+    }
+
+    void fail(const StationOffTheAir& station) {
+        const auto& aids = stage_.aids();
+        for (std::size_t i = 0; i < aids.size(); ++i) {
+            if (aids[i].station->ident == station.ident) {
+                off_the_air_[i] = true;
+                listen_anew(i);
+            }
+        }
+    }
+    void fail(const ReceiverDead& receiver) { receiver_dead_.at(receiver.number - 1) = true; }
+    void fail(const DmeDead&) { distance_dead_ = true; }
+    void fail(const AdfDead&) { adf_dead_ = true; }
+    void fail(const GlideslopeDead&) { glideslope_dead_ = true; }
+    void fail(const HeadingIndicatorStuck&) { stuck_ = heading_shown(); }
+
+    // Whoever is on it hears at once that it is gone.
+    void listen_anew(std::size_t aid) {
+        const auto anew = [aid](Tuner& set) {
+            if (set.heard && set.aid == aid) {
+                set.listen_after_m = -1.0;
+            }
+        };
+        for (Receiver& receiver : receivers_) {
+            anew(receiver.azimuth);
+        }
+        anew(distance_);
+        anew(adf_);
+    }
+
     // Reception.
 
     void listen(Tuner& set, bool distance_part) {
@@ -317,7 +379,8 @@ private:
         double nearest_m = 1e12;
         for (const std::size_t index : *set.raised) {
             const AidOnStage& aid = stage_.aids()[index];
-            if (distance_part ? !aid.dme.has_value() : aid.kind == AidOnStage::Kind::distance) {
+            if (off_the_air_[index] ||
+                (distance_part ? !aid.dme.has_value() : aid.kind == AidOnStage::Kind::distance)) {
                 continue;
             }
             const radio::PreparedReception& part = distance_part ? aid.distance : aid.azimuth;
@@ -372,6 +435,11 @@ private:
 
     // What the panel shows.
 
+    base::MagneticBearing heading_shown() const {
+        return base::MagneticBearing::degrees((heading_rad_ - grid_less_magnetic_rad_ + heading_error_rad_) /
+                                              degree);
+    }
+
     void air_and_panel() {
         slow_s_ -= dt_;
         if (slow_s_ <= 0.0) {
@@ -383,14 +451,19 @@ private:
         }
         panel_.clock = base::Duration(time_s_);
         const double magnetic_rad = heading_rad_ - grid_less_magnetic_rad_;
-        panel_.heading = base::MagneticBearing::degrees((magnetic_rad + heading_error_rad_) / degree);
+        fail_what_is_to_fail();
+        panel_.heading = stuck_ ? *stuck_ : heading_shown();
         panel_.compass = base::MagneticBearing::degrees((magnetic_rad + compass_rad_) / degree);
         panel_.altitude = Altitude::metres(altitude_m_ + altimeter_m_);
         panel_.vertical_speed = base::VerticalSpeed::metres_per_second(climb_mps_);
         panel_.airspeed = base::Speed::metres_per_second(airspeed_mps_ / airspeed_);
         panel_.receiver_count = receiver_count_;
         for (std::size_t i = 0; i < receiver_count_; ++i) {
-            show(receivers_[i], panel_.receivers[i]);
+            if (receiver_dead_[i]) {
+                show_dead(panel_.receivers[i]);
+            } else {
+                show(receivers_[i], panel_.receivers[i]);
+            }
         }
         if (has_dme_) {
             show_distance();
@@ -421,6 +494,12 @@ private:
             return signal;
         }
         return shown + wrapped(signal - shown) * following_;
+    }
+
+    static void show_dead(cockpit::ReceiverOnPanel& on) {
+        on.shown.flag = true;
+        on.glideslope.flag = true;
+        on.ident = {};
     }
 
     void show(Receiver& receiver, cockpit::ReceiverOnPanel& on) {
@@ -468,7 +547,7 @@ private:
     }
 
     void show_glideslope(Receiver& receiver, const AidOnStage& aid, cockpit::ReceiverOnPanel& on) {
-        if (!receiver.has_glideslope || !aid.glideslope) {
+        if (!receiver.has_glideslope || !aid.glideslope || glideslope_dead_) {
             return;
         }
         double away_m = 0.0;
@@ -497,7 +576,7 @@ private:
         listen(distance_, true);
         panel_.distance.flag = true;
         panel_.distance.ident = {};
-        if (!distance_.heard) {
+        if (!distance_.heard || distance_dead_) {
             return;
         }
         const AidOnStage& aid = stage_.aids()[distance_.aid];
@@ -520,7 +599,7 @@ private:
         listen(adf_, false);
         panel_.pointer.active = adf_.frequency;
         panel_.pointer.ident = {};
-        if (!adf_.heard || stage_.aids()[adf_.aid].kind != AidOnStage::Kind::ndb) {
+        if (adf_dead_ || !adf_.heard || stage_.aids()[adf_.aid].kind != AidOnStage::Kind::ndb) {
             return;
         }
         const AidOnStage& aid = stage_.aids()[adf_.aid];
@@ -562,6 +641,9 @@ private:
         }
         if (hands.heading_reset) {
             heading_error_rad_ = compass_rad_;
+            if (stuck_) {
+                stuck_ = heading_shown();
+            }
         }
     }
 

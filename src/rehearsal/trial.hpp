@@ -8,6 +8,7 @@
 #include "base/random.hpp"
 #include "cockpit/panel.hpp"
 #include "rehearsal/errors.hpp"
+#include "rehearsal/failures.hpp"
 #include "rehearsal/pilot.hpp"
 #include "rehearsal/stage.hpp"
 
@@ -70,6 +71,7 @@ struct Watch {
 
 struct TrialQuestion {
     Errors errors;
+    Failures failures;
     Skill skill;
     base::Seed seed;
     base::Duration step = base::Duration(1.0);

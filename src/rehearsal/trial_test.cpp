@@ -293,6 +293,89 @@ TEST(TruthTrial, TheCardsHeadingHoldsItsTrackInTheWindOfTheForecast) {
     EXPECT_LT(std::abs(asides.front()), 0.3);
 }
 
+namespace {
+
+/// One flight without errors, in which this fails.
+struct Failing {
+    Trial trial;
+    std::vector<cockpit::Panel> panels;  // each second
+    std::vector<Moment> moments;
+};
+
+Failing flown_with(const Stage& stage, const Failures& failures) {
+    RehearsalQuestion question;
+    question.failures = failures;
+    Failing flown;
+    Watch watch;
+    watch.each_second = [&](const Moment& moment) {
+        flown.panels.push_back(*moment.panel);
+        flown.moments.push_back(moment);
+    };
+    flown.trial = fly_again(stage, question, 0, watch);
+    return flown;
+}
+
+constexpr base::Duration after_ten_minutes{600.0};
+
+// A second before and a second after.
+constexpr std::size_t before_it = 599;
+constexpr std::size_t after_it = 601;
+
+}  // namespace
+
+// What a failure looks like: 14 CFR 91.205(d) has no more than the instruments of the panel; a flag is what Annex 10 Vol I 3.3 and 3.5 ask a receiver
+// to show without a signal (from memory).
+TEST(TruthFailures, AStationOffTheAirIsAFlagNoIdentAndNoDistance) {
+    Drawn drawn;
+    const Failing flown = flown_with(along_a_radial(drawn), {{StationOffTheAir{"AAA"}, after_ten_minutes}});
+    EXPECT_FALSE(flown.panels.at(before_it).receivers[0].shown.flag);
+    EXPECT_EQ(flown.panels.at(before_it).receivers[0].ident.letters(), "AAA");
+    EXPECT_FALSE(flown.panels.at(before_it).distance.flag);
+    EXPECT_TRUE(flown.panels.at(after_it).receivers[0].shown.flag);
+    EXPECT_TRUE(flown.panels.at(after_it).receivers[0].ident.empty());
+    EXPECT_TRUE(flown.panels.at(after_it).distance.flag);
+    EXPECT_EQ(flown.trial.outcome, Outcome::lost);  // its distance ended the leg
+    EXPECT_GT(flown.trial.steps.front().dead_needle_s, 600.0);
+}
+
+TEST(TruthFailures, ADeadReceiverIsAFlagThereAndNowhereElse) {
+    Drawn drawn;
+    const Failing flown = flown_with(along_a_radial(drawn), {{ReceiverDead{1}, after_ten_minutes}});
+    EXPECT_FALSE(flown.panels.at(before_it).receivers[0].shown.flag);
+    EXPECT_TRUE(flown.panels.at(after_it).receivers[0].shown.flag);
+    EXPECT_FALSE(flown.panels.at(after_it).distance.flag);
+}
+
+TEST(TruthFailures, ADeadDmeIsItsFlagAlone) {
+    Drawn drawn;
+    const Failing flown = flown_with(along_a_radial(drawn), {{DmeDead{}, after_ten_minutes}});
+    EXPECT_FALSE(flown.panels.at(before_it).distance.flag);
+    EXPECT_TRUE(flown.panels.at(after_it).distance.flag);
+    EXPECT_FALSE(flown.panels.at(after_it).receivers[0].shown.flag);
+}
+
+// Partial panel: a heading indicator that disagrees with the compass is given up for it (IFH chapter 4, from memory).
+TEST(TruthFailures, AStuckHeadingIndicatorIsSeenByTheCompassAndTheLineIsHeldByThat) {
+    Drawn drawn;
+    const Failing flown = flown_with(along_a_radial(drawn), {{HeadingIndicatorStuck{}, after_ten_minutes}});
+    const cockpit::Panel& stuck = flown.panels.at(after_it);
+    EXPECT_EQ(flown.panels.at(after_it + 20).heading, stuck.heading);
+    EXPECT_EQ(flown.trial.steps.front().ended, true);
+    EXPECT_LT(std::abs(flown.moments.back().aside_m), 0.5 * nm);
+    EXPECT_LT(flown.trial.steps.front().worst_aside_m, 4.0 * nm);
+}
+
+TEST(LawFailures, WhatNothingUsesChangesNothingBeforeItFailsNorAfter) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    const Failing whole = flown_with(stage, {});
+    const Failing failing =
+        flown_with(stage, {{StationOffTheAir{"ZZZ"}, base::Duration(0.0)}, {AdfDead{}, after_ten_minutes}});
+    EXPECT_EQ(whole.trial.flown_m, failing.trial.flown_m);
+    EXPECT_EQ(whole.trial.time_s, failing.trial.time_s);
+    EXPECT_EQ(whole.trial.outcome, failing.trial.outcome);
+}
+
 TEST(LawTrial, HalvingTheTimeStepMovesNoSpreadBeyondItsInterval) {
     Drawn drawn;
     const Stage& stage = along_a_radial(drawn);

@@ -49,6 +49,19 @@ Json errors_json(const rehearsal::Errors& errors) {
             {"airspeed_share", errors.airspeed_share}};
 }
 
+Json failures_json(const rehearsal::Failures& failures) {
+    Json list = Json::array();
+    for (const rehearsal::Failure& failure : failures) {
+        const auto* step = std::get_if<rehearsal::FromStep>(&failure.from);
+        list.push_back({{"what", to_text(failure.part)},
+                        {"from_step", step != nullptr ? Json(step->number) : Json(nullptr)},
+                        {"from_min", step != nullptr ? Json(nullptr)
+                                                     : Json(thousandths(base::in_minutes(
+                                                           std::get<base::Duration>(failure.from))))}});
+    }
+    return list;
+}
+
 // What both documents begin with.
 Json head_json(const navdata::Snapshot& world, const char* kind, const RehearsalTold& told) {
     const rehearsal::RehearsalQuestion& question = told.question;
@@ -68,6 +81,7 @@ Json head_json(const navdata::Snapshot& world, const char* kind, const Rehearsal
             {"seed", question.seed.value},
             {"errors_asked", told.errors},
             {"errors", errors_json(question.errors)},
+            {"failures", failures_json(question.failures)},
             {"time_step_s", question.step.count()}};
 }
 

@@ -136,6 +136,15 @@ std::string examples_text(const Rehearsal& found, const std::string& again) {
     return text;
 }
 
+// "failed: XRG from step 6, DME from 30 min"
+std::string failures_text(const rehearsal::Failures& failures) {
+    std::string text;
+    for (const rehearsal::Failure& failure : failures) {
+        text += (text.empty() ? "FAILED: " : ", ") + to_text(failure);
+    }
+    return text.empty() ? text : detail::wrapped(text, columns, "  ") + "\n";
+}
+
 // "how many, by what"
 std::string question_text(const Rehearsal& found, const RehearsalPage& page) {
     std::string text = fmt::format("{} flight{} by needle alone, errors: {}, seed {}", found.flights,
@@ -145,7 +154,7 @@ std::string question_text(const Rehearsal& found, const RehearsalPage& page) {
     } else if (found.narrow_enough) {
         text += fmt::format("; {} were asked for, and the interval was narrow enough", page.question.flights);
     }
-    return text + "\n";
+    return text + "\n" + failures_text(page.question.failures);
 }
 
 std::string no_flight_text(const RehearsalPage& page) {
@@ -212,7 +221,7 @@ std::string rehearsed_flight_text(const navdata::Snapshot& world, const Rehearsa
     const auto number_of = [&](std::size_t step) {
         return stage.steps()[std::min(step, stage.steps().size() - 1)].number;
     };
-    std::string text = head_text(world, page);
+    std::string text = head_text(world, page) + failures_text(page.question.failures);
     text += fmt::format("Flight {}, errors: {}, seed {}: {}{}, {}, {:.0f} lb of fuel, {:.1f} NM\n\n", flight,
                         page.errors, page.question.seed.value, to_text(trial.outcome),
                         trial.outcome == Outcome::arrived

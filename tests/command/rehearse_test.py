@@ -258,6 +258,52 @@ class AWrongCard(unittest.TestCase):
         self.assertEqual((status, faults), (2, ["card.other_atlas"]))
 
 
+class Failures(unittest.TestCase):
+    FLIGHTS = ("--flights", 48)
+
+    def test_the_station_that_guides_collapses_its_step_and_is_named(self):
+        found = rehearse(*FLIGHT, *self.FLIGHTS, "--fail", "XRG@6")
+        self.assertEqual(check_schema(found, schema_of("rehearse")), [])
+        self.assertEqual(found["failures"], [{"what": "XRG", "from_step": 6, "from_min": None}])
+        steps = {step["number"]: step["as_meant"] for step in found["rehearsal"]["steps"]}
+        self.assertLess(steps[6]["did_share"], 0.1)
+        for before in range(1, 6):
+            self.assertGreater(steps[before]["did_share"], 0.9, before)
+        weak = [each["says"] for each in found["rehearsal"]["weak_points"] if each["step"] == 6]
+        self.assertTrue(any("XRG" in says for says in weak), weak)
+
+    def test_what_no_step_uses_changes_nothing_but_the_echo(self):
+        whole = rehearse(*FLIGHT, *self.FLIGHTS)
+        failing = rehearse(*FLIGHT, *self.FLIGHTS, "--fail", "XGHO")
+        self.assertEqual(failing.pop("failures"), [{"what": "XGHO", "from_step": None, "from_min": 0}])
+        self.assertEqual(whole.pop("failures"), [])
+        for each in (whole, failing):
+            for example in each["rehearsal"]["examples"]:
+                example["command"] = example["command"].replace(" --fail XGHO", "")
+        self.assertEqual(failing, whole)
+
+    def test_an_instrument_from_a_minute_on(self):
+        flight = rehearse(*FLIGHT, "--errors", "none", "--example", 1, "--fail", "dme@10min", "--fail", "NAV2@20min")
+        self.assertEqual(check_schema(flight, schema_of("rehearse_flight")), [])
+        self.assertEqual([each["what"] for each in flight["failures"]], ["DME", "NAV2"])
+        for moment in flight["moments"]:
+            self.assertTrue(moment["time_s"] < 600 or moment["panel"]["dme"]["flag"], moment["time_s"])
+            self.assertTrue(moment["time_s"] < 1200 or moment["panel"]["receivers"][1]["flag"], moment["time_s"])
+        self.assertFalse(all(moment["panel"]["dme"]["flag"] for moment in flight["moments"]))
+        self.assertIn("FAILED: DME from 10 min, NAV2 from 20 min", run("rehearse", *FLIGHT, "--flights", 4, "--fail", "DME@10min", "--fail", "NAV2@20min").stdout)
+
+    def test_what_cannot_fail_is_refused_by_name(self):
+        self.assertEqual(codes(*FLIGHT, "--fail", "XRH"), (2, ["app.unknown_ident"]))
+        self.assertIn("did you mean", run("rehearse", *FLIGHT, "--fail", "XRH").stderr)
+        self.assertIn("glideslope", run("rehearse", *FLIGHT, "--fail", "glidslope").stderr)
+        self.assertEqual(codes(*FLIGHT, "--fail", "NAV3"), (2, ["app.unknown_ident"]))
+        self.assertEqual(codes(*FLIGHT, "--fail", "XRG@soon"), (2, ["app.fail_form"]))
+        self.assertEqual(codes(*FLIGHT, "--fail", "XRG@"), (2, ["app.fail_form"]))
+        for when in ("99", "0", "1.5", "-1", "1441min", "-1min", "nan", "nanmin"):
+            self.assertEqual(codes(*FLIGHT, "--fail", f"XRG@{when}"), (2, ["app.out_of_range"]), when)
+        self.assertEqual(codes(*FLIGHT, "--fail", "XRG@99", "--fail", "XRH"), (2, ["app.out_of_range", "app.unknown_ident"]))
+
+
 class BadInput(unittest.TestCase):
     def test_a_mistyped_airport_names_its_near_matches(self):
         done = run("rehearse", "XMRA", "XPRI")

@@ -64,7 +64,8 @@ CLI::App* RehearseCommand::declare(CLI::App& app, std::optional<std::string>& da
     command_->footer(
         "Examples: omniway rehearse XDOV XMRA --wind 270/20 --flights 1000; omniway rehearse "
         "flight.card.json;\n"
-        "omniway rehearse XDOV XMRA --wind 270/20 --example 7 --gpx flight7.gpx");
+        "omniway rehearse XDOV XMRA --wind 270/20 --example 7 --gpx flight7.gpx;\n"
+        "omniway rehearse XDOV XMRA --wind 270/20 --fail XRG@6 --fail DME@30min");
     app::PlanQuestion& flight = question_.flight;
     command_->add_option("FROM", flight.from, "Departure airport, or a file with a card (plan --card)")
         ->required();
@@ -77,6 +78,12 @@ CLI::App* RehearseCommand::declare(CLI::App& app, std::optional<std::string>& da
     command_->add_option(
         "--errors", question_.errors,
         "How wrong the world is: nominal (the default), none, or a file (docs/errors-file.md)");
+    command_
+        ->add_option("--fail", question_.fail,
+                     "What fails: a station by ident, NAV1, DME, ADF, glideslope, heading-indicator; from a "
+                     "step of the "
+                     "card with @STEP, from a minute with @MINUTESmin; may be given more than once")
+        ->allow_extra_args(false);
     command_->add_option("--narrow", question_.narrow_percent,
                          "Enough once the chance to arrive is known so well to either side, in percent");
     command_->add_option("--time-step", question_.time_step_s,
@@ -100,9 +107,9 @@ bool RehearseCommand::is_understood() {
     if (!question_.flight.to.empty()) {
         return true;
     }
-    constexpr std::array<std::string_view, 13> of_any{
-        "--flights", "--seed",     "--threads", "--errors", "--narrow", "--time-step", "--example",
-        "--gpx",     "--aircraft", "--json",    "--atlas",  "--help",   "FROM"};
+    constexpr std::array<std::string_view, 14> of_any{
+        "--fail",    "--flights", "--seed",     "--threads", "--errors", "--narrow", "--time-step",
+        "--example", "--gpx",     "--aircraft", "--json",    "--atlas",  "--help",   "FROM"};
     for (const CLI::Option* option : command_->get_options()) {
         const std::string name = option->get_name();
         if (option->count() > 0 && std::find(of_any.begin(), of_any.end(), name) == of_any.end()) {
