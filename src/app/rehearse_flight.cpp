@@ -199,6 +199,7 @@ tl::expected<Rehearsed, Faults> rehearse_flight(const std::string& atlas, const 
     rehearsed.question.errors =
         *errors ? **errors : rehearsal::nominal_errors(flight->request.settings.criteria);
     rehearsed.question.step = base::Duration(question.time_step_s);
+    rehearsed.question.no_runway = question.no_runway;
     if (question.narrow_percent) {
         rehearsed.question.narrow_enough = *question.narrow_percent / 100.0;
     }

@@ -26,6 +26,7 @@ struct RehearseQuestion {
     std::optional<double> narrow_percent;  // either side of the chance to arrive: then it is enough
     double time_step_s = 1.0;
     std::optional<double> example;  // this flight again, and no others; from 1
+    bool no_runway = false;         // never in sight: the missed approach is flown
     std::vector<std::string>
         fail;  // XRG, NAV1, DME, ADF, glideslope, heading-indicator; with @STEP or @MINUTESmin
 };

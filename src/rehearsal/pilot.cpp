@@ -55,14 +55,14 @@ public:
     }
 
 private:
-    const Step& step() const {
-        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
-        return steps[std::min(mind_.step, steps.size() - 1)];
-    }
+    const Step& step() const { return step_at(card_, mind_.step); }
 
-    const Step* step_after() const {
-        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
-        return mind_.step + 1 < steps.size() ? &steps[mind_.step + 1] : nullptr;
+    // The next of the same branch: the missed approach does not follow from the steps before it, but is begun.
+    const Step* step_after() const { return is_last() ? nullptr : &step_at(card_, mind_.step + 1); }
+
+    bool is_last() const {
+        const std::size_t next = mind_.step + 1;
+        return next == card_.steps.size() || next >= card_.steps.size() + card_.missed.size();
     }
 
     double elapsed_s() const { return now_s_ - mind_.begun_s; }
@@ -126,9 +126,8 @@ private:
     }
 
     void next_step() {
-        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
         mind_.end_seen_s = -1.0;
-        if (mind_.step + 1 >= steps.size()) {
+        if (is_last()) {
             mind_.finished = true;
             return;
         }
@@ -157,9 +156,8 @@ private:
 
     // One thing after the other, each as long as it takes.
     void work_the_radios() {
-        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
         while (now_s_ >= mind_.knobs_free_s && hands_.knob_count < 2) {
-            const auto& work = steps[std::min(mind_.work_step, steps.size() - 1)].work;
+            const auto& work = step_at(card_, mind_.work_step).work;
             if (mind_.work < work.size()) {
                 std::visit([this](const auto& each) { do_work(each); }, work[mind_.work++]);
             } else if (mind_.work_step < mind_.step) {
@@ -678,13 +676,16 @@ private:
 
     // A climb that goes on beyond the end of the step is not levelled off at it, unless it must not be crossed higher.
     double climbed_to_ft() const {
-        const auto& steps = mind_.on_missed ? card_.missed : card_.steps;
-        std::size_t at = std::min(mind_.step, steps.size() - 1);
-        while (steps[at].heights.vertical == flight::Vertical::climb && !steps[at].heights.at_or_below &&
-               at + 1 < steps.size() && steps[at + 1].heights.vertical == flight::Vertical::climb) {
+        const std::size_t end =
+            mind_.step < card_.steps.size() ? card_.steps.size() : card_.steps.size() + card_.missed.size();
+        const auto climbs = [this](std::size_t at) {
+            return step_at(card_, at).heights.vertical == flight::Vertical::climb;
+        };
+        std::size_t at = mind_.step;
+        while (climbs(at) && !step_at(card_, at).heights.at_or_below && at + 1 < end && climbs(at + 1)) {
             ++at;
         }
-        return steps[at].heights.at_end.feet();
+        return step_at(card_, at).heights.at_end.feet();
     }
 
     static bool is_reversal(const Step& now) {
@@ -1004,6 +1005,10 @@ private:
 
 }  // namespace
 
+const Step& step_at(const flight::Card& card, std::size_t at) {
+    return at < card.steps.size() ? card.steps[at] : card.missed[at - card.steps.size()];
+}
+
 Pilot::Pilot(const flight::Card& card, const Skill& skill) : card_(card), skill_(skill) {}
 
 Mind Pilot::lined_up() const {
@@ -1027,9 +1032,18 @@ Mind Pilot::lined_up() const {
     return mind;
 }
 
+bool Pilot::goes_around(Mind& mind) const {
+    if (card_.missed.empty() || mind.step >= card_.steps.size()) {
+        return false;
+    }
+    mind.step = card_.steps.size();
+    mind.began = false;
+    mind.finished = false;
+    return true;
+}
+
 const flight::Step& Pilot::step_of(const Mind& mind) const {
-    const auto& steps = mind.on_missed ? card_.missed : card_.steps;
-    return steps[std::min(mind.step, steps.size() - 1)];
+    return step_at(card_, mind.step);
 }
 
 Controls Pilot::look(Mind& mind, const Panel& panel, const Whim& whim) const {

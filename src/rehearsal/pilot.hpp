@@ -48,9 +48,8 @@ struct Mind {
         double tuned_at_s = 0.0;
         bool identified = false;
     };
-    std::size_t step = 0;  // of the card's steps, then of the missed approach
-    bool on_missed = false;
-    bool finished = false;  // the last step of the card has ended
+    std::size_t step = 0;   // of the card's, then of the missed approach
+    bool finished = false;  // the last step of the card, or of the missed approach, has ended
     Trouble trouble = Trouble::none;
     double begun_s = 0.0;      // the step
     double stopwatch_s = 0.0;  // started then
@@ -85,6 +84,9 @@ struct Mind {
     bool dead_needle = false;  // what guides was flagged, off the cone, now
 };
 
+/// A step of the card, or beyond them of its missed approach.
+const flight::Step& step_at(const flight::Card& card, std::size_t at);
+
 /// The needle pilot: what the hands do next, from the panel and the card alone.
 ///   Model     a step at a time: its radio work in order, its guidance by the needle with a reckoned distance (from the DME where it shows the
 ///             guiding aid, else by the card's groundspeed and the stopwatch), its height by its rate, its end by what the card names. An aid that
@@ -103,6 +105,8 @@ public:
     /// At the beginning of the take-off run, every knob as the card has it lined up.
     Mind lined_up() const;
     cockpit::Controls look(Mind& mind, const cockpit::Panel& panel, const Whim& whim) const;
+    /// At the end of the card's steps the runway is not in sight: the missed approach is begun. False where the card has none, or it was flown.
+    bool goes_around(Mind& mind) const;
     const flight::Step& step_of(const Mind& mind) const;
 
 private:

@@ -30,19 +30,26 @@ double wilson(const Chance& chance, double side) {
 
 /// What is counted of some flights.
 struct Counted {
-    explicit Counted(const Stage& stage) : steps(stage.steps().size()) {}
+    Counted(const Stage& stage, Outcome as_asked)
+        : asked(as_asked),
+          begins_missed(stage.steps().size()),
+          steps(begins_missed + stage.missed().size()) {}
 
+    Outcome asked;
+    std::size_t begins_missed;  // among the steps
     std::size_t flights = 0;
-    std::array<std::size_t, 6> outcomes{};
+    std::array<std::size_t, outcome_count> outcomes{};
     Spread time_min = Spread(1.0);
     Spread fuel_lb = Spread(1.0);
+    std::size_t reached_end = 0;
+    std::size_t at_the_runway = 0;
     std::uint64_t tenths_flown = 0;  // of a second: whole numbers add up in any order
 
     struct Step {
         Chance as_meant;
         Chance dead_needle;
         Chance below_minimum;
-        std::array<std::size_t, 6> failed{};
+        std::array<std::size_t, outcome_count> failed{};
         Spread aside_nm = Spread(0.05);
         Spread missed_by_nm = Spread(0.05);
         Spread takes_min = Spread(0.25);
@@ -51,8 +58,8 @@ struct Counted {
         std::uint64_t inside_total = 0;
     };
     std::vector<Step> steps;
-    std::array<std::vector<std::size_t>, 6> first_of;  // flights by outcome, the first few
-    // Of the flights that arrive, by how much of its protected width the widest step took: how many, and the first of them.
+    std::array<std::vector<std::size_t>, outcome_count> first_of;  // flights by outcome, the first few
+    // Of the flights that end as asked, by how much of its protected width the widest step took: how many, and the first of them.
     static constexpr std::size_t widths = 200;
     std::array<std::size_t, widths> wide{};
     std::array<std::size_t, widths> first_wide{};
@@ -70,7 +77,9 @@ struct Counted {
             first_of[outcome].push_back(flight);
         }
         tenths_flown += static_cast<std::uint64_t>(std::llround(trial.time_s * 10.0));
-        if (trial.outcome == Outcome::arrived) {
+        reached_end += trial.reached_end ? 1 : 0;
+        at_the_runway += trial.at_the_runway ? 1 : 0;
+        if (trial.outcome == asked) {
             double share = 0.0;
             for (const StepFlown& step : trial.steps) {
                 share = std::max(share, step.widest_share);
@@ -85,8 +94,8 @@ struct Counted {
                 add(steps[i], trial.steps[i]);
             }
         }
-        if (trial.outcome != Outcome::arrived) {
-            ++steps[std::min(trial.failed_step, steps.size() - 1)].failed[outcome];
+        if (trial.outcome != Outcome::arrived && trial.outcome != Outcome::missed_flown) {
+            ++steps[trial.failed_step].failed[outcome];
         }
     }
 
@@ -110,6 +119,8 @@ struct Counted {
     void add(const Counted& other) {
         flights += other.flights;
         tenths_flown += other.tenths_flown;
+        reached_end += other.reached_end;
+        at_the_runway += other.at_the_runway;
         time_min.add(other.time_min);
         fuel_lb.add(other.fuel_lb);
         for (std::size_t i = 0; i < outcomes.size(); ++i) {
@@ -151,21 +162,25 @@ TrialQuestion trial_of(const RehearsalQuestion& question, std::size_t flight) {
     TrialQuestion trial;
     trial.errors = question.errors;
     trial.failures = question.failures;
+    trial.no_runway = question.no_runway;
     trial.skill = question.skill;
     trial.step = question.step;
     trial.seed = base::Seed{base::Random::mixed(base::Random::mixed(question.seed.value) + flight)};
     return trial;
 }
 
+std::string where_of(const flight::Step& step) {
+    return fmt::format("step {}{}", step.number, step.to.empty() ? "" : " to " + step.to);
+}
+
 // What happened most, and how it shows.
-std::string says_of(const Stage& stage, std::size_t step, Outcome outcome) {
-    const flight::Step& on = stage.card().steps[step];
-    const std::string where = fmt::format("step {}{}", on.number, on.to.empty() ? "" : " to " + on.to);
+std::string says_of(const flight::Step& step, Outcome outcome) {
+    const std::string where = where_of(step);
     switch (outcome) {
         case Outcome::arrived:
-            break;
+        case Outcome::missed_flown:
         case Outcome::not_in_sight:
-            return where + ": the runway is not where the needle leads";
+            break;
         case Outcome::lost:
             return where + ": its end is never seen";
         case Outcome::strayed:
@@ -196,21 +211,28 @@ std::string guide_of(const flight::Step& step) {
 std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
     std::vector<WeakPoint> points;
     const double flights = static_cast<double>(std::max<std::size_t>(counted.flights, 1));
+    if (counted.at_the_runway < counted.reached_end) {
+        const flight::Step& last = stage.card().steps.back();
+        points.push_back({last.number,
+                          static_cast<double>(counted.reached_end - counted.at_the_runway) / flights,
+                          where_of(last) + ": the runway is not where the needle leads"});
+    }
     for (std::size_t i = 0; i < counted.steps.size(); ++i) {
         const Counted::Step& step = counted.steps[i];
-        for (std::size_t o = 1; o < step.failed.size(); ++o) {
+        const flight::Step& on_card = step_at(stage.card(), i);
+        for (std::size_t o = static_cast<std::size_t>(Outcome::lost); o < step.failed.size(); ++o) {
             if (step.failed[o] > 0) {
-                points.push_back({stage.card().steps[i].number, static_cast<double>(step.failed[o]) / flights,
-                                  says_of(stage, i, static_cast<Outcome>(o))});
+                points.push_back({on_card.number, static_cast<double>(step.failed[o]) / flights,
+                                  says_of(on_card, static_cast<Outcome>(o))});
             }
         }
         const auto tell = [&](const Chance& chance, const std::string& what) {
             if (chance.did > 0 && chance.share() > 0.01) {
-                points.push_back({stage.card().steps[i].number, static_cast<double>(chance.did) / flights,
-                                  fmt::format("step {}: {}", stage.card().steps[i].number, what)});
+                points.push_back({on_card.number, static_cast<double>(chance.did) / flights,
+                                  fmt::format("step {}: {}", on_card.number, what)});
             }
         };
-        const std::string guide = guide_of(stage.card().steps[i]);
+        const std::string guide = guide_of(on_card);
         tell(step.dead_needle, fmt::format("{} is silent for more than half a minute",
                                            guide.empty() ? "what guides" : guide + ", which guides,"));
         tell(step.below_minimum, "300 ft below its minimum for more than ten seconds");
@@ -226,12 +248,12 @@ std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
     return points;
 }
 
-// The best, the median and the worst of those that arrive, by the share of the protected width that they took.
-void add_arrived(std::vector<Example>& examples, const Counted& all) {
-    const std::size_t arrived = all.outcomes[0];
+// The best, the median and the worst of those that end as asked, by the share of the protected width that they took.
+void add_as_asked(std::vector<Example>& examples, const Counted& all) {
+    const std::size_t as_asked = all.outcomes[static_cast<std::size_t>(all.asked)];
     std::size_t below = 0;
     const auto add = [&](const char* why, std::size_t width) {
-        examples.push_back({why, all.first_wide[width], Outcome::arrived});
+        examples.push_back({why, all.first_wide[width], all.asked});
     };
     std::size_t worst = 0;
     for (std::size_t width = 0; width < Counted::widths; ++width) {
@@ -242,14 +264,14 @@ void add_arrived(std::vector<Example>& examples, const Counted& all) {
         if (below == 0) {
             add("best", width);
         }
-        if (below * 2 < arrived && (below + here) * 2 >= arrived) {
+        if (below * 2 < as_asked && (below + here) * 2 >= as_asked) {
             add("median", width);
         }
         below += here;
         worst = width;
     }
-    if (arrived > 0) {
-        add("worst that arrives", worst);
+    if (as_asked > 0) {
+        add(all.asked == Outcome::arrived ? "worst that arrives" : "worst that flies it to its end", worst);
     }
 }
 
@@ -296,9 +318,53 @@ std::optional<double> Spread::at(double share) const {
     return static_cast<double>(cells) * cell_;
 }
 
+namespace {
+
+StepRehearsed rehearsed_step(const Counted::Step& counted, int number) {
+    StepRehearsed step;
+    step.number = number;
+    step.as_meant = counted.as_meant;
+    step.aside_nm = counted.aside_nm;
+    const auto share = [&](std::uint64_t inside) {
+        return counted.sampled == 0 ? 1.0
+                                    : static_cast<double>(inside) / static_cast<double>(counted.sampled);
+    };
+    step.inside_primary = share(counted.inside_primary);
+    step.inside_total = share(counted.inside_total);
+    step.missed_by_nm = counted.missed_by_nm;
+    step.takes_min = counted.takes_min;
+    step.dead_needle = counted.dead_needle;
+    step.below_minimum = counted.below_minimum;
+    step.failed = counted.failed;
+    return step;
+}
+
+void take_from_the_card(Rehearsal& rehearsal, const flight::Card& card, bool with_missed) {
+    rehearsal.time_on_card = card.time;
+    rehearsal.fuel_on_card = card.fuel;
+    if (!with_missed) {
+        return;
+    }
+    for (const flight::Step& step : card.missed) {
+        rehearsal.fuel_on_card = rehearsal.fuel_on_card + step.expected.fuel;
+        if (rehearsal.time_on_card) {
+            rehearsal.time_on_card = step.expected.time
+                                         ? std::optional(*rehearsal.time_on_card + *step.expected.time)
+                                         : std::nullopt;
+        }
+    }
+}
+
+}  // namespace
+
+Outcome as_asked(const RehearsalQuestion& question) {
+    return question.no_runway ? Outcome::missed_flown : Outcome::arrived;
+}
+
 Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const base::Progress& progress) {
     const Pilot pilot(stage.card(), question.skill);
-    Counted all(stage);
+    const Outcome asked = as_asked(question);
+    Counted all(stage, asked);
     Rehearsal rehearsal;
     // A round of pieces at a time: what is told on the way and when it is enough depends on rounds, never on threads.
     constexpr std::size_t pieces_a_round = 16;
@@ -309,7 +375,7 @@ Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const 
         base::parallel_for(
             pieces,
             [&](std::size_t piece) {
-                Counted counted(stage);
+                Counted counted(stage, asked);
                 const std::size_t first = begin + piece * together;
                 for (std::size_t i = first; i < std::min(first + together, end); ++i) {
                     if (progress.cancelled()) {
@@ -317,9 +383,7 @@ Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const 
                     }
                     Watch watch;
                     watch.aside = [&counted](std::size_t step, const Stage::Aside& aside) {
-                        if (step < counted.steps.size()) {
-                            counted.steps[step].aside_nm.add(std::abs(aside.aside_m) / nm);
-                        }
+                        counted.steps[step].aside_nm.add(std::abs(aside.aside_m) / nm);
                     };
                     counted.add(i, fly_once(stage, pilot, trial_of(question, i), watch));
                 }
@@ -332,12 +396,14 @@ Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const 
             }
         }
         begin = end;
-        const Chance arrived{all.flights, all.outcomes[0]};
-        progress.at(fmt::format("{} flights, {:.1f} % arrive ({:.1f} to {:.1f})", all.flights,
-                                arrived.share() * 100.0, arrived.low() * 100.0, arrived.high() * 100.0),
-                    static_cast<double>(end) / static_cast<double>(question.flights));
+        const Chance ended{all.flights, all.outcomes[static_cast<std::size_t>(asked)]};
+        progress.at(
+            fmt::format("{} flights, {:.1f} % {} ({:.1f} to {:.1f})", all.flights, ended.share() * 100.0,
+                        question.no_runway ? "fly the missed approach" : "arrive", ended.low() * 100.0,
+                        ended.high() * 100.0),
+            static_cast<double>(end) / static_cast<double>(question.flights));
         if (question.narrow_enough && begin < question.flights &&
-            (arrived.high() - arrived.low()) / 2.0 <= *question.narrow_enough) {
+            (ended.high() - ended.low()) / 2.0 <= *question.narrow_enough) {
             rehearsal.narrow_enough = true;
             break;
         }
@@ -346,35 +412,29 @@ Rehearsal rehearse(const Stage& stage, const RehearsalQuestion& question, const 
     rehearsal.flights = all.flights;
     rehearsal.outcomes = all.outcomes;
     rehearsal.arrived = {all.flights, all.outcomes[0]};
+    rehearsal.in_sight = {all.reached_end, question.no_runway ? 0 : all.at_the_runway};
+    take_from_the_card(rehearsal, stage.card(), question.no_runway);
     rehearsal.time_min = all.time_min;
     rehearsal.fuel_lb = all.fuel_lb;
     rehearsal.seconds_flown = static_cast<double>(all.tenths_flown) / 10.0;
     for (std::size_t i = 0; i < all.steps.size(); ++i) {
-        Counted::Step& counted = all.steps[i];
-        StepRehearsed step;
-        step.number = stage.card().steps[i].number;
-        step.as_meant = counted.as_meant;
-        step.aside_nm = counted.aside_nm;
-        const auto share = [&](std::uint64_t inside) {
-            return counted.sampled == 0 ? 1.0
-                                        : static_cast<double>(inside) / static_cast<double>(counted.sampled);
-        };
-        step.inside_primary = share(counted.inside_primary);
-        step.inside_total = share(counted.inside_total);
-        step.missed_by_nm = counted.missed_by_nm;
-        step.takes_min = counted.takes_min;
-        step.dead_needle = counted.dead_needle;
-        step.below_minimum = counted.below_minimum;
-        step.failed = counted.failed;
-        rehearsal.steps.push_back(step);
+        (i < all.begins_missed ? rehearsal.steps : rehearsal.missed)
+            .push_back(rehearsed_step(all.steps[i], step_at(stage.card(), i).number));
+    }
+    if (!rehearsal.missed.empty()) {
+        rehearsal.missed_flown = {rehearsal.missed.front().as_meant.of,
+                                  all.outcomes[static_cast<std::size_t>(Outcome::missed_flown)]};
     }
     rehearsal.weak_points = weak_points(stage, all);
     for (std::size_t o = 1; o < all.first_of.size(); ++o) {
+        if (static_cast<Outcome>(o) == asked) {
+            continue;
+        }
         for (const std::size_t flight : all.first_of[o]) {
             rehearsal.examples.push_back({to_text(static_cast<Outcome>(o)), flight, static_cast<Outcome>(o)});
         }
     }
-    add_arrived(rehearsal.examples, all);
+    add_as_asked(rehearsal.examples, all);
     return rehearsal;
 }
 

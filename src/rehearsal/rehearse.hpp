@@ -53,7 +53,7 @@ struct StepRehearsed {
     Spread takes_min = Spread(0.25);
     Chance dead_needle;  // what guides was silent for more than half a minute
     Chance below_minimum;
-    std::array<std::size_t, 6> failed{};  // by Outcome: flights that went wrong in it
+    std::array<std::size_t, outcome_count> failed{};  // by Outcome: flights that went wrong in it
 };
 
 /// What goes wrong most, in words.
@@ -75,10 +75,16 @@ struct Rehearsal {
     bool cut_short = false;      // cancelled
     bool narrow_enough = false;  // ended early, the intervals being so narrow
     Chance arrived;
-    std::array<std::size_t, 6> outcomes{};
+    Chance in_sight;      // the runway, of the flights that reach the end of the card
+    Chance missed_flown;  // to its end, of the flights that begin the missed approach
+    std::array<std::size_t, outcome_count> outcomes{};
+    // Of the flights that ended as asked, and the card's own.
     Spread time_min = Spread(1.0);
     Spread fuel_lb = Spread(1.0);
-    std::vector<StepRehearsed> steps;
+    std::optional<base::Duration> time_on_card;
+    base::Mass fuel_on_card;
+    std::vector<StepRehearsed> steps;  // of the card
+    std::vector<StepRehearsed> missed;
     std::vector<WeakPoint> weak_points;
     std::vector<Example> examples;
     double seconds_flown = 0.0;
@@ -90,11 +96,15 @@ struct RehearsalQuestion {
     unsigned threads = 0;  // 0: as many as there are processors
     Errors errors;
     Failures failures;
+    bool no_runway = false;
     Skill skill;
     base::Duration step = base::Duration(1.0);
     std::optional<double>
-        narrow_enough;  // half an interval of the chance to arrive: so narrow, no more flights
+        narrow_enough;  // half an interval of the chance to end as asked: so narrow, no more flights
 };
+
+/// What ends a flight as it is asked for: arrived, or where the runway is never in sight the missed approach flown.
+Outcome as_asked(const RehearsalQuestion& question);
 
 /// Flies a card many times.
 ///   Model     flight i is drawn from the seed and i alone; what is kept of flights is counted, so that neither their order nor the number

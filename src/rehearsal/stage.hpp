@@ -64,6 +64,10 @@ public:
     const std::vector<AidOnStage>& aids() const { return aids_; }
     const std::vector<StepOnStage>& steps() const { return steps_; }
     const std::vector<StepOnStage>& missed() const { return missed_; }
+    /// A step of the card, or beyond them of its missed approach.
+    const StepOnStage& step(std::size_t at) const {
+        return at < steps_.size() ? steps_[at] : missed_[at - steps_.size()];
+    }
     earth::PlanePoint take_off() const { return take_off_; }
     double take_off_grid_rad() const { return take_off_grid_rad_; }
     base::Altitude field() const { return field_; }

@@ -129,6 +129,7 @@ public:
           dt_(question.step.count()),
           errors_(question.errors),
           failures_(question.failures),
+          no_runway_(question.no_runway),
           normal_(question.seed),
           wind_east_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
           wind_north_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
@@ -167,6 +168,7 @@ private:
     double dt_;
     Errors errors_;
     const Failures& failures_;
+    bool no_runway_;
     Normal normal_;
     Slow wind_east_;
     Slow wind_north_;
@@ -229,8 +231,7 @@ private:
 
     Panel panel_;
     Mind mind_;
-    std::size_t step_ = 0;
-    bool on_missed_ = false;
+    std::size_t step_ = 0;  // of the card's, then of the missed approach
     bool over_ = false;
     Trial trial_;
 
@@ -298,14 +299,18 @@ private:
             tune(adf_, card.lined_up.adf->aid->frequency);
         }
         mind_ = pilot_.lined_up();
-        trial_.steps.resize(stage_.steps().size());
+        trial_.steps.resize(stage_.steps().size() + stage_.missed().size());
         trial_.steps.front().begun = true;
     }
 
     // Three times what the card reckons with, at least an hour.
     double longest() const {
-        const auto& time = stage_.card().time;
-        return std::max(time ? time->count() * 3.0 : 0.0, 3600.0);
+        const flight::Card& card = stage_.card();
+        double expected_s = card.time ? card.time->count() : 0.0;
+        for (const flight::Step& missed : card.missed) {
+            expected_s += missed.expected.time ? missed.expected.time->count() : 0.0;
+        }
+        return std::max(expected_s * 3.0, 3600.0);
     }
 
     void tune(Tuner& set, Frequency frequency) {
@@ -423,14 +428,14 @@ private:
             case radio::Silence::behind_terrain:
                 break;
         }
-        const auto& steps = on_missed_ ? stage_.missed() : stage_.steps();
-        for (std::size_t i = step_; i < std::min(step_ + 2, steps.size()); ++i) {
-            if (steps[i].published && steps[i].aid &&
-                stage_.aids()[*steps[i].aid].site == stage_.aids()[aid].site) {
+        const std::size_t last = is_on_missed() ? trial_.steps.size() : stage_.steps().size();
+        for (std::size_t i = step_; i < std::min(step_ + 2, last); ++i) {
+            const StepOnStage& on = stage_.step(i);
+            if (on.published && on.aid && stage_.aids()[*on.aid].site == stage_.aids()[aid].site) {
                 return true;
             }
         }
-        return steps[step_].published && reception.distance < Length::nautical_miles(130.0);
+        return step().published && reception.distance < Length::nautical_miles(130.0);
     }
 
     // What the panel shows.
@@ -715,7 +720,8 @@ private:
         trial_.failed_step = step_;
     }
 
-    const StepOnStage& step() const { return (on_missed_ ? stage_.missed() : stage_.steps())[step_]; }
+    const StepOnStage& step() const { return stage_.step(step_); }
+    bool is_on_missed() const { return step_ >= stage_.steps().size(); }
 
     void note() {
         if (watch_.each_second) {
@@ -777,8 +783,9 @@ private:
 
     void look_at_the_ground() {
         const earth::Terrain* terrain = stage_.circumstances().ground.terrain;
-        const bool on_final = step_ + 1 == stage_.steps().size();
-        if (terrain == nullptr || on_final || step_ < 2) {
+        // On the final and where the missed approach begins the ground is near, and the terrain's cells are higher than a runway.
+        const bool near_the_runway = step_ + 1 == stage_.steps().size() || step_ == stage_.steps().size();
+        if (terrain == nullptr || near_the_runway || step_ < 2) {
             return;
         }
         const auto ground = terrain->elevation(stage_.frame().to_position(place_));
@@ -806,8 +813,14 @@ private:
         const bool guided = flown.dead_needle_s <= std::max(0.5 * (time_s_ - flown.began_s), 60.0);
         flown.as_meant = inside && there && guided;
         if (mind_.finished) {
+            if (is_on_missed()) {
+                end(Outcome::missed_flown);
+                return;
+            }
             arrive();
-            return;
+            if (over_) {
+                return;
+            }
         }
         step_ = mind_.step;
         trial_.steps[step_].begun = true;
@@ -832,7 +845,13 @@ private:
         const double north = place_.north_m - last.finish.north_m;
         const bool there =
             std::sqrt(east * east + north * north) <= allowed_m + 1.5 * nm + last.end_allowed_m;
-        end(there && std::abs(aside.aside_m) <= allowed_m ? Outcome::arrived : Outcome::not_in_sight);
+        trial_.reached_end = true;
+        trial_.at_the_runway = there && std::abs(aside.aside_m) <= allowed_m;
+        if (trial_.at_the_runway && !no_runway_) {
+            end(Outcome::arrived);
+        } else if (!pilot_.goes_around(mind_)) {
+            end(Outcome::not_in_sight);
+        }
     }
 };
 
@@ -842,6 +861,8 @@ std::string to_text(Outcome outcome) {
     switch (outcome) {
         case Outcome::arrived:
             return "arrived";
+        case Outcome::missed_flown:
+            return "missed approach flown";
         case Outcome::not_in_sight:
             return "runway not in sight";
         case Outcome::lost:

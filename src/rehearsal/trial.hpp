@@ -17,12 +17,14 @@ namespace omniway::rehearsal {
 /// How one rehearsed flight ended.
 enum class Outcome : std::uint8_t {
     arrived,       // the runway in sight at the end of the card
-    not_in_sight,  // the card flown to its end, the runway not where it should be
+    missed_flown,  // not in sight, and the missed approach flown to its end
+    not_in_sight,  // the card flown to its end, the runway not where it should be, and no missed approach on the card
     lost,          // the end of a step was never seen
-    strayed,       // beyond twice what is protected
+    strayed,  // beyond twice what is protected
     hit_the_ground,
     out_of_fuel
 };
+constexpr std::size_t outcome_count = 7;
 std::string to_text(Outcome outcome);
 
 /// What is kept of one step of one flight.
@@ -44,17 +46,19 @@ struct StepFlown {
 
 struct Trial {
     Outcome outcome = Outcome::lost;
-    std::size_t failed_step = 0;  // index of the step in which it went wrong
+    std::size_t failed_step = 0;  // index among `steps` of the one in which it ended
+    bool reached_end = false;     // of the card's steps
+    bool at_the_runway = false;   // and there the runway was where it should be
     double time_s = 0.0;
     double fuel_lb = 0.0;
     double flown_m = 0.0;
-    std::vector<StepFlown> steps;  // the card's, then those of the missed approach that were flown
+    std::vector<StepFlown> steps;  // the card's, then those of the missed approach
 };
 
 /// One moment of a flight, for whoever replays it.
 struct Moment {
     double time_s = 0.0;
-    std::size_t step = 0;
+    std::size_t step = 0;  // index among Trial::steps
     earth::PlanePoint place;
     double altitude_m = 0.0;
     double track_deg = 0.0;
@@ -72,6 +76,8 @@ struct Watch {
 struct TrialQuestion {
     Errors errors;
     Failures failures;
+    bool no_runway =
+        false;  // never in sight: each flight that reaches the end of the card flies its missed approach
     Skill skill;
     base::Seed seed;
     base::Duration step = base::Duration(1.0);

@@ -431,6 +431,21 @@ TEST(LawRehearse, CancelledItTellsWhatWasFlown) {
     EXPECT_LT(all.flights, question.flights);
 }
 
+// The same flights: what was the chance to have the runway in sight begins the missed approach instead; and without one on the card nothing does.
+TEST(LawTrial, WithoutAMissedApproachOnTheCardTheFlightEndsWithoutTheRunway) {
+    Drawn drawn;
+    const Stage& stage = along_a_radial(drawn);
+    RehearsalQuestion question;
+    question.no_runway = true;
+    const Trial trial = fly_again(stage, question, 0);
+    EXPECT_TRUE(trial.reached_end);
+    EXPECT_EQ(trial.outcome, Outcome::not_in_sight);
+    const Rehearsal all = rehearse(stage, {.flights = 4, .no_runway = true});
+    EXPECT_EQ(all.in_sight.of, 4U);
+    EXPECT_EQ(all.in_sight.did, 0U);
+    EXPECT_EQ(all.missed_flown.of, 0U);
+}
+
 // Wilson's interval of 8 in 10: 0.490 to 0.943 (Brown, Cai, DasGupta, Interval estimation for a binomial proportion, 2001, from memory).
 TEST(TruthChance, HasTheIntervalOfWilson) {
     const Chance chance{10, 8};

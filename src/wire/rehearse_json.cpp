@@ -82,10 +82,11 @@ Json head_json(const navdata::Snapshot& world, const char* kind, const Rehearsal
             {"errors_asked", told.errors},
             {"errors", errors_json(question.errors)},
             {"failures", failures_json(question.failures)},
+            {"no_runway", question.no_runway},
             {"time_step_s", question.step.count()}};
 }
 
-Json failed_json(const std::array<std::size_t, 6>& counted) {
+Json failed_json(const std::array<std::size_t, rehearsal::outcome_count>& counted) {
     Json list = Json::array();
     for (std::size_t i = 1; i < counted.size(); ++i) {
         if (counted[i] > 0) {
@@ -120,23 +121,29 @@ Json step_json(const rehearsal::StepRehearsed& step, const flight::Step& on_card
 Json rehearsal_json(const RehearsalTold& told) {
     const rehearsal::Rehearsal& found = *told.rehearsal;
     const flight::Card& card = told.card;
-    Json json{
-        {"flights", found.flights},
-        {"cut_short", found.cut_short},
-        {"narrow_enough", found.narrow_enough},
-        {"arrived", detail::chance_json(found.arrived)},
-        {"failed", failed_json(found.outcomes)},
-        {"time_50_percent_min", at(found.time_min, 0.5)},
-        {"time_95_percent_min", at(found.time_min, 0.95)},
-        {"time_on_card_min", card.time ? Json(hundredths(base::in_minutes(*card.time))) : Json(nullptr)},
-        {"fuel_50_percent_lb", at(found.fuel_lb, 0.5)},
-        {"fuel_95_percent_lb", at(found.fuel_lb, 0.95)},
-        {"fuel_on_card_lb", tenths(card.fuel.pounds())},
-        {"steps", Json::array()},
-        {"weak_points", Json::array()},
-        {"examples", Json::array()}};
+    Json json{{"flights", found.flights},
+              {"cut_short", found.cut_short},
+              {"narrow_enough", found.narrow_enough},
+              {"arrived", detail::chance_json(found.arrived)},
+              {"in_sight", detail::chance_json(found.in_sight)},
+              {"missed_flown", detail::chance_json(found.missed_flown)},
+              {"failed", failed_json(found.outcomes)},
+              {"time_50_percent_min", at(found.time_min, 0.5)},
+              {"time_95_percent_min", at(found.time_min, 0.95)},
+              {"time_on_card_min",
+               found.time_on_card ? Json(hundredths(base::in_minutes(*found.time_on_card))) : Json(nullptr)},
+              {"fuel_50_percent_lb", at(found.fuel_lb, 0.5)},
+              {"fuel_95_percent_lb", at(found.fuel_lb, 0.95)},
+              {"fuel_on_card_lb", tenths(found.fuel_on_card.pounds())},
+              {"steps", Json::array()},
+              {"missed_steps", Json::array()},
+              {"weak_points", Json::array()},
+              {"examples", Json::array()}};
     for (std::size_t i = 0; i < found.steps.size(); ++i) {
         json["steps"].push_back(step_json(found.steps[i], card.steps[i], told.stage->steps()[i]));
+    }
+    for (std::size_t i = 0; i < found.missed.size(); ++i) {
+        json["missed_steps"].push_back(step_json(found.missed[i], card.missed[i], told.stage->missed()[i]));
     }
     for (const rehearsal::WeakPoint& weak : found.weak_points) {
         json["weak_points"].push_back(
@@ -237,21 +244,19 @@ std::string rehearsed_flight_json(const navdata::Snapshot& world, const Rehearsa
     const rehearsal::Stage& stage = *told.stage;
     constexpr double metres_in_a_nautical_mile = 1852.0;
     constexpr double metres_in_a_foot = 0.3048;
-    const auto number_of = [&](std::size_t step) {
-        return stage.steps()[std::min(step, stage.steps().size() - 1)].number;
-    };
+    const auto number_of = [&](std::size_t step) { return stage.step(step).number; };
     Json json = head_json(world, "rehearse_flight", told);
     json["flight"] = flight;
     json["outcome"] = to_text(trial.outcome);
     json["failed_step"] =
-        trial.outcome == Outcome::arrived ? Json(nullptr) : Json(number_of(trial.failed_step));
+        trial.outcome == as_asked(told.question) ? Json(nullptr) : Json(number_of(trial.failed_step));
     json["time_s"] = tenths(trial.time_s);
     json["fuel_lb"] = tenths(trial.fuel_lb);
     json["distance_nm"] = thousandths(trial.flown_m / metres_in_a_nautical_mile);
     json["steps"] = Json::array();
     for (std::size_t i = 0; i < trial.steps.size(); ++i) {
         if (trial.steps[i].begun) {
-            json["steps"].push_back(flown_json(trial.steps[i], stage.steps()[i]));
+            json["steps"].push_back(flown_json(trial.steps[i], stage.step(i)));
         }
     }
     json["moments"] = Json::array();

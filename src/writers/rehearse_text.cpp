@@ -57,11 +57,29 @@ std::string at(const Spread& spread, double share) {
     return value ? fmt::format("{:.1f}", *value) : std::string("-");
 }
 
-// How those that did not arrive ended.
-std::string others_text(const Rehearsal& found) {
+// "CHANCE TO ARRIVE 99.9 (99.8 to 99.95) %"
+std::string headline_text(const Rehearsal& found, const rehearsal::RehearsalQuestion& question) {
+    if (question.no_runway) {
+        const Chance flown{found.flights, found.outcomes[static_cast<std::size_t>(Outcome::missed_flown)]};
+        return fmt::format("RUNWAY NEVER IN SIGHT\nCHANCE TO FLY THE MISSED APPROACH TO ITS END {} %\n",
+                           chance_text(flown));
+    }
+    return fmt::format("CHANCE TO ARRIVE {} %\n", chance_text(found.arrived)) +
+           (found.in_sight.of == 0
+                ? std::string()
+                : fmt::format("  runway in sight at the end of the card: {} % of the flights that reach it\n",
+                              chance_text(found.in_sight))) +
+           (found.missed_flown.of == 0
+                ? std::string()
+                : fmt::format("  missed approach flown to its end: {} % of those that begin it\n",
+                              chance_text(found.missed_flown)));
+}
+
+// How those that did not end as asked ended.
+std::string others_text(const Rehearsal& found, Outcome asked) {
     std::string text;
     for (std::size_t i = 1; i < found.outcomes.size(); ++i) {
-        if (found.outcomes[i] > 0) {
+        if (found.outcomes[i] > 0 && static_cast<Outcome>(i) != asked) {
             const Chance chance{found.flights, found.outcomes[i]};
             text += fmt::format("  {:<24} {:>8}   {} %\n", to_text(static_cast<Outcome>(i)),
                                 found.outcomes[i], chance_text(chance));
@@ -70,39 +88,50 @@ std::string others_text(const Rehearsal& found) {
     return text.empty() ? text : "The others\n" + text;
 }
 
-std::string time_and_fuel_text(const Rehearsal& found, const flight::Card& card) {
+std::string time_and_fuel_text(const Rehearsal& found) {
     const auto whole = [](const std::optional<double>& value) {
         return value ? fmt::format("{:.0f}", *value) : std::string("-");
     };
-    const auto on_card = card.time ? std::optional(base::in_minutes(*card.time)) : std::nullopt;
+    const auto on_card =
+        found.time_on_card ? std::optional(base::in_minutes(*found.time_on_card)) : std::nullopt;
     return fmt::format(
         "             half within   95 % within   the card\n"
         "  time, min  {:>11}   {:>11}   {:>8}\n"
         "  fuel, lb   {:>11}   {:>11}   {:>8}\n",
         whole(found.time_min.at(0.5)), whole(found.time_min.at(0.95)), whole(on_card),
-        whole(found.fuel_lb.at(0.5)), whole(found.fuel_lb.at(0.95)), whole(card.fuel.pounds()));
+        whole(found.fuel_lb.at(0.5)), whole(found.fuel_lb.at(0.95)), whole(found.fuel_on_card.pounds()));
+}
+
+std::string step_lines(std::span<const rehearsal::StepRehearsed> steps, std::span<const flight::Step> on_card,
+                       std::span<const rehearsal::StepOnStage> meant) {
+    std::string text;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        const rehearsal::StepRehearsed& step = steps[i];
+        if (step.as_meant.of == 0) {
+            text += fmt::format("  {:>4} {:<7} never begun\n", step.number, on_card[i].to.substr(0, 7));
+            continue;
+        }
+        const bool lined = step.aside_nm.count() > 0;
+        const bool at_fix = meant[i].ends_at_fix;
+        const std::string interval =
+            fmt::format("({} to {})", percent(step.as_meant.low()), percent(step.as_meant.high()));
+        text += fmt::format(
+            "  {:>4} {:<7} {:>5}  {:<16} {:>4}  {:>4}  {:>4}   {:>5}  {:>5}    {:>4}  {:>4}\n", step.number,
+            on_card[i].to.substr(0, 7), percent(step.as_meant.share()), interval, at(step.aside_nm, 0.5),
+            at(step.aside_nm, 0.95), at(step.aside_nm, 0.99), lined ? percent(step.inside_primary) : "-",
+            lined ? percent(step.inside_total) : "-", at_fix ? at(step.missed_by_nm, 0.5) : "-",
+            at_fix ? at(step.missed_by_nm, 0.95) : "-");
+    }
+    return text;
 }
 
 std::string steps_text(const Rehearsal& found, const flight::Card& card, const rehearsal::Stage& stage) {
     std::string text =
         "                 ends as meant            aside, NM          protected, %   missed by, NM\n"
-        "  step to        %      (interval)      50 %  95 %  99 %   inner  whole    50 %  95 %\n";
-    for (std::size_t i = 0; i < found.steps.size(); ++i) {
-        const rehearsal::StepRehearsed& step = found.steps[i];
-        if (step.as_meant.of == 0) {
-            text += fmt::format("  {:>4} {:<7} never begun\n", step.number, card.steps[i].to.substr(0, 7));
-            continue;
-        }
-        const bool lined = step.aside_nm.count() > 0;
-        const bool at_fix = stage.steps()[i].ends_at_fix;
-        const std::string interval =
-            fmt::format("({} to {})", percent(step.as_meant.low()), percent(step.as_meant.high()));
-        text += fmt::format(
-            "  {:>4} {:<7} {:>5}  {:<16} {:>4}  {:>4}  {:>4}   {:>5}  {:>5}    {:>4}  {:>4}\n", step.number,
-            card.steps[i].to.substr(0, 7), percent(step.as_meant.share()), interval, at(step.aside_nm, 0.5),
-            at(step.aside_nm, 0.95), at(step.aside_nm, 0.99), lined ? percent(step.inside_primary) : "-",
-            lined ? percent(step.inside_total) : "-", at_fix ? at(step.missed_by_nm, 0.5) : "-",
-            at_fix ? at(step.missed_by_nm, 0.95) : "-");
+        "  step to        %      (interval)      50 %  95 %  99 %   inner  whole    50 %  95 %\n" +
+        step_lines(found.steps, card.steps, stage.steps());
+    if (found.missed_flown.of > 0) {
+        text += "  missed approach\n" + step_lines(found.missed, card.missed, stage.missed());
     }
     return text;
 }
@@ -206,10 +235,9 @@ std::string rehearse_text(const navdata::Snapshot& world, const RehearsalPage& p
     }
     text += question_text(*found, page);
     if (found->flights > 0) {
-        text += fmt::format("\nCHANCE TO ARRIVE {} %\n", chance_text(found->arrived)) + others_text(*found) +
-                "\n" + time_and_fuel_text(*found, page.card) + "\n" +
-                steps_text(*found, page.card, *page.stage) + "\n" + weak_points_text(*found) +
-                examples_text(*found, page.again);
+        text += "\n" + headline_text(*found, page.question) + others_text(*found, as_asked(page.question)) +
+                "\n" + time_and_fuel_text(*found) + "\n" + steps_text(*found, page.card, *page.stage) + "\n" +
+                weak_points_text(*found) + examples_text(*found, page.again);
     }
     return text + "\nIntervals hold 95 in 100 times.\n" + not_for_navigation + "\n";
 }
@@ -218,13 +246,11 @@ std::string rehearsed_flight_text(const navdata::Snapshot& world, const Rehearsa
                                   std::size_t flight, const rehearsal::Trial& trial,
                                   std::span<const rehearsal::Moment> moments) {
     const rehearsal::Stage& stage = *page.stage;
-    const auto number_of = [&](std::size_t step) {
-        return stage.steps()[std::min(step, stage.steps().size() - 1)].number;
-    };
+    const auto number_of = [&](std::size_t step) { return stage.step(step).number; };
     std::string text = head_text(world, page) + failures_text(page.question.failures);
     text += fmt::format("Flight {}, errors: {}, seed {}: {}{}, {}, {:.0f} lb of fuel, {:.1f} NM\n\n", flight,
                         page.errors, page.question.seed.value, to_text(trial.outcome),
-                        trial.outcome == Outcome::arrived
+                        trial.outcome == as_asked(page.question)
                             ? std::string()
                             : fmt::format(" in step {}", number_of(trial.failed_step)),
                         base::elapsed_text(base::Duration(trial.time_s)), trial.fuel_lb,
@@ -235,11 +261,11 @@ std::string rehearsed_flight_text(const navdata::Snapshot& world, const Rehearsa
         const bool begins = step != moment.step;
         if (begins) {
             step = moment.step;
-            const std::string& to = page.card.steps[std::min(moment.step, page.card.steps.size() - 1)].to;
+            const std::string& to = rehearsal::step_at(page.card, moment.step).to;
             const rehearsal::StepFlown& flown = trial.steps[moment.step];
             text += fmt::format("step {}{}: ", number_of(moment.step), to.empty() ? "" : " to " + to);
             text += !flown.ended ? "does not end" : flown.as_meant ? "ends as meant" : "ends elsewhere";
-            if (flown.ended && stage.steps()[moment.step].ends_at_fix) {
+            if (flown.ended && stage.step(moment.step).ends_at_fix) {
                 text +=
                     fmt::format(", {:.1f} NM from its fix", flown.missed_by_m / metres_in_a_nautical_mile);
             }

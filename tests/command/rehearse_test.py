@@ -108,7 +108,7 @@ class AFlightRehearsed(unittest.TestCase):
 
     def test_the_text_tells_chance_steps_weak_points_and_the_caution(self):
         text = run("rehearse", *FLIGHT, "--flights", 32).stdout
-        for words in ("CHANCE TO ARRIVE", "half within", "ends as meant", "Weak points", "--example", "Not for real-world navigation"):
+        for words in ("CHANCE TO ARRIVE", "runway in sight at the end of the card", "half within", "ends as meant", "Weak points", "--example", "Not for real-world navigation"):
             self.assertIn(words, text)
         for line in text.splitlines():
             if "omniway rehearse" not in line:
@@ -274,12 +274,12 @@ class Failures(unittest.TestCase):
 
     def test_what_no_step_uses_changes_nothing_but_the_echo(self):
         whole = rehearse(*FLIGHT, *self.FLIGHTS)
-        failing = rehearse(*FLIGHT, *self.FLIGHTS, "--fail", "XGHO")
-        self.assertEqual(failing.pop("failures"), [{"what": "XGHO", "from_step": None, "from_min": 0}])
+        failing = rehearse(*FLIGHT, *self.FLIGHTS, "--fail", "XHU")
+        self.assertEqual(failing.pop("failures"), [{"what": "XHU", "from_step": None, "from_min": 0}])
         self.assertEqual(whole.pop("failures"), [])
         for each in (whole, failing):
             for example in each["rehearsal"]["examples"]:
-                example["command"] = example["command"].replace(" --fail XGHO", "")
+                example["command"] = example["command"].replace(" --fail XHU", "")
         self.assertEqual(failing, whole)
 
     def test_an_instrument_from_a_minute_on(self):
@@ -302,6 +302,48 @@ class Failures(unittest.TestCase):
         for when in ("99", "0", "1.5", "-1", "1441min", "-1min", "nan", "nanmin"):
             self.assertEqual(codes(*FLIGHT, "--fail", f"XRG@{when}"), (2, ["app.out_of_range"]), when)
         self.assertEqual(codes(*FLIGHT, "--fail", "XRG@99", "--fail", "XRH"), (2, ["app.out_of_range", "app.unknown_ident"]))
+
+
+class TheMissedApproach(unittest.TestCase):
+    def test_without_the_runway_it_is_flown_to_its_end(self):
+        found = rehearse(*FLIGHT, "--flights", 64, "--no-runway")
+        self.assertEqual(check_schema(found, schema_of("rehearse")), [])
+        rehearsal = found["rehearsal"]
+        self.assertTrue(found["no_runway"])
+        self.assertEqual(rehearsal["arrived"]["did"], 0)
+        reached = rehearsal["in_sight"]["of"]
+        self.assertGreater(reached, 58)
+        self.assertEqual((rehearsal["in_sight"]["did"], rehearsal["missed_flown"]["of"]), (0, reached))
+        self.assertGreater(rehearsal["missed_flown"]["did_share"], 0.9)
+        self.assertEqual([step["number"] for step in rehearsal["missed_steps"]],
+                         [step["number"] for step in planned_card()["card"]["missed"]])
+        for step in rehearsal["missed_steps"]:
+            self.assertGreater(step["as_meant"]["did_share"], 0.9, step["number"])
+        self.assertEqual(sum(each["flights"] for each in rehearsal["failed"]), 64)
+
+    def test_the_card_is_flown_the_same_until_its_end(self):
+        with_runway, without = (rehearse(*FLIGHT, "--flights", 64, *words)["rehearsal"] for words in ((), ("--no-runway",)))
+        self.assertEqual(with_runway["steps"], without["steps"])
+        self.assertEqual(with_runway["in_sight"]["of"], without["in_sight"]["of"])
+        self.assertEqual(with_runway["in_sight"]["did"], with_runway["arrived"]["did"])
+
+    def test_one_flight_climbs_away_and_holds(self):
+        flight = rehearse(*FLIGHT, "--errors", "none", "--example", 1, "--no-runway")
+        self.assertEqual(check_schema(flight, schema_of("rehearse_flight")), [])
+        self.assertEqual((flight["outcome"], flight["failed_step"]), ("missed approach flown", None))
+        missed = planned_card()["card"]["missed"]
+        self.assertEqual(missed[-1]["guidance"]["kind"], "fly_hold")
+        lowest = min(moment["altitude_msl_ft"] for moment in flight["moments"][-1200:])
+        last = flight["moments"][-1]
+        self.assertEqual(last["step"], missed[-1]["number"])
+        self.assertLess(lowest, 1000)
+        self.assertAlmostEqual(last["altitude_msl_ft"], missed[-1]["heights"]["at_end_msl_ft"], delta=60)
+        self.assertIn("missed approach flown,", run("rehearse", *FLIGHT, "--errors", "none", "--example", 1, "--no-runway").stdout)
+
+    def test_the_text_has_its_steps(self):
+        text = run("rehearse", *FLIGHT, "--flights", 8, "--no-runway").stdout
+        for words in ("RUNWAY NEVER IN SIGHT", "FLY THE MISSED APPROACH TO ITS END", "  missed approach\n"):
+            self.assertIn(words, text)
 
 
 class BadInput(unittest.TestCase):

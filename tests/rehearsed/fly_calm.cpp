@@ -1,5 +1,6 @@
 // Plans flights and flies each card by needle in calm air and with perfect instruments, the wind being the forecast's: every flight that the
-// planner admits must arrive. One that does not is a fault of the planner or of the rehearsal.
+// planner admits must come to its runway, and where its card has a missed approach fly that to its end: the runway is never in sight. One that does not
+// is a fault of the planner or of the rehearsal.
 //
 //   fly_calm ATLAS SHARE_FOLDER WIND AIRCRAFT all | N SEED
 //
@@ -27,6 +28,8 @@ struct Counts {
     int asked = 0;
     int admitted = 0;
     int arrived = 0;
+    int have_missed = 0;
+    int missed_flown = 0;
 };
 
 void fly(const app::World& world, const plan::Request& request, const radio::Ground& ground,
@@ -44,14 +47,26 @@ void fly(const app::World& world, const plan::Request& request, const radio::Gro
     const rehearsal::Stage stage(day, option.flight, option.compiled.track, option.compiled.card);
     rehearsal::RehearsalQuestion calm;
     calm.errors = rehearsal::no_errors();
+    calm.no_runway = true;
     const rehearsal::Trial trial = rehearsal::fly_again(stage, calm, 0);
-    if (trial.outcome == rehearsal::Outcome::arrived) {
-        ++counts.arrived;
+    counts.arrived += trial.at_the_runway ? 1 : 0;
+    const bool has_missed = !option.compiled.card.missed.empty();
+    counts.have_missed += has_missed ? 1 : 0;
+    // Each of its steps ends where it is meant to: at its fix, inside what is protected.
+    const std::size_t first_missed = stage.steps().size();
+    std::size_t elsewhere = trial.failed_step;
+    bool flown = trial.outcome == rehearsal::Outcome::missed_flown;
+    for (std::size_t i = first_missed; flown && i < trial.steps.size(); ++i) {
+        flown = trial.steps[i].as_meant;
+        elsewhere = i;
+    }
+    counts.missed_flown += flown ? 1 : 0;
+    if (trial.at_the_runway && (flown || !has_missed)) {
         return;
     }
     std::printf("%s to %s, %s: %s in step %d\n", snapshot[request.from].ident.c_str(),
                 snapshot[request.to].ident.c_str(), plan::route_text(snapshot, option.flight).c_str(),
-                rehearsal::to_text(trial.outcome).c_str(), stage.steps()[trial.failed_step].number);
+                rehearsal::to_text(trial.outcome).c_str(), stage.step(elsewhere).number);
 }
 
 int run(const std::vector<std::string>& words) {
@@ -109,9 +124,12 @@ int run(const std::vector<std::string>& words) {
             }
         }
     }
-    std::printf("%d of %d admitted flights arrive, %d asked, wind %s, %s\n", counts.arrived, counts.admitted,
-                counts.asked, words[2].c_str(), words[3].c_str());
-    return counts.admitted > 0 && counts.arrived == counts.admitted ? 0 : 1;
+    std::printf(
+        "%d of %d admitted flights arrive, %d of %d fly their missed approach, %d asked, wind %s, %s\n",
+        counts.arrived, counts.admitted, counts.missed_flown, counts.have_missed, counts.asked,
+        words[2].c_str(), words[3].c_str());
+    const bool all_do = counts.arrived == counts.admitted && counts.missed_flown == counts.have_missed;
+    return counts.admitted > 0 && counts.have_missed > 0 && all_do ? 0 : 1;
 }
 
 }  // namespace

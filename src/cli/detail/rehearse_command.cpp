@@ -84,6 +84,8 @@ CLI::App* RehearseCommand::declare(CLI::App& app, std::optional<std::string>& da
                      "step of the "
                      "card with @STEP, from a minute with @MINUTESmin; may be given more than once")
         ->allow_extra_args(false);
+    command_->add_flag("--no-runway", question_.no_runway,
+                       "The runway is never in sight: the missed approach is flown to its end");
     command_->add_option("--narrow", question_.narrow_percent,
                          "Enough once the chance to arrive is known so well to either side, in percent");
     command_->add_option("--time-step", question_.time_step_s,
@@ -107,9 +109,9 @@ bool RehearseCommand::is_understood() {
     if (!question_.flight.to.empty()) {
         return true;
     }
-    constexpr std::array<std::string_view, 14> of_any{
-        "--fail",    "--flights", "--seed",     "--threads", "--errors", "--narrow", "--time-step",
-        "--example", "--gpx",     "--aircraft", "--json",    "--atlas",  "--help",   "FROM"};
+    constexpr std::array<std::string_view, 15> of_any{
+        "--no-runway", "--fail", "--flights",  "--seed", "--threads", "--errors", "--narrow", "--time-step",
+        "--example",   "--gpx",  "--aircraft", "--json", "--atlas",   "--help",   "FROM"};
     for (const CLI::Option* option : command_->get_options()) {
         const std::string name = option->get_name();
         if (option->count() > 0 && std::find(of_any.begin(), of_any.end(), name) == of_any.end()) {
