@@ -44,15 +44,15 @@ Faults check(const RehearseQuestion& question) {
 }
 
 // None: nominal ones, which depend on the criteria of the flight.
-tl::expected<std::optional<rehearsal::Errors>, Faults> errors_asked(const std::string& errors) {
+tl::expected<std::optional<readers::ErrorsAndSkill>, Faults> errors_asked(const std::string& errors) {
     if (errors == "nominal") {
         return std::nullopt;
     }
     if (errors == "none") {
-        return rehearsal::no_errors();
+        return readers::ErrorsAndSkill{rehearsal::no_errors(), {}};
     }
     return readers::read_errors_file(errors).transform(
-        [](const rehearsal::Errors& read) { return std::optional(read); });
+        [](const readers::ErrorsAndSkill& read) { return std::optional(read); });
 }
 
 FlightToRehearse as_planned(Planned planned) {
@@ -197,7 +197,10 @@ tl::expected<Rehearsed, Faults> rehearse_flight(const std::string& atlas, const 
     rehearsed.question.seed = base::Seed{question.seed};
     rehearsed.question.threads = static_cast<unsigned>(question.threads);
     rehearsed.question.errors =
-        *errors ? **errors : rehearsal::nominal_errors(flight->request.settings.criteria);
+        *errors ? (**errors).errors : rehearsal::nominal_errors(flight->request.settings.criteria);
+    if (*errors) {
+        rehearsed.question.skill = (**errors).skill;
+    }
     rehearsed.question.step = base::Duration(question.time_step_s);
     rehearsed.question.no_runway = question.no_runway;
     if (question.narrow_percent) {

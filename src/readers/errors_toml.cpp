@@ -20,21 +20,23 @@ using base::Angle;
 using base::Length;
 using base::Speed;
 using rehearsal::Errors;
+using rehearsal::Skill;
 
 namespace {
 
 constexpr std::uintmax_t greatest_size = std::uintmax_t{1} << 20U;
 
+template <class Taken>
 struct Key {
     std::string_view name;
     double low;
     double high;
     std::string_view unit;
-    void (*take)(Errors&, double);
+    void (*take)(Taken&, double);
 };
 
 // The ranges catch a slip of unit or decimal point, not an unusual world. Common practice, no source.
-constexpr std::array<Key, 16> keys{
+constexpr std::array<Key<Errors>, 16> keys{
     {{"vor_station_deg", 0, 20, "degrees", [](Errors& e, double v) { e.vor_station = Angle::degrees(v); }},
      {"vor_receiver_deg", 0, 20, "degrees", [](Errors& e, double v) { e.vor_receiver = Angle::degrees(v); }},
      {"ndb_station_deg", 0, 30, "degrees", [](Errors& e, double v) { e.ndb_station = Angle::degrees(v); }},
@@ -53,6 +55,19 @@ constexpr std::array<Key, 16> keys{
      {"altimeter_ft", 0, 1000, "ft", [](Errors& e, double v) { e.altimeter = Length::feet(v); }},
      {"airspeed_share", 0, 0.3, "of the airspeed", [](Errors& e, double v) { e.airspeed_share = v; }}}};
 
+constexpr std::array<Key<Skill>, 8> skill_keys{
+    {{"reaction_s", 0, 30, "s", [](Skill& s, double v) { s.reaction = base::Duration(v); }},
+     {"scan_s", 0, 3, "s", [](Skill& s, double v) { s.scan = base::Duration(v); }},
+     {"tuning_s", 0, 120, "s", [](Skill& s, double v) { s.tuning = base::Duration(v); }},
+     {"setting_course_s", 0, 60, "s", [](Skill& s, double v) { s.setting_course = base::Duration(v); }},
+     {"intercept_deg", 10, 90, "degrees", [](Skill& s, double v) { s.intercept = Angle::degrees(v); }},
+     {"far_intercept_deg", 10, 90, "degrees",
+      [](Skill& s, double v) { s.far_intercept = Angle::degrees(v); }},
+     {"heading_reset_min", 1, 600, "min", [](Skill& s, double v) { s.heading_reset = base::minutes(v); }},
+     {"blunders_share", 0, 1, "of the actions", [](Skill& s, double v) { s.blunders = v; }}}};
+
+constexpr std::string_view skill_table = "skill";
+
 struct Fault {
     toml::source_position at;
     base::Error error;
@@ -67,7 +82,21 @@ public:
             {at, {std::move(code), std::move(message), fmt::format("{}:{}:{}", name_, at.line, at.column)}});
     }
 
-    void take(const Key& key, const toml::node& node, Errors& errors) {
+    template <class Taken, std::size_t N>
+    void take_each(const toml::table& table, const std::array<Key<Taken>, N>& known, Taken& taken) {
+        for (const auto& [written, node] : table) {
+            const auto key = std::find_if(known.begin(), known.end(),
+                                          [&](const Key<Taken>& each) { return each.name == written.str(); });
+            if (key != known.end()) {
+                take(*key, node, taken);
+            } else if (written.str() != skill_table || !node.is_table()) {
+                unknown(written, known);
+            }
+        }
+    }
+
+    template <class Taken>
+    void take(const Key<Taken>& key, const toml::node& node, Taken& taken) {
         std::optional<double> value;
         if (const auto* whole = node.as_integer()) {
             value = static_cast<double>(whole->get());
@@ -82,13 +111,14 @@ public:
                 fmt::format("{} = {} {} is outside the allowed range {} to {} {}", key.name, *value, key.unit,
                             key.low, key.high, key.unit));
         } else {
-            key.take(errors, *value);
+            key.take(taken, *value);
         }
     }
 
-    void unknown(const toml::key& written) {
+    template <class Taken, std::size_t N>
+    void unknown(const toml::key& written, const std::array<Key<Taken>, N>& known) {
         std::vector<std::string> names;
-        for (const Key& key : keys) {
+        for (const Key<Taken>& key : known) {
             names.emplace_back(key.name);
         }
         std::vector<std::string> near = base::near_matches(written.str(), names);
@@ -122,8 +152,8 @@ private:
 
 }  // namespace
 
-tl::expected<Errors, std::vector<base::Error>> read_errors(std::string_view text,
-                                                           const std::string& file_name) {
+tl::expected<ErrorsAndSkill, std::vector<base::Error>> read_errors(std::string_view text,
+                                                                   const std::string& file_name) {
     File file(file_name);
     toml::table root;
     try {
@@ -133,23 +163,18 @@ tl::expected<Errors, std::vector<base::Error>> read_errors(std::string_view text
                  fmt::format("not a TOML file: {}", base::in_quotes(error.description(), 200)));
         return tl::unexpected(std::move(file).in_order());
     }
-    Errors errors = rehearsal::no_errors();
-    for (const auto& [written, node] : root) {
-        const auto key = std::find_if(keys.begin(), keys.end(),
-                                      [&](const Key& each) { return each.name == written.str(); });
-        if (key == keys.end()) {
-            file.unknown(written);
-        } else {
-            file.take(*key, node, errors);
-        }
+    ErrorsAndSkill read{rehearsal::no_errors(), {}};
+    file.take_each(root, keys, read.errors);
+    if (const toml::table* skill = root[skill_table].as_table()) {
+        file.take_each(*skill, skill_keys, read.skill);
     }
     if (auto faults = std::move(file).in_order(); !faults.empty()) {
         return tl::unexpected(std::move(faults));
     }
-    return errors;
+    return read;
 }
 
-tl::expected<Errors, std::vector<base::Error>> read_errors_file(const std::string& file) {
+tl::expected<ErrorsAndSkill, std::vector<base::Error>> read_errors_file(const std::string& file) {
     const auto bytes = file_bytes(file, greatest_size, "the errors of a rehearsal");
     if (!bytes) {
         return tl::unexpected(std::vector<base::Error>{bytes.error()});

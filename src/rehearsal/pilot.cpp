@@ -27,6 +27,29 @@ constexpr double beacon_silent_s = 45.0;
 constexpr double compass_differs_deg = 20.0;
 constexpr double compass_differs_s = 5.0;
 
+// By then the ident of whatever is tuned has been keyed: Annex 10 Vol I 3.3.6.5 asks for three times in 30 s of a VOR (from memory).
+constexpr double ident_takes_s = 30.0;
+// Arrows that contradict, or a needle that stays at full scale, for so long make the pilot look at the course again. Common practice, no source.
+constexpr double contradicted_s = 45.0;
+constexpr double altitude_slip_ft = 1000.0;
+
+/// The course as a hasty hand sets it: reversed, or with two of its digits swapped where that gives another course.
+base::Radial slipped(base::Radial course, bool reversed) {
+    const int whole = static_cast<int>(std::lround(course.degrees()));
+    const int hundreds = whole / 100;
+    const int tens = whole / 10 % 10;
+    const int ones = whole % 10;
+    const int first_two = tens * 100 + hundreds * 10 + ones;
+    const int last_two = hundreds * 100 + ones * 10 + tens;
+    if (!reversed && first_two <= 360 && first_two != whole) {
+        return base::Radial::degrees(first_two);
+    }
+    if (!reversed && last_two <= 360 && last_two != whole) {
+        return base::Radial::degrees(last_two);
+    }
+    return base::Radial::degrees(whole + 180);
+}
+
 /// One look at the panel by one pilot.
 class Look {
 public:
@@ -45,6 +68,7 @@ public:
         if (!mind_.began) {
             begin_step();
         }
+        mend_what_is_noticed();
         work_the_radios();
         reckon();
         fly(step());
@@ -87,6 +111,37 @@ private:
         if (!panel_.distance.flag && !panel_.distance.ident.empty()) {
             mind_.dme_identified = true;
         }
+    }
+
+    bool blunders() { return skill_.blunders > 0.0 && mind_.luck.with_chance(skill_.blunders); }
+
+    // Whose ident is heard to its end, or is not heard when it should have been, and is not the one that was to be tuned: the frequency is
+    // looked at again. What was not listened to is not noticed.
+    void mend_what_is_noticed() {
+        for (std::size_t at = 0; at < panel_.receiver_count; ++at) {
+            const Mind::Set& set = mind_.receivers[at];
+            if (is_noticed(mind_.frequency_slips[at], set)) {
+                tune_receiver(static_cast<int>(at) + 1, set.tuned);
+            }
+            Mind::Slip& course = mind_.course_slips[at];
+            if (course.open && course.shows_s > contradicted_s && hands_.knob_count < hands_.knobs.size()) {
+                course.open = false;
+                turn({cockpit::Knob::receiver_course, static_cast<int>(at) + 1, {}, course.course});
+            }
+        }
+        if (is_noticed(mind_.adf_slip, mind_.adf)) {
+            tune_adf(mind_.adf.tuned);
+        }
+        if (is_noticed(mind_.distance_slip, {mind_.dme_of, mind_.distance_tuned_s, false, false})) {
+            tune_distance(mind_.dme_of);
+        }
+    }
+
+    bool is_noticed(Mind::Slip& slip, const Mind::Set& set) const {
+        const bool noticed = slip.open && !set.unheard && now_s_ - set.tuned_at_s >= ident_takes_s &&
+                             hands_.knob_count < hands_.knobs.size();
+        slip.open = slip.open && !noticed;
+        return noticed;
     }
 
     void hear(Mind::Set& set, const cockpit::HeardIdent& heard) const {
@@ -146,12 +201,32 @@ private:
         mind_.pointer_known = false;
         mind_.arc_turned_deg = 0.0;
         mind_.from_shows_s = 0.0;
+        set_the_altitude();
         mind_.learned_deg *= 0.5;  // the wind is the same, the angle to it may be another
         for (const auto& receiver : step().radios.receivers) {
             if (receiver.role == flight::ReceiverRole::guides) {
                 mind_.guiding = receiver.number;
             }
         }
+    }
+
+    // A new altitude is set, and may be set wrong; never that of a final, which has no altitude to be set but a minimum to look up.
+    void set_the_altitude() {
+        const flight::StepHeights& now = step().heights;
+        const bool same = mind_.step > 0 && step_at(card_, mind_.step - 1).heights.at_end == now.at_end;
+        const bool final =
+            now.vertical == flight::Vertical::on_glideslope || mind_.step + 1 == card_.steps.size();
+        if (skill_.blunders <= 0.0 || (same && !final)) {
+            return;
+        }
+        mind_.altitude_off_ft = 0.0;
+        if (final || !blunders()) {
+            return;
+        }
+        const bool would_not_climb = now.vertical == flight::Vertical::climb &&
+                                     now.at_end.feet() - altitude_slip_ft < panel_.altitude.feet();
+        const bool high = mind_.luck.with_chance(0.5) || would_not_climb;
+        mind_.altitude_off_ft = high ? altitude_slip_ft : -altitude_slip_ft;
     }
 
     // One thing after the other, each as long as it takes.
@@ -176,28 +251,55 @@ private:
         switch (tune.set.kind) {
             case flight::SetKind::receiver: {
                 const auto at = static_cast<std::size_t>(tune.set.number - 1);
-                turn({cockpit::Knob::receiver_frequency, tune.set.number, tune.aid.frequency, {}});
-                mind_.receivers[at] = {tune.aid.frequency, now_s_, false};
-                if (mind_.dme_follows == tune.set.number) {
-                    mind_.dme_of = tune.aid.frequency;
-                    mind_.dme_identified = false;
-                }
+                mind_.frequency_slips[at].open = blunders();
+                tune_receiver(tune.set.number, tune.aid.frequency);
                 break;
             }
             case flight::SetKind::dme:
-                turn({cockpit::Knob::distance_frequency, 0, tune.aid.frequency, {}});
-                mind_.dme_of = tune.aid.frequency;
-                mind_.dme_identified = false;
+                mind_.distance_slip.open = blunders();
+                tune_distance(tune.aid.frequency);
                 break;
             case flight::SetKind::adf:
-                turn({cockpit::Knob::adf_frequency, 0, tune.aid.frequency, {}});
-                mind_.adf = {tune.aid.frequency, now_s_, false};
+                mind_.adf_slip.open = blunders();
+                tune_adf(tune.aid.frequency);
                 break;
         }
     }
+
+    // A slip that is open leaves the knob where it was.
+    void tune_receiver(int number, base::Frequency frequency) {
+        const auto at = static_cast<std::size_t>(number - 1);
+        if (!mind_.frequency_slips[at].open) {
+            turn({cockpit::Knob::receiver_frequency, number, frequency, {}});
+        }
+        const bool unheard = blunders();
+        mind_.receivers[at] = {frequency, now_s_, unheard, unheard};
+        if (mind_.dme_follows == number) {
+            mind_.dme_of = frequency;
+            mind_.dme_identified = false;
+        }
+    }
+    void tune_distance(base::Frequency frequency) {
+        if (!mind_.distance_slip.open) {
+            turn({cockpit::Knob::distance_frequency, 0, frequency, {}});
+        }
+        mind_.dme_of = frequency;
+        mind_.dme_identified = false;
+        mind_.distance_tuned_s = now_s_;
+    }
+    void tune_adf(base::Frequency frequency) {
+        if (!mind_.adf_slip.open) {
+            turn({cockpit::Knob::adf_frequency, 0, frequency, {}});
+        }
+        const bool unheard = blunders();
+        mind_.adf = {frequency, now_s_, unheard, unheard};
+    }
     void do_work(const flight::SetCourse& set) {
         mind_.knobs_free_s = now_s_ + skill_.setting_course.count();
-        turn({cockpit::Knob::receiver_course, set.receiver, {}, set.course});
+        Mind::Slip& slip = mind_.course_slips[static_cast<std::size_t>(set.receiver - 1)];
+        slip = {blunders(), {}, set.course, 0.0};
+        const base::Radial course = slip.open ? slipped(set.course, mind_.luck.with_chance(0.5)) : set.course;
+        turn({cockpit::Knob::receiver_course, set.receiver, {}, course});
     }
     void do_work(const flight::SelectDistance& select) {
         mind_.knobs_free_s = now_s_ + skill_.setting_course.count();
@@ -304,6 +406,12 @@ private:
         double off_deg = 0.0;
     };
 
+    // As the pilot believes it set.
+    double course_deg(std::size_t receiver) const {
+        const Mind::Slip& slip = mind_.course_slips[receiver];
+        return slip.open ? slip.course.degrees() : panel_.receivers[receiver].course.degrees();
+    }
+
     Line course_line(std::size_t receiver, double track_deg) const {
         if (receiver >= panel_.receiver_count || panel_.receivers[receiver].shown.flag) {
             return {};
@@ -315,7 +423,7 @@ private:
         line.off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
         // A course flown the other way senses in reverse.
         if (on.shown.to_from != cockpit::ToFrom::neither &&
-            std::abs(wrapped(on.course.degrees() - track_deg)) > 90.0) {
+            std::abs(wrapped(course_deg(receiver) - track_deg)) > 90.0) {
             line.off_deg = -line.off_deg;
         }
         return line;
@@ -323,7 +431,32 @@ private:
 
     void fly(const Step& now) {
         mind_.dead_needle = false;
+        mind_.unidentified = is_unidentified(now);
         std::visit([&](const auto& guidance) { fly_by(now, guidance); }, now.guidance);
+    }
+
+    bool is_heard(const flight::NamedAid& aid) const {
+        const auto is_it = [&aid](const Mind::Set& set) {
+            return set.tuned == aid.frequency && set.identified && !set.unheard;
+        };
+        return std::any_of(mind_.receivers.begin(), mind_.receivers.end(), is_it) || is_it(mind_.adf);
+    }
+
+    // Flown by an aid whose ident was not heard.
+    bool is_unidentified(const Step& now) const {
+        if (const auto* radial = std::get_if<flight::FollowRadial>(&now.guidance)) {
+            return !is_heard(radial->aid);
+        }
+        if (const auto* bearing = std::get_if<flight::FollowBearing>(&now.guidance)) {
+            return !is_heard(bearing->aid);
+        }
+        if (const auto* localizer = std::get_if<flight::FollowLocalizer>(&now.guidance)) {
+            return !is_heard(localizer->aid);
+        }
+        if (const auto* arc = std::get_if<flight::FollowArc>(&now.guidance)) {
+            return !(mind_.dme_of == arc->aid.frequency && mind_.dme_identified);
+        }
+        return false;
     }
 
     void hold_heading(double track_deg) { head_for(card_heading_deg(track_deg)); }
@@ -334,18 +467,20 @@ private:
         fly_radial(radial.aid, receiver, track_deg, radial.course.degrees(), radial.toward);
     }
 
-    void fly_radial(const flight::NamedAid& aid, std::size_t receiver, double track_deg, double course_deg,
+    void fly_radial(const flight::NamedAid& aid, std::size_t receiver, double track_deg, double wanted_deg,
                     bool toward) {
-        const Line line = course_line(receiver, course_deg);
-        const bool set =
-            receiver < panel_.receiver_count &&
-            (std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) < 1.5 ||
-             std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) > 178.5);
+        const Line line = course_line(receiver, wanted_deg);
+        const bool set = receiver < panel_.receiver_count &&
+                         (std::abs(wrapped(course_deg(receiver) - wanted_deg)) < 1.5 ||
+                          std::abs(wrapped(course_deg(receiver) - wanted_deg)) > 178.5);
         const bool behind = line.alive && panel_.receivers[receiver].shown.to_from ==
-                                              (is_reversed(receiver, course_deg)
+                                              (is_reversed(receiver, wanted_deg)
                                                    ? (toward ? cockpit::ToFrom::to : cockpit::ToFrom::from)
                                                    : (toward ? cockpit::ToFrom::from : cockpit::ToFrom::to));
         const double away_nm = distance_nm(aid, toward);
+        if (line.alive && (behind || line.pegged)) {
+            mind_.course_slips[receiver].shows_s += passed_s_;
+        }
         if (!line.alive || !set || behind) {
             // Arrows that contradict the card guide no more than a flag does.
             mind_.dead_needle = (!line.alive || behind) && away_nm > 3.0;
@@ -359,8 +494,8 @@ private:
         follow(track_deg, line.off_deg + whim_.wander_deg, away_nm, line.pegged, skill_.intercept.degrees());
     }
 
-    bool is_reversed(std::size_t receiver, double course_deg) const {
-        return std::abs(wrapped(panel_.receivers[receiver].course.degrees() - course_deg)) > 90.0;
+    bool is_reversed(std::size_t receiver, double wanted_deg) const {
+        return std::abs(wrapped(course_deg(receiver) - wanted_deg)) > 90.0;
     }
 
     void fly_by(const Step&, const flight::FollowBearing& bearing) {
@@ -430,8 +565,8 @@ private:
             if (!on.shown.flag && !on.shown.needle.pegged() && on.shown.to_from != cockpit::ToFrom::neither) {
                 const double off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
                 radial_deg = on.shown.to_from == cockpit::ToFrom::from
-                                 ? on.course.degrees() - off_deg
-                                 : on.course.degrees() + 180.0 + off_deg;
+                                 ? course_deg(receiver) - off_deg
+                                 : course_deg(receiver) + 180.0 + off_deg;
                 mind_.arc_turned_deg = side * wrapped(radial_deg - begin_deg);
             }
         }
@@ -564,7 +699,7 @@ private:
                 return;
             }
             double off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
-            if (!localizer && std::abs(wrapped(on.course.degrees() - inbound_deg)) > 90.0) {
+            if (!localizer && std::abs(wrapped(course_deg(receiver) - inbound_deg)) > 90.0) {
                 off_deg = -off_deg;
             }
             const double away_nm = reading_of(*aid).value_or(localizer ? 6.0 : 2.5);
@@ -629,7 +764,7 @@ private:
         if (receiver < panel_.receiver_count && !panel_.receivers[receiver].shown.flag) {
             const auto& on = panel_.receivers[receiver];
             off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
-            if (std::abs(wrapped(on.course.degrees() - outbound_deg)) > 90.0 ||
+            if (std::abs(wrapped(course_deg(receiver) - outbound_deg)) > 90.0 ||
                 on.shown.to_from == cockpit::ToFrom::neither) {
                 off_deg = -off_deg;
             }
@@ -649,8 +784,10 @@ private:
                                   ? std::max(until->altitude->feet(), now.heights.at_end.feet())
                                   : climbed_to_ft();
         hands_.airspeed = now.expected.true_airspeed;
+        const bool in_a_hold = until != nullptr && until->altitude;
+        const double slip_ft = in_a_hold ? 0.0 : mind_.altitude_off_ft;
         const auto toward = [&](double target_ft, double up_fpm, double down_fpm) {
-            const double fpm = std::clamp((target_ft - here_ft) * 6.0, -down_fpm, up_fpm);
+            const double fpm = std::clamp((target_ft + slip_ft - here_ft) * 6.0, -down_fpm, up_fpm);
             hands_.climb = base::VerticalSpeed::feet_per_minute(fpm);
         };
         constexpr double all_it_can_fpm = 10000.0;
@@ -661,7 +798,7 @@ private:
                 break;
             case flight::Vertical::descend: {
                 const double left_s = (now.expected.time ? now.expected.time->count() : 0.0) - elapsed_s();
-                const double needs_s = (here_ft - end_ft) / std::max(rate_fpm, 100.0) * 60.0;
+                const double needs_s = (here_ft - end_ft - slip_ft) / std::max(rate_fpm, 100.0) * 60.0;
                 if (mind_.phase != 0 || left_s <= needs_s * 1.1 + 20.0 || is_reversal(now)) {
                     toward(end_ft, all_it_can_fpm, rate_fpm * 1.15 + 50.0);
                 } else {
@@ -803,7 +940,7 @@ private:
 
     std::size_t set_on(const flight::NamedAid& aid, base::Radial course) const {
         for (std::size_t at = 0; at < panel_.receiver_count; ++at) {
-            const double off_deg = wrapped(panel_.receivers[at].course.degrees() - course.degrees());
+            const double off_deg = wrapped(course_deg(at) - course.degrees());
             if (mind_.receivers[at].tuned == aid.frequency && mind_.receivers[at].identified &&
                 (std::abs(off_deg) < 0.6 || std::abs(off_deg) > 179.4)) {
                 return at;
@@ -873,7 +1010,7 @@ private:
     }
 
     bool is_seen(const Step&, const flight::AltitudeReached& end) {
-        const double off_ft = panel_.altitude.feet() - end.altitude.feet();
+        const double off_ft = panel_.altitude.feet() - end.altitude.feet() - mind_.altitude_off_ft;
         return step().heights.vertical == flight::Vertical::descend ? off_ft <= 10.0 : off_ft >= -10.0;
     }
 
@@ -977,7 +1114,7 @@ private:
         const std::size_t receiver = receiver_on(aid);
         if (receiver < panel_.receiver_count) {
             const auto& on = panel_.receivers[receiver];
-            const bool reversed = std::abs(wrapped(on.course.degrees() - inbound_deg)) > 90.0;
+            const bool reversed = std::abs(wrapped(course_deg(receiver) - inbound_deg)) > 90.0;
             return !on.shown.flag &&
                    on.shown.to_from == (reversed ? cockpit::ToFrom::to : cockpit::ToFrom::from);
         }
@@ -1016,7 +1153,7 @@ Mind Pilot::lined_up() const {
     for (const auto& receiver : card_.lined_up.receivers) {
         const auto at = static_cast<std::size_t>(receiver.number - 1);
         if (at < mind.receivers.size() && receiver.active) {
-            mind.receivers[at] = {receiver.active->frequency, -600.0, true};
+            mind.receivers[at] = {receiver.active->frequency, -600.0, true, false};
         }
     }
     if (const auto& distance = card_.lined_up.distance) {
@@ -1027,7 +1164,7 @@ Mind Pilot::lined_up() const {
         }
     }
     if (card_.lined_up.adf && card_.lined_up.adf->aid) {
-        mind.adf = {card_.lined_up.adf->aid->frequency, -600.0, true};
+        mind.adf = {card_.lined_up.adf->aid->frequency, -600.0, true, false};
     }
     return mind;
 }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "base/quantity.hpp"
+#include "base/random.hpp"
 #include "cockpit/controls.hpp"
 #include "cockpit/panel.hpp"
 #include "flight/card.hpp"
@@ -14,7 +15,7 @@ namespace omniway::rehearsal {
 
 /// How well the pilot flies, as settings of a rehearsal.
 ///   Model     a person who looks, waits a moment, and turns: the figures of a careful instrument pilot flying alone.
-///   Domain    times from zero; intercept from 10 to 90 degrees.
+///   Domain    times from zero, looks at most 3 s apart; intercept from 10 to 90 degrees; blunders 0 to 1.
 ///   Accuracy  -
 ///   Cost      a few numbers.
 ///   Fails     never.
@@ -26,7 +27,11 @@ struct Skill {
     base::Angle intercept = base::Angle::degrees(30.0);      // at most, while the needle is alive
     base::Angle far_intercept = base::Angle::degrees(45.0);  // while it is at full scale
     base::Duration heading_reset =
-        base::minutes(15.0);  // between settings of the heading indicator to the compass
+        base::minutes(15.0);                    // between settings of the heading indicator to the compass
+    base::Duration scan = base::Duration(0.0);  // between looks at the panel; zero: as often as it changes
+    /// Share of the actions that go wrong, each by itself: a frequency left as it was, an ident not listened to, a course with two digits
+    /// swapped or reversed, an altitude set 1,000 ft off.
+    double blunders = 0.0;
 };
 
 /// What comes over a pilot that the panel does not show.
@@ -47,6 +52,14 @@ struct Mind {
         base::Frequency tuned;
         double tuned_at_s = 0.0;
         bool identified = false;
+        bool unheard = false;  // taken for it without having listened
+    };
+    /// A knob that was not turned as it is believed, and not noticed so far.
+    struct Slip {
+        bool open = false;
+        base::Frequency frequency;  // that should stand there
+        base::Radial course;
+        double shows_s = 0.0;  // for how long the needle has contradicted
     };
     std::size_t step = 0;   // of the card's, then of the missed approach
     bool finished = false;  // the last step of the card, or of the missed approach, has ended
@@ -64,6 +77,14 @@ struct Mind {
     int dme_follows = 0;     // receiver; 0: its own channel or HOLD
     base::Frequency dme_of;  // whose distance is shown
     bool dme_identified = false;
+    std::array<Slip, 3> frequency_slips;  // of the receivers
+    Slip distance_slip;
+    double distance_tuned_s = 0.0;
+    Slip adf_slip;
+    std::array<Slip, 3> course_slips;
+    double altitude_off_ft = 0.0;  // what was set, less what the card has
+    bool unidentified = false;     // what guides was not identified by ear, now
+    base::Random luck{base::Seed{0}};
     double adf_silent_s = 0.0;       // since when the ident of its beacon is not heard any more
     double compass_differs_s = 0.0;  // for how long the heading indicator has
     bool by_compass = false;         // the heading indicator was given up
@@ -93,7 +114,7 @@ const flight::Step& step_at(const flight::Card& card, std::size_t at);
 ///             was not identified is not followed. On a heading, in the cone and without a signal the card's heading is held, with the drift
 ///             that was learned. An ADF has no flag: its beacon's ident is listened to all along. A heading indicator that stands far off the
 ///             compass is given up for it.
-///   Domain    a card of flight/card.hpp; looks at most 2 s apart.
+///   Domain    a card of flight/card.hpp; looks at most 3 s apart.
 ///   Accuracy  -
 ///   Cost      about 0.1 microseconds a look.
 ///   Fails     never: what goes wrong is in Mind::trouble.

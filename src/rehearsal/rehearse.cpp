@@ -49,6 +49,8 @@ struct Counted {
         Chance as_meant;
         Chance dead_needle;
         Chance below_minimum;
+        Chance above_maximum;
+        Chance unidentified;
         std::array<std::size_t, outcome_count> failed{};
         Spread aside_nm = Spread(0.05);
         Spread missed_by_nm = Spread(0.05);
@@ -105,7 +107,11 @@ struct Counted {
         ++step.dead_needle.of;
         step.dead_needle.did += flown.dead_needle_s > long_dead_s ? 1 : 0;
         ++step.below_minimum.of;
-        step.below_minimum.did += flown.altitude_bust_s > 10.0 ? 1 : 0;
+        step.below_minimum.did += flown.altitude_bust_s > 10.0 || flown.ends_low ? 1 : 0;
+        ++step.above_maximum.of;
+        step.above_maximum.did += flown.ends_high ? 1 : 0;
+        ++step.unidentified.of;
+        step.unidentified.did += flown.unidentified_s > long_dead_s ? 1 : 0;
         const auto whole = [](double seconds) { return static_cast<std::uint64_t>(std::llround(seconds)); };
         step.sampled += whole(flown.sampled_s);
         step.inside_primary += whole(flown.inside_primary_s);
@@ -145,6 +151,8 @@ struct Counted {
             add_chance(sum.as_meant, more.as_meant);
             add_chance(sum.dead_needle, more.dead_needle);
             add_chance(sum.below_minimum, more.below_minimum);
+            add_chance(sum.above_maximum, more.above_maximum);
+            add_chance(sum.unidentified, more.unidentified);
             for (std::size_t o = 0; o < sum.failed.size(); ++o) {
                 sum.failed[o] += more.failed[o];
             }
@@ -235,7 +243,10 @@ std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
         const std::string guide = guide_of(on_card);
         tell(step.dead_needle, fmt::format("{} is silent for more than half a minute",
                                            guide.empty() ? "what guides" : guide + ", which guides,"));
-        tell(step.below_minimum, "300 ft below its minimum for more than ten seconds");
+        tell(step.below_minimum, "more than 300 ft below its minimum");
+        tell(step.above_maximum, "more than 300 ft above what it may be flown at");
+        tell(step.unidentified,
+             fmt::format("flown for more than half a minute without {} identified", guide));
         Chance missed = step.as_meant;
         missed.did = missed.of - missed.did;
         for (const std::size_t failed : step.failed) {
@@ -335,6 +346,8 @@ StepRehearsed rehearsed_step(const Counted::Step& counted, int number) {
     step.takes_min = counted.takes_min;
     step.dead_needle = counted.dead_needle;
     step.below_minimum = counted.below_minimum;
+    step.above_maximum = counted.above_maximum;
+    step.unidentified = counted.unidentified;
     step.failed = counted.failed;
     return step;
 }

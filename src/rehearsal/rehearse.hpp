@@ -51,8 +51,10 @@ struct StepRehearsed {
     double inside_total = 1.0;
     Spread missed_by_nm = Spread(0.05);
     Spread takes_min = Spread(0.25);
-    Chance dead_needle;  // what guides was silent for more than half a minute
-    Chance below_minimum;
+    Chance dead_needle;    // what guides was silent for more than half a minute
+    Chance below_minimum;  // more than 300 ft for ten seconds, or at its end
+    Chance above_maximum;  // more than 300 ft above what its end may be crossed at, or its level
+    Chance unidentified;   // flown for more than half a minute by an aid whose ident was not heard
     std::array<std::size_t, outcome_count> failed{};  // by Outcome: flights that went wrong in it
 };
 

@@ -130,6 +130,8 @@ public:
           errors_(question.errors),
           failures_(question.failures),
           no_runway_(question.no_runway),
+          scan_s_(question.skill.scan.count()),
+          luck_(~question.seed.value),
           normal_(question.seed),
           wind_east_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
           wind_north_(errors_.wind.metres_per_second(), errors_.wind_for.count(), slowly_s, normal_),
@@ -143,11 +145,15 @@ public:
 
     Trial result() {
         const double longest_s = longest();
+        cockpit::Controls hands;
         while (!over_) {
             air_and_panel();
             const Whim whim{wander_.value()};
-            const cockpit::Controls hands = pilot_.look(mind_, panel_, whim);
-            obey(hands);
+            if (time_s_ >= next_look_s_) {
+                next_look_s_ = time_s_ + scan_s_;
+                hands = pilot_.look(mind_, panel_, whim);
+                obey(hands);
+            }
             note();
             move(hands);
             if (time_s_ > longest_s) {
@@ -169,6 +175,9 @@ private:
     Errors errors_;
     const Failures& failures_;
     bool no_runway_;
+    double scan_s_;
+    std::uint64_t luck_;  // of the pilot's blunders, apart from what the errors are drawn from
+    double next_look_s_ = 0.0;
     Normal normal_;
     Slow wind_east_;
     Slow wind_north_;
@@ -299,6 +308,7 @@ private:
             tune(adf_, card.lined_up.adf->aid->frequency);
         }
         mind_ = pilot_.lined_up();
+        mind_.luck = base::Random(base::Seed{base::Random::mixed(luck_)});
         trial_.steps.resize(stage_.steps().size() + stage_.missed().size());
         trial_.steps.front().begun = true;
     }
@@ -743,6 +753,9 @@ private:
         if (mind_.dead_needle) {
             trial_.steps[step_].dead_needle_s += dt_;
         }
+        if (mind_.unidentified) {
+            trial_.steps[step_].unidentified_s += dt_;
+        }
         note_s_ -= dt_;
         if (note_s_ <= 0.0) {
             note_s_ = 2.0;
@@ -781,6 +794,18 @@ private:
         }
     }
 
+    // The end is crossed as coded, and a step that is flown level at its level.
+    void note_heights(StepFlown& flown) const {
+        constexpr double bust_m = 300.0 * foot;
+        const flight::StepHeights& heights = step_at(stage_.card(), step_).heights;
+        const bool level = heights.vertical == flight::Vertical::level;
+        const auto low = [&](Altitude altitude) { return altitude_m_ < altitude.metres() - bust_m; };
+        const auto high = [&](Altitude altitude) { return altitude_m_ > altitude.metres() + bust_m; };
+        flown.ends_low = (heights.at_or_above && low(*heights.at_or_above)) || (level && low(heights.at_end));
+        flown.ends_high =
+            (heights.at_or_below && high(*heights.at_or_below)) || (level && high(heights.at_end));
+    }
+
     void look_at_the_ground() {
         const earth::Terrain* terrain = stage_.circumstances().ground.terrain;
         // On the final and where the missed approach begins the ground is near, and the terrain's cells are higher than a runway.
@@ -812,6 +837,7 @@ private:
         const bool there = turning || flown.missed_by_m <= allowed_m + std::abs(aside.aside_m);
         const bool guided = flown.dead_needle_s <= std::max(0.5 * (time_s_ - flown.began_s), 60.0);
         flown.as_meant = inside && there && guided;
+        note_heights(flown);
         if (mind_.finished) {
             if (is_on_missed()) {
                 end(Outcome::missed_flown);

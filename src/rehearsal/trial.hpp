@@ -42,6 +42,9 @@ struct StepFlown {
     double widest_share = 0.0;   // of the protected width that was taken
     double dead_needle_s = 0.0;
     double altitude_bust_s = 0.0;  // more than 300 ft below the step's minimum
+    bool ends_low = false;         // more than 300 ft below what its end is to be crossed at, or its level
+    bool ends_high = false;        // the same above
+    double unidentified_s = 0.0;   // flown by an aid whose ident was not heard
 };
 
 struct Trial {

@@ -432,6 +432,39 @@ TEST(LawRehearse, CancelledItTellsWhatWasFlown) {
 }
 
 // The same flights: what was the chance to have the runway in sight begins the missed approach instead; and without one on the card nothing does.
+// Digits and arithmetic alone: a course that a hasty hand sets is another course, so that a share of the flights does not end as meant; the arrows
+// of a course that is reversed contradict the card, and are looked at again within a minute.
+TEST(LawBlunders, AtRateZeroNothingIsDrawnAndAboveItSomeFlightsAreOff) {
+    Drawn drawn;
+    drawn.sketch.vor("AAA", {0, 0}, far_reaching).vor("BBB", {60, 0}, far_reaching);
+    drawn.build({1, 0});
+    auto& first = drawn.leg({1, 0}, {30, 0}, drawn.outbound("AAA", {30, 0}));
+    first.ending =
+        drawn.told("MID", {30, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(30.0), true});
+    auto& second = drawn.leg({30, 0}, {40, 30}, drawn.outbound("BBB", {40, 30}));
+    second.ending =
+        drawn.told("FIX", {40, 30}, fixing::DmeReading{drawn.at("BBB"), Length::nautical_miles(36.0), true});
+    const Stage& stage = drawn.stage();
+    RehearsalQuestion question;
+    question.flights = 200;
+    question.errors = nominal_errors(radio::Criteria::terps);
+    const Rehearsal careful = rehearse(stage, question);
+    question.skill.blunders = 0.0;
+    const Rehearsal again = rehearse(stage, question);
+    EXPECT_EQ(again.seconds_flown, careful.seconds_flown);
+    question.skill.blunders = 0.5;
+    const Rehearsal hasty = rehearse(stage, question);
+    const auto missed = [](const Rehearsal& all) {
+        std::size_t count = 0;
+        for (const StepRehearsed& step : all.steps) {
+            count += step.unidentified.did;
+        }
+        return count;
+    };
+    EXPECT_GT(missed(hasty), missed(careful) + 20);
+    EXPECT_NE(hasty.seconds_flown, careful.seconds_flown);
+}
+
 TEST(LawTrial, WithoutAMissedApproachOnTheCardTheFlightEndsWithoutTheRunway) {
     Drawn drawn;
     const Stage& stage = along_a_radial(drawn);
@@ -440,7 +473,8 @@ TEST(LawTrial, WithoutAMissedApproachOnTheCardTheFlightEndsWithoutTheRunway) {
     const Trial trial = fly_again(stage, question, 0);
     EXPECT_TRUE(trial.reached_end);
     EXPECT_EQ(trial.outcome, Outcome::not_in_sight);
-    const Rehearsal all = rehearse(stage, {.flights = 4, .no_runway = true});
+    question.flights = 4;
+    const Rehearsal all = rehearse(stage, question);
     EXPECT_EQ(all.in_sight.of, 4U);
     EXPECT_EQ(all.in_sight.did, 0U);
     EXPECT_EQ(all.missed_flown.of, 0U);

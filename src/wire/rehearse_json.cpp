@@ -49,6 +49,17 @@ Json errors_json(const rehearsal::Errors& errors) {
             {"airspeed_share", errors.airspeed_share}};
 }
 
+Json skill_json(const rehearsal::Skill& skill) {
+    return {{"reaction_s", tenths(skill.reaction.count())},
+            {"scan_s", thousandths(skill.scan.count())},
+            {"tuning_s", tenths(skill.tuning.count())},
+            {"setting_course_s", tenths(skill.setting_course.count())},
+            {"intercept_deg", tenths(skill.intercept.degrees())},
+            {"far_intercept_deg", tenths(skill.far_intercept.degrees())},
+            {"heading_reset_min", tenths(base::in_minutes(skill.heading_reset))},
+            {"blunders_share", skill.blunders}};
+}
+
 Json failures_json(const rehearsal::Failures& failures) {
     Json list = Json::array();
     for (const rehearsal::Failure& failure : failures) {
@@ -81,6 +92,7 @@ Json head_json(const navdata::Snapshot& world, const char* kind, const Rehearsal
             {"seed", question.seed.value},
             {"errors_asked", told.errors},
             {"errors", errors_json(question.errors)},
+            {"skill", skill_json(question.skill)},
             {"failures", failures_json(question.failures)},
             {"no_runway", question.no_runway},
             {"time_step_s", question.step.count()}};
@@ -115,6 +127,8 @@ Json step_json(const rehearsal::StepRehearsed& step, const flight::Step& on_card
             {"takes_95_percent_min", at(step.takes_min, 0.95)},
             {"dead_needle", detail::chance_json(step.dead_needle)},
             {"below_minimum", detail::chance_json(step.below_minimum)},
+            {"above_maximum", detail::chance_json(step.above_maximum)},
+            {"unidentified", detail::chance_json(step.unidentified)},
             {"failed", failed_json(step.failed)}};
 }
 
@@ -221,7 +235,10 @@ Json flown_json(const rehearsal::StepFlown& flown, const rehearsal::StepOnStage&
                                  : Json(nullptr)},
             {"worst_aside_nm", thousandths(flown.worst_aside_m / metres_in_a_nautical_mile)},
             {"dead_needle_s", tenths(flown.dead_needle_s)},
-            {"below_minimum_s", tenths(flown.altitude_bust_s)}};
+            {"below_minimum_s", tenths(flown.altitude_bust_s)},
+            {"ends_low", flown.ends_low},
+            {"ends_high", flown.ends_high},
+            {"unidentified_s", tenths(flown.unidentified_s)}};
 }
 
 }  // namespace

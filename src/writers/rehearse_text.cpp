@@ -136,6 +136,31 @@ std::string steps_text(const Rehearsal& found, const flight::Card& card, const r
     return text;
 }
 
+std::string slip_lines(std::span<const rehearsal::StepRehearsed> steps,
+                       std::span<const flight::Step> on_card) {
+    std::string text;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        const rehearsal::StepRehearsed& step = steps[i];
+        if (step.below_minimum.did + step.above_maximum.did + step.unidentified.did + step.dead_needle.did >
+            0) {
+            text += fmt::format("  {:>4} {:<7} {:>13} {:>13} {:>19} {:>13}\n", step.number,
+                                on_card[i].to.substr(0, 7), percent(step.below_minimum.share()),
+                                percent(step.above_maximum.share()), percent(step.unidentified.share()),
+                                percent(step.dead_needle.share()));
+        }
+    }
+    return text;
+}
+
+// Altitude busts, missed idents and dead needles, of the steps that had one.
+std::string slips_text(const Rehearsal& found, const flight::Card& card) {
+    const std::string lines = slip_lines(found.steps, card.steps) + slip_lines(found.missed, card.missed);
+    return lines.empty() ? std::string("No altitude bust, no ident missed, no dead needle.\n")
+                         : "Of the flights that began the step, in percent\n"
+                           "  step to      300 ft below  300 ft above   without its ident   dead needle\n" +
+                               lines;
+}
+
 std::string weak_points_text(const Rehearsal& found) {
     if (found.weak_points.empty()) {
         return "Weak points: none was seen.\n";
@@ -237,7 +262,8 @@ std::string rehearse_text(const navdata::Snapshot& world, const RehearsalPage& p
     if (found->flights > 0) {
         text += "\n" + headline_text(*found, page.question) + others_text(*found, as_asked(page.question)) +
                 "\n" + time_and_fuel_text(*found) + "\n" + steps_text(*found, page.card, *page.stage) + "\n" +
-                weak_points_text(*found) + examples_text(*found, page.again);
+                slips_text(*found, page.card) + "\n" + weak_points_text(*found) +
+                examples_text(*found, page.again);
     }
     return text + "\nIntervals hold 95 in 100 times.\n" + not_for_navigation + "\n";
 }

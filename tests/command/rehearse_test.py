@@ -108,7 +108,7 @@ class AFlightRehearsed(unittest.TestCase):
 
     def test_the_text_tells_chance_steps_weak_points_and_the_caution(self):
         text = run("rehearse", *FLIGHT, "--flights", 32).stdout
-        for words in ("CHANCE TO ARRIVE", "runway in sight at the end of the card", "half within", "ends as meant", "Weak points", "--example", "Not for real-world navigation"):
+        for words in ("CHANCE TO ARRIVE", "300 ft below", "without its ident", "runway in sight at the end of the card", "half within", "ends as meant", "Weak points", "--example", "Not for real-world navigation"):
             self.assertIn(words, text)
         for line in text.splitlines():
             if "omniway rehearse" not in line:
@@ -388,6 +388,37 @@ class BadInput(unittest.TestCase):
         self.assertEqual(check_schema(document, schema_of("rehearse")), [])
         self.assertTrue(document["rehearsal"]["cut_short"])
         self.assertLess(document["rehearsal"]["flights"], 1000000)
+
+
+class Blunders(unittest.TestCase):
+    """Without other errors what goes wrong is the pilot's."""
+
+    def with_blunders(self, share, *words):
+        file = written(f"blunders{share}.toml", f"[skill]\nblunders_share = {share}\n")
+        return rehearse(*FLIGHT, "--flights", 96, "--errors", file, *words)
+
+    def test_none_at_all_are_the_same_bytes(self):
+        none = rehearse(*FLIGHT, "--flights", 96, "--errors", "none")["rehearsal"]
+        zero = self.with_blunders(0)["rehearsal"]
+        for each in (none, zero):
+            del each["examples"]
+        self.assertEqual(zero, none)
+
+    def test_a_share_shows_in_what_ends_as_meant_in_idents_and_in_heights(self):
+        found = self.with_blunders(0.1)
+        self.assertEqual(check_schema(found, schema_of("rehearse")), [])
+        self.assertEqual(found["skill"]["blunders_share"], 0.1)
+        rehearsal = found["rehearsal"]
+        self.assertLess(rehearsal["arrived"]["did_share"], 0.95)
+        self.assertGreater(rehearsal["arrived"]["did_share"], 0.2)
+        sums = {key: sum(step[key]["did"] for step in rehearsal["steps"]) for key in ("unidentified", "below_minimum", "above_maximum")}
+        self.assertGreater(sums["unidentified"], 20, sums)
+        self.assertGreater(sums["above_maximum"] + sums["below_minimum"], 20, sums)
+        self.assertTrue(any("identified" in weak["says"] for weak in rehearsal["weak_points"]))
+
+    def test_the_more_the_worse(self):
+        few, many = (self.with_blunders(share)["rehearsal"]["arrived"]["did"] for share in (0.02, 0.3))
+        self.assertGreater(few, many + 20)
 
 
 class TheErrorsFile(unittest.TestCase):
