@@ -432,9 +432,8 @@ TEST(LawRehearse, CancelledItTellsWhatWasFlown) {
 }
 
 // The same flights: what was the chance to have the runway in sight begins the missed approach instead; and without one on the card nothing does.
-// Digits and arithmetic alone: a course that a hasty hand sets is another course, so that a share of the flights does not end as meant; the arrows
-// of a course that is reversed contradict the card, and are looked at again within a minute.
-TEST(LawBlunders, AtRateZeroNothingIsDrawnAndAboveItSomeFlightsAreOff) {
+// What blunders do to steps, idents and heights is asked of a whole flight in tests/command/rehearse_test.py.
+TEST(LawBlunders, AtRateZeroTheFlightsAreTheSameAndAboveItTheyAreNot) {
     Drawn drawn;
     drawn.sketch.vor("AAA", {0, 0}, far_reaching).vor("BBB", {60, 0}, far_reaching);
     drawn.build({1, 0});
@@ -454,14 +453,6 @@ TEST(LawBlunders, AtRateZeroNothingIsDrawnAndAboveItSomeFlightsAreOff) {
     EXPECT_EQ(again.seconds_flown, careful.seconds_flown);
     question.skill.blunders = 0.5;
     const Rehearsal hasty = rehearse(stage, question);
-    const auto missed = [](const Rehearsal& all) {
-        std::size_t count = 0;
-        for (const StepRehearsed& step : all.steps) {
-            count += step.unidentified.did;
-        }
-        return count;
-    };
-    EXPECT_GT(missed(hasty), missed(careful) + 20);
     EXPECT_NE(hasty.seconds_flown, careful.seconds_flown);
 }
 
