@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <optional>
 #include <tuple>
+#include <type_traits>
 #include <utility>
 
 #include <fmt/format.h>
@@ -89,7 +90,7 @@ public:
                                           [&](const Key<Taken>& each) { return each.name == written.str(); });
             if (key != known.end()) {
                 take(*key, node, taken);
-            } else if (written.str() != skill_table || !node.is_table()) {
+            } else if (!(std::is_same_v<Taken, Errors> && written.str() == skill_table && node.is_table())) {
                 unknown(written, known);
             }
         }
