@@ -318,6 +318,11 @@ private:
     void do_work(const flight::LeaveAltitude&) {}
     void do_work(const flight::Call&) {}
 
+    // A pointer has no flag: without the ident in the ear it may stand anywhere.
+    bool pointer_is_on(const flight::NamedAid& aid) const {
+        return mind_.adf.tuned == aid.frequency && mind_.adf.identified && !panel_.pointer.ident.empty();
+    }
+
     // The receiver that is on an aid and has identified it: the guiding one first.
     std::size_t receiver_on(const flight::NamedAid& aid) const {
         const auto is_on = [&](std::size_t at) {
@@ -503,8 +508,7 @@ private:
     }
 
     void fly_bearing(const flight::NamedAid& aid, double track_deg, bool toward) {
-        const bool hears = mind_.adf.tuned == aid.frequency && mind_.adf.identified;
-        if (!hears) {
+        if (!pointer_is_on(aid)) {
             mind_.dead_needle = true;
             hold_heading(track_deg);
             return;
@@ -706,7 +710,7 @@ private:
             head_inbound(inbound_deg, off_deg, std::max(away_nm, 0.5), on.shown.needle.pegged());
             return;
         }
-        if (aid && mind_.adf.tuned == aid->frequency && mind_.adf.identified) {
+        if (aid && pointer_is_on(*aid)) {
             const double off_deg = wrapped(heading_deg_ + panel_.pointer.relative.degrees() - inbound_deg);
             if (std::abs(off_deg) < 80.0) {
                 head_inbound(inbound_deg, off_deg, reading_of(*aid).value_or(2.0), false);
@@ -768,7 +772,7 @@ private:
                 on.shown.to_from == cockpit::ToFrom::neither) {
                 off_deg = -off_deg;
             }
-        } else if (reversal.aid && mind_.adf.tuned == reversal.aid->frequency && mind_.adf.identified) {
+        } else if (reversal.aid && pointer_is_on(*reversal.aid)) {
             off_deg = -wrapped(heading_deg_ + panel_.pointer.relative.degrees() + 180.0 - outbound_deg);
         }
         head_for(outbound_deg + drift_on(outbound_deg) + std::clamp(off_deg * 2.0, -30.0, 30.0));
@@ -842,7 +846,8 @@ private:
         const double off_deg = needle.of_full_scale() * needle.full_scale.degrees();  // up: fly up
         const double away_nm = std::max(localizer_distance_nm(now, *localizer) - 1.0, 0.5);
         const double too_low_ft = std::tan(radians(off_deg)) * away_nm * 6076.1;
-        const double fpm = -rate_fpm + std::clamp(too_low_ft * 3.0, -500.0, 500.0);
+        // Below it one flies level until it comes down.
+        const double fpm = -rate_fpm + std::clamp(too_low_ft * 3.0, -500.0, std::max(rate_fpm, 500.0));
         hands_.climb = base::VerticalSpeed::feet_per_minute(std::min(fpm, 0.0));
     }
 
@@ -895,7 +900,8 @@ private:
     }
 
     bool pointer_passes(const flight::NamedAid& aid) {
-        if (mind_.adf.tuned != aid.frequency || !mind_.adf.identified) {
+        if (!pointer_is_on(aid)) {
+            mind_.pointer_known = false;
             return false;
         }
         const double ahead = std::abs(wrapped(panel_.pointer.relative.degrees()));
@@ -982,7 +988,8 @@ private:
     }
 
     bool is_seen(const Step&, const flight::BearingReached& end) {
-        if (mind_.adf.tuned != end.aid.frequency || !mind_.adf.identified) {
+        if (!pointer_is_on(end.aid)) {
+            mind_.pointer_known = false;
             return false;
         }
         const double off_deg =
@@ -1072,7 +1079,7 @@ private:
             const auto& shown = panel_.receivers[receiver].shown;
             return heading_in && !shown.flag && std::abs(shown.needle.of_full_scale()) < 0.5;
         }
-        if (aid && mind_.adf.tuned == aid->frequency && mind_.adf.identified) {
+        if (aid && pointer_is_on(*aid)) {
             const double off_deg = wrapped(heading_deg_ + panel_.pointer.relative.degrees() - inbound_deg);
             return heading_in && std::abs(off_deg) < 6.0;
         }
@@ -1118,8 +1125,7 @@ private:
             return !on.shown.flag &&
                    on.shown.to_from == (reversed ? cockpit::ToFrom::to : cockpit::ToFrom::from);
         }
-        return mind_.adf.tuned == aid.frequency && mind_.adf.identified &&
-               std::abs(wrapped(panel_.pointer.relative.degrees())) > 90.0;
+        return pointer_is_on(aid) && std::abs(wrapped(panel_.pointer.relative.degrees())) > 90.0;
     }
 
     void keep_the_heading_indicator() {

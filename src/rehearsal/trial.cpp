@@ -100,6 +100,7 @@ struct Tuner {
     // Of the aid that is heard.
     std::size_t aid = 0;
     bool heard = false;
+    bool overhead = false;  // in its cone: no bearing, but its ident goes on
     double ident_at_s = 0.0;
     // When to listen again.
     double listen_after_m = 0.0;
@@ -390,6 +391,7 @@ private:
         const Altitude altitude = Altitude::metres(altitude_m_);
         double room_m = 20.0 * nm;
         bool heard = false;
+        bool overhead = false;
         std::size_t nearest = 0;
         double nearest_m = 1e12;
         for (const std::size_t index : *set.raised) {
@@ -404,16 +406,19 @@ private:
             const radio::Reception reception = part.at(place, away, altitude);
             room_m = std::min(room_m, part.room(reception).metres());
             const bool hears = reception.heard() || is_flight_checked(index, reception);
-            if (hears && reception.distance.metres() < nearest_m) {
+            const bool is_over = !hears && reception.silence == radio::Silence::overhead;
+            if ((hears || is_over) && reception.distance.metres() < nearest_m) {
                 nearest_m = reception.distance.metres();
                 nearest = index;
-                heard = true;
+                heard = hears;
+                overhead = is_over;
             }
         }
         // The ground below may be steeper than the rule of room allows: half of it, and a quarter of a mile at least.
         set.listen_after_m = flown_m_ + std::clamp(room_m * 0.5, 0.2 * nm, 10.0 * nm);
         set.listened_alt_m = altitude_m_;
-        if (heard && (!set.heard || set.aid != nearest)) {
+        const bool was_in_the_ear = set.heard || set.overhead;
+        if ((heard || overhead) && (!was_in_the_ear || set.aid != nearest)) {
             const AidOnStage& aid = stage_.aids()[nearest];
             const bool perfect = errors_.vor_station == Angle() && errors_.wind == base::Speed();
             set.ident_at_s = time_s_ <= 0.0 ? time_s_
@@ -421,6 +426,7 @@ private:
                                                   (perfect ? 0.0 : normal_.share() * aid.again_within_s);
         }
         set.heard = heard;
+        set.overhead = overhead;
         set.aid = nearest;
     }
 
@@ -614,17 +620,21 @@ private:
         listen(adf_, false);
         panel_.pointer.active = adf_.frequency;
         panel_.pointer.ident = {};
-        if (adf_dead_ || !adf_.heard || stage_.aids()[adf_.aid].kind != AidOnStage::Kind::ndb) {
+        if (adf_dead_ || !(adf_.heard || adf_.overhead) ||
+            stage_.aids()[adf_.aid].kind != AidOnStage::Kind::ndb) {
             return;
         }
         const AidOnStage& aid = stage_.aids()[adf_.aid];
+        if (time_s_ >= adf_.ident_at_s) {
+            panel_.pointer.ident = aid.ident;
+        }
+        if (adf_.overhead) {
+            return;  // the pointer stands where it stood
+        }
         double away_m = 0.0;
         const double bearing_rad = seen_rad(place_, aid.site, away_m);
         pointer_rad_ = wrapped(bearing_rad - heading_rad_ + aids_[adf_.aid].bias_rad + adf_rad_);
         panel_.pointer.relative = Angle::radians(pointer_rad_);
-        if (time_s_ >= adf_.ident_at_s) {
-            panel_.pointer.ident = aid.ident;
-        }
     }
 
     // What hands did.
