@@ -36,6 +36,8 @@ std::string reason(const navdata::Station& station, const Refusal& refusal) {
             return fmt::format("has its course line {:.1f} degrees away", degrees(refusal.angle));
         case Obstacle::lines_run_together:
             return "gives a line that within the tolerances never parts from the one flown";
+        case Obstacle::other_end_in_use:
+            return "shares its frequency with the other end, and only the one in use is on the air";
         case Obstacle::ring_closes:
             return "is so near that its distance is read all around it within the tolerance of what guides";
         case Obstacle::no_second_receiver:

@@ -76,8 +76,9 @@ enum class Obstacle {
     error_too_large,      // for the use that is made of the fix
     off_its_course,       // a localizer has one course line, and the fix is not on it
     lines_run_together,   // within their tolerances the two lines never part
-    ring_closes,          // within the tolerance of what guides, the distance is read all around its station
-    no_second_receiver,   // beside the one that guides
+    other_end_in_use,  // a localizer, or its DME, that is off the air while the other end of the runway has their frequency
+    ring_closes,         // within the tolerance of what guides, the distance is read all around its station
+    no_second_receiver,  // beside the one that guides
     no_localizer_receiver,
     no_dme,
     no_free_dme,  // it would follow the receiver that guides
@@ -112,7 +113,8 @@ struct Tellings {
 ///             zone of ambiguity (PANS-OPS), or by 0.2 NM (TERPS holds station passage for exact). Crossing angles: at least
 ///             30 degrees en route (45 where an NDB is a line), 45 in the terminal area and holding, and there 0.5 degrees more
 ///             for each NM that a VOR is farther than 45 NM, 1 degree for each that an NDB is farther than 30; a DME not at the
-///             guiding station at most 23 degrees off the track. Best first: overhead, the guiding station's own DME, then by
+///             guiding station at most 23 degrees off the track. A localizer that shares its frequency with another of its airport, and
+///             its DME, tell only what it guides to or a procedure names it for (navdata/interlocked.hpp). Best first: overhead, the guiding station's own DME, then by
 ///             error.
 ///   Domain    aids within 80 NM of the fix.
 ///   Accuracy  the tolerances are those of the criteria (95 %); ways_of_telling_test.cpp holds the rules to the tables.

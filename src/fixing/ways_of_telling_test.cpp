@@ -134,6 +134,28 @@ TEST(CaseTelling, AnIlsDmeReadsLessByItsBias) {
                 std::hypot(20.0, 5000.0 / 6076.1155) - 1.5, 0.003);
 }
 
+// Annex 10 Vol I 3.1.2.7 (from memory): of two ends with one frequency only the one in use is on the air.
+TEST(CaseTelling, TheDmeOfALocalizerThatSharesItsFrequencyWithTheOtherEndIsTakenOnlyWhereItIsNamed) {
+    for (const bool other_end : {false, true}) {
+        Drawn drawn;
+        drawn.sketch.airport("XAAA", {35, 0}).runway("XAAA", 9, {35, 0});
+        drawn.sketch.ils("XAAA", "RW27", "IWWW", {.dme = true});
+        if (other_end) {
+            drawn.sketch.ils("XAAA", "RW09", "IEEE", {.dme = true});
+        }
+        const auto world = drawn.sketch.world();
+        auto asked = drawn.question(world);
+        const auto found = tellings(world, radio::Ground{}, equipment(everything), asked);
+        EXPECT_EQ(count<DmeReading>(found), other_end ? 0U : 1U);
+        EXPECT_EQ(
+            std::count_if(found.refused.begin(), found.refused.end(),
+                          [](const Refusal& each) { return each.obstacle == Obstacle::other_end_in_use; }),
+            other_end ? 2 : 0);
+        asked.published_aids = {station_of(world, "IWWW")};
+        EXPECT_EQ(count<DmeReading>(tellings(world, radio::Ground{}, equipment(everything), asked)), 1U);
+    }
+}
+
 TEST(CaseTelling, ADmeThatFollowsTheOnlyReceiverIsNotPutOnAnotherStation) {
     Drawn drawn;
     drawn.sketch.dme("ADM", {40, 0});

@@ -5,7 +5,7 @@
 #include <set>
 
 #include "cockpit/morse.hpp"
-#include "earth/geodesic.hpp"
+#include "navdata/interlocked.hpp"
 #include "radio/identification.hpp"
 #include "radio/indication.hpp"
 
@@ -73,9 +73,6 @@ private:
     std::set<std::pair<double, std::string>> guiding_;
 };
 
-// The two ends of a runway may share a frequency: only the localizer in use is on the air. Annex 10 Vol I 3.1.2.7 (interlocks), from memory.
-constexpr Length interlocked_within = Length::nautical_miles(5.0);
-
 }  // namespace
 
 Stage::Stage(const flight::Circumstances& circumstances, const flight::Flight& flight,
@@ -120,12 +117,10 @@ void Stage::gather_aids() {
         }
         const auto is_off_the_air = [&](navdata::StationId id) {
             const navdata::Station& station = circumstances_.world[id];
-            return navdata::localizer(station) != nullptr && !frequencies.follows(station) &&
-                   std::any_of(same.begin(), same.end(), [&](navdata::StationId other) {
-                       const navdata::Station& named = circumstances_.world[other];
-                       return frequencies.follows(named) &&
-                              earth::distance(navdata::site(station), navdata::site(named)) <
-                                  interlocked_within;
+            const auto others = navdata::interlocked_with(circumstances_.world, id);
+            return !frequencies.follows(station) &&
+                   std::any_of(others.begin(), others.end(), [&](navdata::StationId other) {
+                       return frequencies.follows(circumstances_.world[other]);
                    });
         };
         for (const navdata::StationId id : same) {

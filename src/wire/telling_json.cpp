@@ -34,6 +34,8 @@ std::string_view obstacle_word(fixing::Obstacle obstacle) {
             return "off_its_course";
         case Obstacle::lines_run_together:
             return "lines_run_together";
+        case Obstacle::other_end_in_use:
+            return "other_end_in_use";
         case Obstacle::ring_closes:
             return "ring_closes";
         case Obstacle::no_second_receiver:

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "navdata/interlocked.hpp"
 #include "radio/crossing_angle.hpp"
 #include "radio/error_budget.hpp"
 #include "radio/reception.hpp"
@@ -120,6 +121,10 @@ void Survey::take(StationId id, Candidate candidate) {
                 .station = id,
                 .error = error,
                 .error_limit = question_.allowed_error});
+        return;
+    }
+    if (!guides(id) && !published(id) && !navdata::interlocked_with(world_, id).empty()) {
+        refuse({.obstacle = Obstacle::other_end_in_use, .station = id});
         return;
     }
     found_.ways.push_back(std::move(candidate));

@@ -7,6 +7,7 @@
 #include "flight/detail/guidance_on_paper.hpp"
 #include "flight/detail/paper.hpp"
 #include "flight/name_of_aid.hpp"
+#include "navdata/interlocked.hpp"
 #include "procedure/final_segment.hpp"
 #include "radio/error_budget.hpp"
 #include "radio/reception.hpp"
@@ -86,6 +87,13 @@ private:
             candidate.kind == SetKind::dme ? radio::Part::distance : radio::Part::azimuth;
         return radio::hear(station, part, step_.track->finish, step_.at_end, in_.ground).heard();
     }
+    // Of two ends with one frequency the one that the flight flies by is in use.
+    bool may_be_off_the_air(StationId id) const {
+        return !navdata::interlocked_with(in_.world, id).empty() &&
+               std::none_of(steps_.begin(), steps_.end(), [&](const FlownStep& step) {
+                   return procedure::station_of(step.track->guidance) == id;
+               });
+    }
     bool used_nearby(StationId id) const {
         const std::size_t first = index_ > 0 ? index_ - 1 : 0;
         for (std::size_t i = first; i < std::min(index_ + 3, steps_.size()); ++i) {
@@ -105,7 +113,7 @@ private:
     void distance(StationId id, const navdata::Station& station) {
         const bool distance_guides =
             guide_ == id && std::holds_alternative<procedure::OnArc>(step_.track->guidance);
-        if (ended_by(id) || passed(id) || distance_guides) {
+        if (ended_by(id) || passed(id) || distance_guides || may_be_off_the_air(id)) {
             return;
         }
         const earth::Geodesic line = earth::geodesic(step_.track->finish, station.dme->position);

@@ -23,7 +23,8 @@ struct CheckCandidate {
 ///   Model     of every aid that neither guides nor ends the step and is heard there: the distance of a DME, the radial of a VOR, the
 ///             bearing of an NDB, each with the tolerance of the criteria. Good is what tells best how far along the track one is;
 ///             what neighbouring steps use anyway counts as twice as good. At a changeover the needle of the next aid is a check. At
-///             most two of a kind of set, so that more aboard never takes one away.
+///             most two of a kind of set, so that more aboard never takes one away. A localizer's DME that shares its frequency with the other
+///             end's is none unless the flight flies by that localizer.
 ///   Domain    steps that end at a place: a fix, a changeover, a time.
 ///   Accuracy  as paper.
 ///   Cost      some geodesics and looks into reception for each aid within 60 NM.
