@@ -124,20 +124,24 @@ void climb_overhead(const navdata::Snapshot& world, Flight& flight, const aircra
             return;
         }
         const Altitude minimum = *flight.legs[*low].minimum.altitude;
+        // The hold is left at that altitude, as its card says: what the legs between would still climb is not counted on. None is flown through
+        // above the level of what follows it.
+        const Altitude left_at = std::min(minimum, level_of(flight, flight.legs[*at]));
         const Flight before = flight;
         const std::size_t hold = held ? *at - 1 : *at;
         const std::size_t limited = held ? *low : *low + 1;
         if (held) {
-            std::get<procedure::AtHold>(*flight.legs[hold].ending).altitude = minimum;
+            std::get<procedure::AtHold>(*flight.legs[hold].ending).altitude = left_at;
         } else {
             const StationId aid = *aid_at(world, flight.legs[*at].from);
             flight.legs.insert(flight.legs.begin() + static_cast<std::ptrdiff_t>(*at),
-                               hold_over(world, flight.legs[*at - 1], flight.legs[*at], aid, minimum));
+                               hold_over(world, flight.legs[*at - 1], flight.legs[*at], aid, left_at));
         }
         bool reached = false;
         for (int circuits = 1; circuits <= most_circuits && !reached; ++circuits) {
             fly_circuits(flight, hold, circuits, aircraft, departure_elevation, arrival_elevation, winds);
-            reached = flight.altitude_at(begin_of(flight, limited)) + margin >= minimum;
+            reached = flight.altitude_at(begin_of(flight, hold + 1)) + margin >= left_at &&
+                      flight.altitude_at(begin_of(flight, limited)) + margin >= minimum;
         }
         if (!reached) {
             flight = before;

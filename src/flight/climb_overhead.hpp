@@ -6,8 +6,8 @@ namespace omniway::flight {
 
 /// Where a segment would begin below its minimum in the climb: the climb goes on in a hold over the VOR or NDB behind it.
 ///   Model     a leg of whole circuits (four minutes each, five above 14,000 ft), inbound as the aid is reached, right turns: entered directly. It has the
-///             length flown through the air in them, so that profile, time and fuel count it; as many circuits as the segment
-///             asks. Over the last aid at or before the segment's beginning; where there is none the judge finds the segment below
+///             length flown through the air in them, so that profile, time and fuel count it; as many circuits as lead to the minimum of the
+///             segment in the hold itself, which is left there. Over the last aid at or before the segment's beginning; where there is none the judge finds the segment below
 ///             its minimum. A flight taken up in the air that begins with a hold there goes on with that one.
 ///   Domain    flights with their profile; the aircraft's climb as in it.
 ///   Accuracy  that of the profile.

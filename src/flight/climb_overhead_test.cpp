@@ -6,6 +6,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "earth/geodesic.hpp"
 #include "flight/departure.hpp"
 #include "flight/en_route.hpp"
 #include "tests/sketch.hpp"
@@ -123,6 +124,34 @@ TEST(CaseClimbOverhead, AMinimumAboveTheCruisingAltitudeIsLeftToTheJudge) {
     drawn.flight.profile = profile_of(drawn.flight, drawn.aircraft, Altitude::feet(0), Altitude::feet(0));
     drawn.climb();
     EXPECT_EQ(drawn.flight.legs.size(), 3U);
+}
+
+// The card says "hold until 9,800 ft": as many circuits are counted as lead there, though the four miles to the segment would climb the rest.
+TEST(CaseClimbOverhead, AHoldIsLeftAtTheAltitudeOnItsCard) {
+    Case drawn(9800);
+    Leg before = drawn.flight.legs[1];
+    Leg& after = drawn.flight.legs[1];
+    const Length near = Length::nautical_miles(4.0);
+    const earth::Position middle = earth::destination(before.start, before.track, near);
+    before.finish = after.start = middle;
+    before.to = after.from = procedure::PlacedFix{"MIDAA", middle, std::nullopt, false};
+    before.minimum.altitude = Altitude::feet(3000);
+    after.length = before.length - near;
+    before.length = near;
+    before.stretches = {{Length(), near, before.stretches.front().guidance}};
+    after.stretches = {{Length(), after.length, after.stretches.back().guidance}};
+    drawn.flight.legs.insert(drawn.flight.legs.begin() + 1, before);
+    drawn.flight.profile = profile_of(drawn.flight, drawn.aircraft, Altitude::feet(0), Altitude::feet(0), {});
+    drawn.climb();
+    ASSERT_EQ(drawn.flight.legs.size(), 5U);
+    ASSERT_TRUE(is_climb_in_hold(drawn.flight.legs[1]));
+    const Altitude until = *std::get<procedure::AtHold>(*drawn.flight.legs[1].ending).altitude;
+    EXPECT_DOUBLE_EQ(until.feet(), 9800.0);
+    EXPECT_GE(beginning_of(drawn.flight, 2).feet(), until.feet() - 1.0);
+    // One circuit is not enough for it, with the four miles behind it would be.
+    const Length circuit = drawn.flight.legs[1].length * 0.5;
+    EXPECT_LT(drawn.flight.altitude_at(drawn.flight.legs[0].length + circuit), until);
+    EXPECT_GT(drawn.flight.altitude_at(drawn.flight.legs[0].length + circuit + near), until);
 }
 
 }  // namespace omniway::flight
