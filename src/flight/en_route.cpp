@@ -264,10 +264,49 @@ LegOrReason guided_by(const navdata::Snapshot& world, const radio::Ground& groun
     } else {
         leg.stretches.push_back({Length(), leg.length, behind ? *behind : *ahead});
     }
+    const std::array<radio::PathPoint, 2> line = {radio::PathPoint{leg.start, Length(), altitude},
+                                                  radio::PathPoint{leg.finish, leg.length, altitude}};
+    if (lies_in_cones(world, ground, leg, line)) {
+        return refused("direct.in_cones", about,
+                       fmt::format("is {:.1f} NM long and lies in the cones overhead at {:.0f} ft: no needle "
+                                   "guides along it",
+                                   leg.length.nautical_miles(), altitude.feet()),
+                       "cross one of the two alone");
+    }
     return {std::move(leg), std::nullopt};
 }
 
 }  // namespace
+
+bool lies_in_cones(const navdata::Snapshot& world, const radio::Ground& ground, const Leg& leg,
+                   std::span<const radio::PathPoint> path) {
+    const auto over_an_aid = [&](const std::optional<PlacedFix>& fix) {
+        return fix && fix->point && guiding_station(world, *fix->point);
+    };
+    if (!over_an_aid(leg.from) || !over_an_aid(leg.to) || path.empty()) {
+        return false;
+    }
+    // Both cones together reach 2.4 times the height (50 degrees from the vertical).
+    constexpr double reach = 2.5;
+    const Altitude highest = std::max_element(path.begin(), path.end(), [](const auto& a, const auto& b) {
+                                 return a.altitude < b.altitude;
+                             })->altitude;
+    if (leg.length > (highest - Altitude()) * reach) {
+        return false;
+    }
+    return std::all_of(leg.stretches.begin(), leg.stretches.end(), [&](const Stretch& stretch) {
+        const auto station = procedure::station_of(stretch.guidance);
+        if (!station) {
+            return true;
+        }
+        const auto silent = radio::silent_along(world[*station], radio::Part::azimuth, path, ground);
+        return std::any_of(silent.begin(), silent.end(), [&](const radio::SilentInterval& interval) {
+            return interval.why.silence == radio::Silence::overhead &&
+                   interval.from <= stretch.from + Length::nautical_miles(0.05) &&
+                   interval.to >= stretch.to - Length::nautical_miles(0.05);
+        });
+    });
+}
 
 LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,
                        const navdata::Airway& airway, std::size_t index, bool forward, Altitude altitude) {

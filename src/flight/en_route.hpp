@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -10,6 +11,7 @@
 #include "flight/leg.hpp"
 #include "flight/settings.hpp"
 #include "navdata/snapshot.hpp"
+#include "radio/along_path.hpp"
 #include "radio/ground.hpp"
 
 namespace omniway::flight {
@@ -46,7 +48,7 @@ enum class Minimum { whole, for_a_search };
 /// by dead reckoning for no more than the settings allow where neither is heard. The aids are those at its ends; where no end is one,
 /// those on whose one radial or bearing all of it lies. Where it begins at a place named from an aid (flight/radial_fix.hpp) and goes on
 /// along that aid's line, that aid guides there: as the aid behind, or, toward it, alone.
-///   Model     the aid behind guides from where it stands until it is first lost, the aid ahead from where it is lost last;
+///   Model     refused where it lies in the cones of silence of the aids at its ends. The aid behind guides from where it stands until it is first lost, the aid ahead from where it is lost last;
 ///             reception decides the changeover, as near midway as it allows. Its minimum is the user's, else the highest published grid minimum it crosses (which
 ///             already contains its clearance), else not known; Minimum::for_a_search takes it only as far as the altitude has to be told
 ///             from it (flight/off_airway_minimum.hpp, minimum_for).
@@ -59,6 +61,11 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
                        const cockpit::Equipment& aboard, const Settings& settings,
                        const procedure::PlacedFix& from, const procedure::PlacedFix& to,
                        base::Altitude altitude, base::Speed groundspeed, Minimum minimum = Minimum::whole);
+
+/// Whether a leg from over one aid to over another is so short that it lies in their cones of silence from end to end: nothing guides along it,
+/// and the passage of the one cannot be told from that of the other. `path` is its line with the heights flown.
+bool lies_in_cones(const navdata::Snapshot& world, const radio::Ground& ground, const Leg& leg,
+                   std::span<const radio::PathPoint> path);
 
 /// direct_leg() before its minimum is asked for: what guides along the straight leg.
 LegOrReason guided_leg(const navdata::Snapshot& world, const radio::Ground& ground,

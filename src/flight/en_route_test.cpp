@@ -395,4 +395,20 @@ RC_GTEST_PROP(LawDirectLeg, ItsStretchesCoverItWithoutGapOrOverlap, ()) {
     RC_ASSERT(!made.leg || direct(world, "AAA", "BBB", settings, altitude_ft).leg.has_value());
 }
 
+// PANS-OPS I-2-2 (trade-facts 2): the cone over a VOR is 50 degrees from the vertical wide, over a beacon 40. At 5,000 ft 0.98 and 0.69 NM.
+TEST(TruthDirectLeg, WhatLiesInTheConesOfBothItsAidsIsRefused) {
+    for (const double apart_nm : {0.4, 0.6, 1.2, 2.5}) {
+        Sketch sketch;
+        sketch.vor("AAA", {0, 0}).ndb("BBB", {apart_nm, 0});
+        const auto world = sketch.world();
+        const auto made = [&](double feet) {
+            return refusal(direct_leg(world, radio::Ground{}, equipment(with_adf), {}, placed(world, "AAA"),
+                                      placed(world, "BBB"), Altitude::feet(feet), Speed::knots(120)));
+        };
+        // Half way the one guides, then the other.
+        EXPECT_EQ(made(5000), apart_nm * 0.5 < 0.69 ? "direct.in_cones" : "") << apart_nm;
+        EXPECT_EQ(made(500), "") << apart_nm;
+    }
+}
+
 }  // namespace omniway::flight

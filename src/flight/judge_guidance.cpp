@@ -82,6 +82,14 @@ private:
         if (leg.length - covered > join_tolerance) {
             gap(each, covered, leg.length, each.last_step());
         }
+        const bool own = !leg.published && (leg.phase == Phase::en_route || leg.phase == Phase::arrival);
+        if (own && !is_climb_in_hold(leg) &&
+            lies_in_cones(world_, ground_, leg, straight(each, Length(), leg.length))) {
+            find(Grade::blocks, "guidance.in_cones", each, each.first_step(),
+                 fmt::format("{:.1f} NM that lie in the cones of silence of both aids: no needle guides",
+                             leg.length.nautical_miles()),
+                 "cross one of the two alone");
+        }
         intercept(each);
     }
 

@@ -160,6 +160,30 @@ TEST(CaseJudgeGuidance, AnArcIsReceivedOverItsCurveAndNotAlongItsChord) {
     }
 }
 
+// PANS-OPS I-2-2 (trade-facts 2): 50 degrees from the vertical, at 5,000 ft 0.98 NM each side.
+TEST(TruthJudgeGuidance, ALegOfOnesOwnInTheConesOfBothItsAidsIsBlocked) {
+    for (const double apart_nm : {0.4, 3.0}) {
+        for (const bool published : {false, true}) {
+            Drawn drawn(fields().vor("AAA", {20, 0}).vor("BBB", {20 + apart_nm, 0}));
+            Leg leg = drawn.guided({20, 0}, {20 + apart_nm, 0}, "AAA");
+            const auto at = [&](const std::string& ident) {
+                const auto id = station_of(drawn.world, ident);
+                return procedure::PlacedFix{ident, navdata::site(drawn.world[id]), navdata::Point(id), false};
+            };
+            leg.from = at("AAA");
+            leg.to = at("BBB");
+            leg.published = published;
+            leg.ending = drawn.over("BBB");
+            drawn.fly({leg});
+            if (apart_nm < 1.0 && !published) {
+                EXPECT_THAT(drawn.codes(), Contains("guidance.in_cones"));
+            } else {
+                EXPECT_THAT(drawn.codes(), Not(Contains("guidance.in_cones")));
+            }
+        }
+    }
+}
+
 // 40 NM again; at 150 kt one minute outbound is 2.5 NM (trade-facts 8.2: 1 minute to 14,000 ft).
 TEST(CaseJudgeGuidance, AHoldIsReceivedToItsOutboundEnd) {
     for (const double fix_nm : {36.5, 39.0}) {
