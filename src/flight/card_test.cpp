@@ -45,6 +45,7 @@ struct Drawn {
     Speed true_airspeed = Speed::knots(120);
     Altitude level = Altitude::feet(6000);
     std::optional<Altitude> lower_at_the_end;
+    Length lower_from;
     Flight flight;
     std::optional<navdata::Snapshot> world;
 
@@ -99,6 +100,9 @@ struct Drawn {
         }
         const Length length = flight.length();
         flight.profile = {{Length(), level}, {length, lower_at_the_end.value_or(level)}};
+        if (lower_from > Length()) {
+            flight.profile.insert(flight.profile.begin() + 1, {lower_from, level});
+        }
         const Settings settings;
         const radio::Ground ground{.mode = radio::ReceptionMode::volume};
         const weather::WindsAloft winds(wind);
@@ -664,6 +668,49 @@ RC_GTEST_PROP(LawCard, EveryFigureIsRoundedToWhatPaperHolds, ()) {
         RC_ASSERT((!step.expected.time || whole(step.expected.time->count())));
         RC_ASSERT(whole(step.heights.at_end.feet()));
         RC_ASSERT(whole(std::get<FollowRadial>(step.guidance).course.degrees()));
+    }
+}
+
+// Annex 10 Vol I 3.1.2.7 (from memory): of two ends with one frequency only the one in use is on the air.
+TEST(CaseCard, ADmeThatMayBeOffTheAirIsNoCheck) {
+    for (const bool other_end : {false, true}) {
+        Drawn drawn;
+        drawn.sketch.vor("AAA", {0, 0}).vor("CRS", {20, 15});
+        drawn.sketch.airport("XILS", {32, 0}).runway("XILS", 9, {32, 0});
+        drawn.sketch.ils("XILS", "RW27", "IWWW", {.dme = true});
+        if (other_end) {
+            drawn.sketch.ils("XILS", "RW09", "IEEE", {.dme = true});
+        }
+        drawn.build();
+        auto& leg = drawn.leg({1, 0}, {20, 0}, drawn.radial("AAA", false, 90));
+        leg.ending =
+            drawn.told("FIX", {20, 0}, fixing::CrossingRadial{drawn.at("CRS"), base::Radial::degrees(180)});
+        const Compiled compiled = drawn.compiled();
+        EXPECT_EQ(first(compiled).check.has_value(), !other_end);
+    }
+}
+
+// What a flight taken up in the air counts its clock from is where it was taken up, and what is done within a second of it is done at once.
+TEST(CaseCard, ALevelLeftWhereTheFlightIsTakenUpIsLeftAtOnce) {
+    for (const double after_nm : {0.01, 4.0}) {
+        Drawn drawn;
+        drawn.aboard = {.receivers = 1};
+        drawn.sketch.vor("AAA", {0, 0});
+        drawn.build();
+        drawn.flight.begun = InTheAir{"OTTAV", drawn.sketch.at({1, 0}), drawn.level};
+        drawn.lower_at_the_end = Altitude::feet(4000);
+        drawn.lower_from = Length::nautical_miles(after_nm);
+        drawn.leg({1, 0}, {20, 0}, drawn.radial("AAA", false, 90));
+        const Length along = drawn.lower_from;
+        drawn.flight.top_of_descent =
+            TopOfDescent{along, drawn.level, 0, along, TimeFromFix{"AAA", base::minutes(2.0)}};
+        const Compiled compiled = drawn.compiled();
+        const auto left = all_of<LeaveAltitude>(first(compiled).work);
+        ASSERT_EQ(left.size(), 1U);
+        const bool at_once = left.front().says == "leave 6,000 ft at once";
+        EXPECT_EQ(at_once, after_nm < 1.0) << left.front().says;
+        EXPECT_EQ(left.front().says.find("take-off"), std::string::npos);
+        EXPECT_EQ(left.front().says.find(" after OTTAV") != std::string::npos, !at_once) << left.front().says;
     }
 }
 

@@ -381,6 +381,9 @@ FlightTrack track_of(const navdata::Snapshot& world, const aircraft::Aircraft& a
                      const weather::WindsAloft& winds, const Flight& flight) {
     const Compiler compiler(world, aircraft, model, today, winds, flight);
     FlightTrack track;
+    if (flight.begun) {
+        track.begins_at = flight.begun->name;
+    }
     int number = 0;
     track.time = base::Duration(0.0);
     for (const Piece& piece : pieces_of(flight.legs)) {

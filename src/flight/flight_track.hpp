@@ -90,6 +90,8 @@ struct ClimbEvent {
 struct FlightTrack {
     std::vector<TrackStep> steps;
     std::vector<TrackStep> missed;
+    std::string begins_at =
+        "take-off";  // or the place in the air where it is taken up: what a first clock counts from
     std::vector<ClimbEvent> climbs;
     std::optional<DescentEvent> descent;
     std::optional<FinalApproach> final_approach;

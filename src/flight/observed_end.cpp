@@ -18,11 +18,9 @@ using namespace detail;
 
 namespace {
 
-const char* const take_off = "take-off";
-
 // The last end that was told, from which a clock may count.
 struct Told {
-    std::string name = take_off;
+    std::string name;
     base::Duration at{0.0};
     std::optional<std::size_t> step;  // none: lining up
 };
@@ -31,7 +29,11 @@ class Observer {
 public:
     Observer(const Circumstances& circumstances, const FlightTrack& track,
              const std::vector<FlownStep>& steps, Changeovers changeovers)
-        : in_(circumstances), track_(track), steps_(steps), changeovers_(changeovers) {}
+        : in_(circumstances),
+          track_(track),
+          steps_(steps),
+          changeovers_(changeovers),
+          told_{track.begins_at, base::Duration(0.0), std::nullopt} {}
 
     ObservedEnds all() {
         for (index_ = 0; index_ < steps_.size(); ++index_) {

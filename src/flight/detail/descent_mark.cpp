@@ -15,9 +15,14 @@ namespace {
 
 class Marker {
 public:
-    Marker(const Circumstances& in, int number, base::Length along, const std::vector<FlownStep>& steps,
-           ObservedEnds& ends, base::Altitude left, std::string purpose)
-        : in_(in), left_(left), purpose_(std::move(purpose)), steps_(steps), ends_(ends) {
+    Marker(const Circumstances& in, const FlightTrack& track, int number, base::Length along,
+           const std::vector<FlownStep>& steps, ObservedEnds& ends, base::Altitude left, std::string purpose)
+        : in_(in),
+          begins_at_(track.begins_at),
+          left_(left),
+          purpose_(std::move(purpose)),
+          steps_(steps),
+          ends_(ends) {
         const auto found = std::find_if(steps.begin(), steps.end(),
                                         [&](const FlownStep& step) { return step.track->number == number; });
         mark_.step = static_cast<std::size_t>(found - steps.begin());
@@ -44,9 +49,12 @@ private:
         while (since > 0 && std::holds_alternative<ChangeOver>(ends_.of[since - 1].end)) {
             --since;
         }
+        if (since == 0 && mark_.at.count() < 1.0) {
+            return say("at once");
+        }
         if (since == 0) {
             ends_.clock_when_lined_up = true;
-            return say(after(mark_.at, "take-off"));
+            return say(after(mark_.at, begins_at_));
         }
         const FlownStep& from = steps_[since - 1];
         const std::string name =
@@ -100,6 +108,7 @@ private:
     }
 
     const Circumstances& in_;
+    const std::string& begins_at_;
     base::Altitude left_;
     std::string purpose_;
     const std::vector<FlownStep>& steps_;
@@ -118,13 +127,13 @@ std::vector<AltitudeLeft> altitudes_left(const Circumstances& circumstances, con
         if (change.mark) {
             const std::string purpose =
                 fmt::format(" to be level at {} ft over {}", thousands(change.to), change.at);
-            Marker marker(circumstances, event.step, change.begins, steps, ends, change.from, purpose);
+            Marker marker(circumstances, track, event.step, change.begins, steps, ends, change.from, purpose);
             all.push_back(marker.left(*change.mark, changeovers));
         }
     }
     if (track.descent) {
         const TopOfDescent& top = track.descent->top;
-        Marker marker(circumstances, track.descent->step, top.along, steps, ends, top.altitude, "");
+        Marker marker(circumstances, track, track.descent->step, top.along, steps, ends, top.altitude, "");
         all.push_back(marker.left(top.mark, changeovers));
     }
     return all;
