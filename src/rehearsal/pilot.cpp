@@ -847,7 +847,7 @@ private:
         const double away_nm = std::max(localizer_distance_nm(now, *localizer) - 1.0, 0.5);
         const double too_low_ft = std::tan(radians(off_deg)) * away_nm * 6076.1;
         // Below it one flies level until it comes down.
-        const double fpm = -rate_fpm + std::clamp(too_low_ft * 3.0, -500.0, std::max(rate_fpm, 500.0));
+        const double fpm = -rate_fpm + std::clamp(too_low_ft * 3.0, -1000.0, std::max(rate_fpm, 500.0));
         hands_.climb = base::VerticalSpeed::feet_per_minute(std::min(fpm, 0.0));
     }
 

@@ -870,6 +870,10 @@ private:
         const StepOnStage& last = stage_.steps().back();
         const Stage::Aside aside = stage_.aside(last, place_);
         double allowed_m = 0.5 * nm;
+        // Without an approach one arrives over an aid or a fix near the field, as near as that is told.
+        if (stage_.card().steps.back().phase != flight::Phase::approach) {
+            allowed_m = std::max(allowed_m, last.end_allowed_m);
+        }
         if (last.aid && stage_.aids()[*last.aid].kind == AidOnStage::Kind::localizer) {
             const AidOnStage& aid = stage_.aids()[*last.aid];
             const double away_m =
