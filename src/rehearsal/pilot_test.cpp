@@ -30,6 +30,7 @@ struct Inbound {
         card.steps = {step};
         card.lined_up.adf = flight::AdfStands{.aid = beacon, .card = std::nullopt};
         panel.heading = MagneticBearing::degrees(172.0);
+        panel.compass = panel.heading;
         panel.pointer.active = beacon.frequency;
         panel.pointer.relative = base::Angle::degrees(-130.0);
     }
