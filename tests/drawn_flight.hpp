@@ -21,6 +21,7 @@ public:
     weather::Wind wind{base::TrueBearing::degrees(0), base::Speed::knots(0)};
     double level_ft = 6000.0;
     double airspeed_kt = 120.0;  // true
+    cockpit::CourseIndicator indicator = cockpit::CourseIndicator::cdi;
 
     DrawnFlight() { sketch.airport("XDEP", {0, -3}).runway("XDEP", 9, {0, -3}).airport("XARR", {200, 0}); }
 
@@ -64,6 +65,9 @@ public:
 
     const flight::Compiled& compiled() {
         aircraft_ = aircraft_with({.receivers = 2, .dme = true, .adf = true});
+        for (cockpit::NavigationReceiver& receiver : aircraft_.equipment.receivers) {
+            receiver.indicator = indicator;
+        }
         aircraft_.performance.cruise = {{.altitude = flight_.cruise,
                                          .true_airspeed = base::Speed::knots(airspeed_kt),
                                          .fuel_flow = base::MassFlow::pounds_per_hour(100)}};

@@ -187,6 +187,34 @@ TEST(TruthFlying, ARadialIsInterceptedWithoutFlyingFarBeyond) {
     EXPECT_GE(cut_deg, 20.0);
 }
 
+// AIM 1-1-9 b 3 (trade-facts 4): outbound on the front course a plain needle points away from the line; on an HSI set to the front course it points at it,
+// the arrow pointing backward. Either way the line is held, in a wind from the side.
+TEST(TruthFlying, AFrontCourseIsHeldOutboundByEitherIndicator) {
+    for (const auto indicator : {cockpit::CourseIndicator::cdi, cockpit::CourseIndicator::hsi}) {
+        DrawnFlight drawn;
+        drawn.indicator = indicator;
+        drawn.wind = {TrueBearing::degrees(0), base::Speed::knots(15)};
+        drawn.level_ft = 2000.0;
+        drawn.sketch.ils("XDEP", "RW09", "IAAA", {.glideslope = false, .dme = true});
+        drawn.build({-4, -3});
+        drawn.leg({-4, -3}, {-14, -3}, procedure::OnLocalizer{drawn.at("IAAA"), false, false}).ending =
+            drawn.told("FIX", {-14, -3},
+                       fixing::DmeReading{drawn.at("IAAA"), Length::nautical_miles(14.6), true});
+        const std::vector<Seen> all = flown(drawn);
+        const flight::Compiled& compiled = drawn.made();
+        const auto& follow = std::get<flight::FollowLocalizer>(compiled.card.steps.front().guidance);
+        EXPECT_NE(follow.needle, flight::NeedleSense::toward_the_line);
+        const Stage stage(drawn.day(), drawn.flight(), compiled.track, compiled.card);
+        double worst_nm = 0.0;
+        for (const Seen& seen : all) {
+            worst_nm =
+                std::max(worst_nm, std::abs(stage.aside(stage.steps().front(), seen.place).aside_m) / nm);
+        }
+        EXPECT_GT(all.size(), 200U);
+        EXPECT_LT(worst_nm, 0.2);
+    }
+}
+
 // AIM 5-3-8 (trade-facts 8.2, seen): a minute inbound; the outbound time counts from abeam the fix or the end of the turn, whichever is later. With 20 kt
 // behind it inbound the outbound leg is longer than that by the card's reckoning, and the inbound one still a minute.
 TEST(TruthFlying, AHoldIsAMinuteInboundWithTheWindAndAgainstIt) {

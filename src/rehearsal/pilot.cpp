@@ -535,7 +535,8 @@ private:
         }
         const auto& needle = panel_.receivers[receiver].shown.needle;
         double off_deg = needle.of_full_scale() * needle.full_scale.degrees();
-        if (localizer.needle == flight::NeedleSense::away_from_the_line) {
+        // Reversed on a plain indicator; on an HSI whose arrow lies on the front course it stands to the arrow's side, and the arrow points backward.
+        if (localizer.needle != flight::NeedleSense::toward_the_line) {
             off_deg = -off_deg;
         }
         const double away_nm = localizer_distance_nm(now, localizer);
