@@ -19,15 +19,16 @@ using detail::thousandths;
 
 namespace {
 
-Json held_json(const Held<double>& held) {
-    return {{"mean", thousandths(held.mean)},
-            {"within_95_percent", thousandths(held.within_95)},
-            {"worst", thousandths(held.worst)}};
+// The unit ends the names.
+Json held_json(const Held<double>& held, const std::string& unit) {
+    return {{"mean" + unit, thousandths(held.mean)},
+            {"within_95_percent" + unit, thousandths(held.within_95)},
+            {"worst" + unit, thousandths(held.worst)}};
 }
 
 template <class Quantity, class Number>
-Json held_json(const Held<Quantity>& held, Number number) {
-    return held_json(Held<double>{number(held.mean), number(held.within_95), number(held.worst)});
+Json held_json(const Held<Quantity>& held, const std::string& unit, Number number) {
+    return held_json(Held<double>{number(held.mean), number(held.within_95), number(held.worst)}, unit);
 }
 
 template <class Value, class Write>
@@ -52,24 +53,25 @@ Json aid_json(const flight::NamedAid& aid) {
 }
 
 Json side_json(const debrief::SideFlown& side) {
-    return {
-        {"established_after_s", side.was_established ? seconds(side.established) : Json(nullptr)},
-        {"overshot_nm", nautical_miles(side.overshot)},
-        {"aside_nm", held_json(side.aside, [](Length value) { return value.nautical_miles(); })},
-        {"aside_deg", or_null(side.degrees,
-                              [](const Held<Angle>& held) {
-                                  return held_json(held, [](Angle value) { return value.degrees(); });
-                              })},
-        {"needle_of_full_scale_share",
-         or_null(side.of_full_scale, [](const Held<double>& held) { return held_json(held); })},
-        {"beyond_three_quarters_s", seconds(side.beyond_three_quarters)},
-        {"glideslope_of_full_scale_share",
-         or_null(side.glideslope_of_full_scale, [](const Held<double>& held) { return held_json(held); })},
-        {"inside_primary_share", thousandths(side.inside_primary)},
-        {"inside_total_share", thousandths(side.inside_total)},
-        {"led_off_deg", tenths(side.led_off.degrees())},
-        {"drifted_nm", nautical_miles(side.drifted)},
-        {"arc", side.of_an_arc}};
+    return {{"established_after_s", side.was_established ? seconds(side.established) : Json(nullptr)},
+            {"overshot_nm", nautical_miles(side.overshot)},
+            {"aside", held_json(side.aside, "_nm", [](Length value) { return value.nautical_miles(); })},
+            {"aside_angle", or_null(side.degrees,
+                                    [](const Held<Angle>& held) {
+                                        return held_json(held, "_deg",
+                                                         [](Angle value) { return value.degrees(); });
+                                    })},
+            {"needle_of_full_scale",
+             or_null(side.of_full_scale, [](const Held<double>& held) { return held_json(held, "_share"); })},
+            {"beyond_three_quarters_s", seconds(side.beyond_three_quarters)},
+            {"glideslope_of_full_scale",
+             or_null(side.glideslope_of_full_scale,
+                     [](const Held<double>& held) { return held_json(held, "_share"); })},
+            {"inside_primary_share", thousandths(side.inside_primary)},
+            {"inside_total_share", thousandths(side.inside_total)},
+            {"led_off_deg", tenths(side.led_off.degrees())},
+            {"drifted_nm", nautical_miles(side.drifted)},
+            {"arc", side.of_an_arc}};
 }
 
 Json heights_json(const debrief::HeightsFlown& heights) {
@@ -77,10 +79,11 @@ Json heights_json(const debrief::HeightsFlown& heights) {
             {"highest_msl_ft", detail::feet(heights.highest)},
             {"at_end_msl_ft", detail::feet(heights.at_end)},
             {"at_end_off_ft", whole_feet(heights.at_end_off)},
-            {"off_level_ft", or_null(heights.off_level,
-                                     [](const Held<Length>& held) {
-                                         return held_json(held, [](Length value) { return value.feet(); });
-                                     })},
+            {"off_level", or_null(heights.off_level,
+                                  [](const Held<Length>& held) {
+                                      return held_json(held, "_ft",
+                                                       [](Length value) { return value.feet(); });
+                                  })},
             {"off_by_100_ft_s", seconds(heights.off_by_100_ft)},
             {"below_minimum_ft", whole_feet(heights.below_minimum)},
             {"below_minimum_s", seconds(heights.below_minimum_for)}};

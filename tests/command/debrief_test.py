@@ -154,8 +154,8 @@ class ARehearsedFlightDebriefed(unittest.TestCase):
                 began = step["began_s"] + (step["side"]["established_after_s"] or 0)
                 asides = [cross_track_nm(start, end, (lat, lon)) for lat, lon, _, time in points if began <= time < step["ended_s"]]
                 worst = max(asides, key=abs)
-                self.assertAlmostEqual(step["side"]["aside_nm"]["worst"], worst, delta=0.05, msg=(number, step["number"]))
-                self.assertAlmostEqual(step["side"]["aside_nm"]["mean"], sum(asides) / len(asides), delta=0.05)
+                self.assertAlmostEqual(step["side"]["aside"]["worst_nm"], worst, delta=0.05, msg=(number, step["number"]))
+                self.assertAlmostEqual(step["side"]["aside"]["mean_nm"], sum(asides) / len(asides), delta=0.05)
                 checked += 1
             self.assertGreaterEqual(checked, 3)
 
@@ -168,7 +168,7 @@ class ARehearsedFlightDebriefed(unittest.TestCase):
             for one, other in zip(found["steps"], self.found[1]["steps"]):
                 self.assertEqual(one["flown"], other["flown"])
                 if one["side"] and one["distance_nm"] > 2:
-                    self.assertAlmostEqual(one["side"]["aside_nm"]["worst"], other["side"]["aside_nm"]["worst"], delta=0.02)
+                    self.assertAlmostEqual(one["side"]["aside"]["worst_nm"], other["side"]["aside"]["worst_nm"], delta=0.02)
 
     def test_three_exercises_at_most_the_largest_first(self):
         for found in self.found.values():
@@ -190,7 +190,7 @@ class ARehearsedFlightDebriefed(unittest.TestCase):
         _, file = rehearsed(1, "--errors", "none")
         for step in debrief(card(), file)["steps"]:
             if step["side"] and step["distance_nm"] > 5:
-                self.assertLess(abs(step["side"]["aside_nm"]["mean"]), 0.4, step)
+                self.assertLess(abs(step["side"]["aside"]["mean_nm"]), 0.4, step)
                 self.assertEqual(step["side"]["inside_total_share"], 1, step)
 
 
@@ -205,13 +205,13 @@ class AWrongFlight(unittest.TestCase):
         return max((step for step in self.steps if step["side"]), key=lambda step: step["distance_nm"])
 
     def test_a_stretch_flown_low_is_told(self):
-        step = max((step for step in self.steps if step["heights"] and step["heights"]["off_level_ft"]), key=lambda step: step["distance_nm"])
+        step = max((step for step in self.steps if step["heights"] and step["heights"]["off_level"]), key=lambda step: step["distance_nm"])
         middle = (step["began_s"] + step["ended_s"]) / 2
         points = [(lat, lon, height - 100 if abs(time - middle) < 60 else height, time) for lat, lon, height, time in self.points]
         found = debrief(card(), written("low.csv", csv_of(points)))
         self.assertIn("Hold the altitude", [practice["exercise"] for practice in found["practise"]])
         told = found["steps"][step["number"] - 1]["heights"]
-        self.assertAlmostEqual(told["off_level_ft"]["worst"], -328, delta=60)
+        self.assertAlmostEqual(told["off_level"]["worst_ft"], -328, delta=60)
         self.assertAlmostEqual(told["off_by_100_ft_s"], 120, delta=5)
 
     def test_a_stretch_flown_beside_the_line_is_told(self):
@@ -222,7 +222,7 @@ class AWrongFlight(unittest.TestCase):
         points = [(lat + beside(time), lon, height, time) for lat, lon, height, time in self.points]
         found = debrief(card(), written("beside.csv", csv_of(points)))
         told = found["steps"][step["number"] - 1]["side"]
-        self.assertGreater(abs(told["aside_nm"]["worst"]), 4)
+        self.assertGreater(abs(told["aside"]["worst_nm"]), 4)
         self.assertLess(told["inside_primary_share"], 0.9)
         self.assertIn("Hold the line", [practice["exercise"] for practice in found["practise"]])
 
