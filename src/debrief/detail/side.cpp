@@ -107,9 +107,10 @@ SideFlown side_flown(Laid& laid, const Stretch& stretch) {
     constexpr double cut = 0.5;
     side.established_allowed = Duration(to_turn_s + std::abs(aside_of(first).aside_m) / cut /
                                                         std::max(samples[first].speed_mps, 30.0));
-    // Beyond the line: from where it was first crossed, for three minutes.
+    // Beyond the line: from where it was first crossed, for three minutes. Who was established at once joined nothing, and what follows is tracking.
+    constexpr double joining_s = 20.0;
     const double began_m = aside_of(first).aside_m;
-    if (std::abs(began_m) > 0.1 * nm && side.established > Duration(0.0)) {
+    if (std::abs(began_m) > 0.1 * nm && side.established > Duration(joining_s)) {
         double crossed_s = -1.0;
         for (std::size_t i = first; i < end; ++i) {
             const double aside_m = aside_of(i).aside_m;
