@@ -9,6 +9,7 @@
 #include <gtest/gtest.h>
 
 #include "rehearsal/rehearse.hpp"
+#include "tests/deviation.hpp"
 #include "tests/drawn_flight.hpp"
 
 namespace omniway::rehearsal {
@@ -17,6 +18,7 @@ using base::Angle;
 using base::Length;
 using base::TrueBearing;
 using omniway::testing::At;
+using omniway::testing::deviation;
 using omniway::testing::DrawnFlight;
 
 namespace {
@@ -85,17 +87,6 @@ Turned middle_of_the_turn(const std::vector<Seen>& all) {
         }
     }
     return {};
-}
-
-double deviation(const std::vector<double>& all) {
-    double sum = 0.0;
-    double squares = 0.0;
-    for (const double each : all) {
-        sum += each;
-        squares += each * each;
-    }
-    const double mean = sum / static_cast<double>(all.size());
-    return std::sqrt(squares / static_cast<double>(all.size()) - mean * mean);
 }
 
 }  // namespace

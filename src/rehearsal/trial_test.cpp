@@ -7,12 +7,9 @@
 
 #include <gtest/gtest.h>
 
-#include "earth/geodesic.hpp"
-#include "flight/compile.hpp"
 #include "rehearsal/rehearse.hpp"
-#include "tests/magnetic_model.hpp"
-#include "tests/sketch.hpp"
-#include "tests/sketch_aircraft.hpp"
+#include "tests/deviation.hpp"
+#include "tests/drawn_flight.hpp"
 
 namespace omniway::rehearsal {
 
@@ -22,85 +19,23 @@ using base::Length;
 using base::Speed;
 using base::TrueBearing;
 using omniway::testing::At;
-using omniway::testing::magnetic_model;
-using omniway::testing::Sketch;
-using omniway::testing::station_of;
+using omniway::testing::deviation;
 
 namespace {
 
 constexpr double nm = 1852.0;
 
-/// A flight that begins in the air, drawn leg by leg at 6,000 ft and 120 kt, made ready to be flown by needle.
-class Drawn {
+/// A drawn flight made ready to be flown by needle.
+class Drawn : public omniway::testing::DrawnFlight {
 public:
-    Sketch sketch;
-    weather::Wind wind{TrueBearing::degrees(0), Speed::knots(0)};
-    double level_ft = 6000.0;
-
-    Drawn() { sketch.airport("XDEP", {0, -3}).runway("XDEP", 9, {0, -3}).airport("XARR", {200, 0}); }
-
-    void build(At begins) {
-        world_ = sketch.world();
-        flight_.departure = *world_->airport("XDEP");
-        flight_.arrival = *world_->airport("XARR");
-        flight_.departure_runway = world_->runways_of("XDEP").front();
-        flight_.cruise = Altitude::feet(level_ft);
-        flight_.begun = flight::InTheAir{"BEGIN", sketch.at(begins), flight_.cruise};
-    }
-    navdata::StationId at(const std::string& ident) const { return station_of(*world_, ident); }
-    earth::Position place(At at) const { return sketch.at(at); }
-
-    flight::Leg& leg(At from, At to, const procedure::Guidance& guidance) {
-        flight::Leg leg;
-        leg.via = "V1";
-        leg.published = true;
-        leg.start = sketch.at(from);
-        leg.finish = sketch.at(to);
-        const earth::Geodesic line = earth::geodesic(leg.start, leg.finish);
-        leg.track = line.initial;
-        leg.arrival = line.arrival;
-        leg.length = line.distance;
-        leg.stretches = {{Length(), leg.length, guidance}};
-        leg.minimum = {flight::MinimumFrom::published_airway, Altitude::feet(3000)};
-        flight_.legs.push_back(leg);
-        return flight_.legs.back();
-    }
-    procedure::Guidance outbound(const std::string& ident, At to) const {
-        const auto* vor = navdata::vor((*world_)[at(ident)]);
-        return procedure::OnRadial{
-            at(ident), false,
-            base::to_radial(earth::bearing(vor->position, sketch.at(to)), vor->declination)};
-    }
-    procedure::Ending told(const std::string& fix, At place, const fixing::Way& way) const {
-        return procedure::AtFix{{fix, sketch.at(place), std::nullopt, false},
-                                {way, Length::nautical_miles(0.5), Angle::degrees(90)}};
-    }
-
-    /// Everything above must be there; nothing is added after it.
+    /// Everything of it must be there; nothing is added after it.
     const Stage& stage() {
-        aircraft_ = omniway::testing::aircraft_with({.receivers = 2, .dme = true, .adf = true});
-        aircraft_.performance.cruise = {{.altitude = flight_.cruise,
-                                         .true_airspeed = Speed::knots(120),
-                                         .fuel_flow = base::MassFlow::pounds_per_hour(100)}};
-        flight_.profile = {{Length(), flight_.cruise}, {flight_.length(), flight_.cruise}};
-        winds_ = weather::WindsAloft(wind);
-        day_ = std::make_unique<flight::Circumstances>(flight::Circumstances{
-            *world_, ground_, magnetic_model(), earth::DecimalYear{2026.0}, aircraft_, settings_, winds_});
-        compiled_ = flight::compile(*day_, flight_);
-        stage_ = std::make_unique<Stage>(*day_, flight_, compiled_.track, compiled_.card);
+        const flight::Compiled& made_ready = compiled();
+        stage_ = std::make_unique<Stage>(day(), flight(), made_ready.track, made_ready.card);
         return *stage_;
     }
-    flight::Card& card() { return compiled_.card; }
 
 private:
-    std::optional<navdata::Snapshot> world_;
-    flight::Flight flight_;
-    aircraft::Aircraft aircraft_;
-    flight::Settings settings_;
-    radio::Ground ground_{.mode = radio::ReceptionMode::volume};
-    weather::WindsAloft winds_;
-    std::unique_ptr<flight::Circumstances> day_;
-    flight::Compiled compiled_;
     std::unique_ptr<Stage> stage_;
 };
 
@@ -139,17 +74,6 @@ std::vector<double> asides_at(const Stage& stage, const Errors& errors, double a
         }
     }
     return all;
-}
-
-double deviation(const std::vector<double>& all) {
-    double sum = 0.0;
-    double squares = 0.0;
-    for (const double each : all) {
-        sum += each;
-        squares += each * each;
-    }
-    const double mean = sum / static_cast<double>(all.size());
-    return std::sqrt(squares / static_cast<double>(all.size()) - mean * mean);
 }
 
 double share_within(const std::vector<double>& all, double limit) {
