@@ -63,6 +63,17 @@ public:
                                 {way, base::Length::nautical_miles(0.5), base::Angle::degrees(90)}};
     }
 
+    /// To a VOR at the origin on its 090 from 20 NM west, and a hold there on the same course, right turns.
+    void toward_a_hold(const std::string& vor, bool one_circuit) {
+        build({-20, 0});
+        const auto toward = procedure::OnRadial{at(vor), true, base::Radial::degrees(90)};
+        leg({-20, 0}, {0, 0}, toward).ending = told(vor, {0, 0}, fixing::Overhead{at(vor)});
+        flight::Leg& hold = leg({0, 0}, {0, 0}, toward);
+        hold.track = base::TrueBearing::degrees(90);
+        hold.ending = procedure::AtHold{
+            {vor, sketch.at({0, 0}), std::nullopt, false}, navdata::Turn::right, one_circuit, std::nullopt};
+    }
+
     const flight::Compiled& compiled() {
         aircraft_ = aircraft_with({.receivers = 2, .dme = true, .adf = true});
         for (cockpit::NavigationReceiver& receiver : aircraft_.equipment.receivers) {

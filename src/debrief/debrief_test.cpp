@@ -237,14 +237,7 @@ TEST(TruthDebrief, AHoldIsTimedInbound) {
     const auto held = [](double outbound_s) {
         DrawnFlight drawn;
         drawn.sketch.vor("AAA", {0, 0}, far_reaching);
-        drawn.build({-20, 0});
-        const auto toward = procedure::OnRadial{drawn.at("AAA"), true, base::Radial::degrees(90)};
-        drawn.leg({-20, 0}, {0, 0}, toward).ending =
-            drawn.told("AAA", {0, 0}, fixing::Overhead{drawn.at("AAA")});
-        flight::Leg& hold = drawn.leg({0, 0}, {0, 0}, toward);
-        hold.track = TrueBearing::degrees(90);
-        hold.ending = procedure::AtHold{
-            {"AAA", drawn.place({0, 0}), std::nullopt, false}, navdata::Turn::right, false, std::nullopt};
+        drawn.toward_a_hold("AAA", false);
         drawn.compiled();
         Recorder flown(drawn);
         flown.along({-20, 0}, {0, 0}, 0.5, 20.0);

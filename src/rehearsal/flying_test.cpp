@@ -213,14 +213,7 @@ TEST(TruthFlying, AHoldIsAMinuteInboundWithTheWindAndAgainstIt) {
         DrawnFlight drawn;
         drawn.wind = {TrueBearing::degrees(wind_from_deg), base::Speed::knots(20)};
         drawn.sketch.vor("AAA", {0, 0}, far_reaching);
-        drawn.build({-20, 0});
-        const auto toward = procedure::OnRadial{drawn.at("AAA"), true, base::Radial::degrees(90)};
-        drawn.leg({-20, 0}, {0, 0}, toward).ending =
-            drawn.told("AAA", {0, 0}, fixing::Overhead{drawn.at("AAA")});
-        flight::Leg& hold = drawn.leg({0, 0}, {0, 0}, toward);
-        hold.track = TrueBearing::degrees(90);
-        hold.ending = procedure::AtHold{
-            {"AAA", drawn.place({0, 0}), std::nullopt, false}, navdata::Turn::right, true, std::nullopt};
+        drawn.toward_a_hold("AAA", true);
         drawn.leg({0, 0}, {20, 0}, drawn.outbound("AAA", {20, 0})).ending = drawn.told(
             "FIX", {20, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(20.0), true});
         const std::vector<Seen> all = flown(drawn);
