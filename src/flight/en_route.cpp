@@ -268,12 +268,28 @@ LegOrReason guided_by(const navdata::Snapshot& world, const radio::Ground& groun
                                                   radio::PathPoint{leg.finish, leg.length, altitude}};
     if (lies_in_cones(world, ground, leg, line)) {
         return refused("direct.in_cones", about,
-                       fmt::format("is {:.1f} NM long and lies in the cones overhead at {:.0f} ft: no needle "
-                                   "guides along it",
-                                   leg.length.nautical_miles(), altitude.feet()),
+                       fmt::format("is {:.1f} NM long and leaves less than {:.0f} NM between the cones overhead "
+                                   "at {:.0f} ft to be guided along",
+                                   leg.length.nautical_miles(), shortest_guided.nautical_miles(),
+                                   altitude.feet()),
                        "cross one of the two alone");
     }
     return {std::move(leg), std::nullopt};
+}
+
+// How much of a stretch lies in the cone of what guides it.
+Length overhead_within(const navdata::Station& station, const radio::Ground& ground, const Stretch& stretch,
+                       std::span<const radio::PathPoint> path) {
+    Length overhead;
+    for (const radio::SilentInterval& interval :
+         radio::silent_along(station, radio::Part::azimuth, path, ground)) {
+        const Length from = std::max(interval.from, stretch.from);
+        const Length to = std::min(interval.to, stretch.to);
+        if (interval.why.silence == radio::Silence::overhead && to > from) {
+            overhead += to - from;
+        }
+    }
+    return overhead;
 }
 
 }  // namespace
@@ -291,21 +307,16 @@ bool lies_in_cones(const navdata::Snapshot& world, const radio::Ground& ground, 
     const Altitude highest = std::max_element(path.begin(), path.end(), [](const auto& a, const auto& b) {
                                  return a.altitude < b.altitude;
                              })->altitude;
-    if (leg.length > (highest - Altitude()) * reach) {
+    if (leg.length > (highest - Altitude()) * reach + shortest_guided) {
         return false;
     }
-    return std::all_of(leg.stretches.begin(), leg.stretches.end(), [&](const Stretch& stretch) {
-        const auto station = procedure::station_of(stretch.guidance);
-        if (!station) {
-            return true;
+    Length guided;
+    for (const Stretch& stretch : leg.stretches) {
+        if (const auto station = procedure::station_of(stretch.guidance)) {
+            guided += stretch.to - stretch.from - overhead_within(world[*station], ground, stretch, path);
         }
-        const auto silent = radio::silent_along(world[*station], radio::Part::azimuth, path, ground);
-        return std::any_of(silent.begin(), silent.end(), [&](const radio::SilentInterval& interval) {
-            return interval.why.silence == radio::Silence::overhead &&
-                   interval.from <= stretch.from + Length::nautical_miles(0.05) &&
-                   interval.to >= stretch.to - Length::nautical_miles(0.05);
-        });
-    });
+    }
+    return guided < shortest_guided;
 }
 
 LegOrReason airway_leg(const navdata::Snapshot& world, const cockpit::Equipment& aboard,

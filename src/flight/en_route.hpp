@@ -62,8 +62,11 @@ LegOrReason direct_leg(const navdata::Snapshot& world, const radio::Ground& grou
                        const procedure::PlacedFix& from, const procedure::PlacedFix& to,
                        base::Altitude altitude, base::Speed groundspeed, Minimum minimum = Minimum::whole);
 
-/// Whether a leg from over one aid to over another is so short that it lies in their cones of silence from end to end: nothing guides along it,
-/// and the passage of the one cannot be told from that of the other. `path` is its line with the heights flown.
+/// Between two passages the course is met again, after a turn over the first: about a minute. Common practice, no source.
+constexpr base::Length shortest_guided = base::Length::nautical_miles(2.0);
+
+/// Whether a leg from over one aid to over another is so short that less than that lies between their cones of silence. `path` is its line with
+/// the heights flown.
 bool lies_in_cones(const navdata::Snapshot& world, const radio::Ground& ground, const Leg& leg,
                    std::span<const radio::PathPoint> path);
 

@@ -397,7 +397,7 @@ RC_GTEST_PROP(LawDirectLeg, ItsStretchesCoverItWithoutGapOrOverlap, ()) {
 
 // PANS-OPS I-2-2 (trade-facts 2): the cone over a VOR is 50 degrees from the vertical wide, over a beacon 40. At 5,000 ft 0.98 and 0.69 NM.
 TEST(TruthDirectLeg, WhatLiesInTheConesOfBothItsAidsIsRefused) {
-    for (const double apart_nm : {0.4, 0.6, 1.2, 2.5}) {
+    for (const double apart_nm : {0.4, 1.2, 2.5, 3.5, 3.8, 6.0}) {
         Sketch sketch;
         sketch.vor("AAA", {0, 0}).ndb("BBB", {apart_nm, 0});
         const auto world = sketch.world();
@@ -405,9 +405,9 @@ TEST(TruthDirectLeg, WhatLiesInTheConesOfBothItsAidsIsRefused) {
             return refusal(direct_leg(world, radio::Ground{}, equipment(with_adf), {}, placed(world, "AAA"),
                                       placed(world, "BBB"), Altitude::feet(feet), Speed::knots(120)));
         };
-        // Half way the one guides, then the other.
-        EXPECT_EQ(made(5000), apart_nm * 0.5 < 0.69 ? "direct.in_cones" : "") << apart_nm;
-        EXPECT_EQ(made(500), "") << apart_nm;
+        // Two miles between them are wanted.
+        EXPECT_EQ(made(5000), apart_nm < 0.98 + 0.69 + 2.0 ? "direct.in_cones" : "") << apart_nm;
+        EXPECT_EQ(made(500), apart_nm < 0.10 + 0.07 + 2.0 ? "direct.in_cones" : "") << apart_nm;
     }
 }
 

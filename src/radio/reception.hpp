@@ -29,7 +29,7 @@ enum class Silence {
 /// Whether one part of a station is heard at a place, with the figures that decide.
 ///   Model     by the mode of the ground: the standard service volume of its class; that and the smooth 4/3-earth line of sight;
 ///             those and the line of sight over the terrain. The cone overhead (VOR 50 degrees, NDB 40 degrees from the vertical)
-///             is silence for an azimuth in every mode; a beacon's wave follows the ground and knows no horizon. A localizer
+///             is silence for an azimuth in every mode, and is named where the aid would be heard but for it; a beacon's wave follows the ground and knows no horizon. A localizer
 ///             is heard within 18 NM inside 10 degrees of its course and 10 NM inside 35 degrees, front and back; a glideslope
 ///             within 10 NM inside 8 degrees of the approach. Each mode hears no more than the one before it.
 ///   Domain    any place and altitude.
@@ -46,6 +46,7 @@ struct Reception {
         lowest;                // of the line of sight there; none where sight is not asked for or not reached
     base::Length obstacle;     // from the antenna to the ground that shades; zero where none does
     base::Angle sector;        // of a localizer or glideslope, each side; zero for others
+    bool in_cone = false;      // in the cone overhead, whatever else silences it there
     bool site_known = true;    // false: how high its site stands is not known, and mean sea level is taken
     bool ground_known = true;  // false: over terrain, part of the line of sight runs over unknown ground
 

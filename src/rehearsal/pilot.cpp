@@ -517,12 +517,29 @@ private:
         const double off_deg =
             toward ? wrapped(bearing_deg - track_deg) : -wrapped(bearing_deg + 180.0 - track_deg);
         const double away_nm = distance_nm(aid, toward);
-        if (std::abs(off_deg) > 90.0 || away_nm < 0.8) {
+        const bool aside = toward && std::abs(off_deg) > skill_.intercept.degrees();
+        if (pointer_stands() || std::abs(off_deg) > 90.0 || (away_nm < 0.8 && !aside)) {
             hold_heading(track_deg);
             return;
         }
-        follow(track_deg, std::clamp(off_deg + whim_.wander_deg, -60.0, 60.0), away_nm, false,
-               skill_.intercept.degrees());
+        // Where the line cannot be met before the beacon any more, the beacon is: it is homed to.
+        const double most_deg = aside ? std::abs(off_deg) : skill_.intercept.degrees();
+        follow(track_deg, std::clamp(off_deg + whim_.wander_deg, -90.0, 90.0), away_nm, false, most_deg);
+    }
+
+    // Overhead a pointer follows nothing: it stands on its dial while the aircraft turns under it, and until it moves again it is not believed.
+    bool pointer_stands() {
+        constexpr double follows_deg = 0.05;
+        constexpr double turned_deg = 2.0;
+        const double relative_deg = panel_.pointer.relative.degrees();
+        if (std::abs(wrapped(relative_deg - mind_.pointer_stood_deg)) > follows_deg) {
+            mind_.pointer_stood_deg = relative_deg;
+            mind_.pointer_stood_heading_deg = heading_deg_;
+            mind_.pointer_stands = false;
+        }
+        const double since_deg = std::abs(wrapped(heading_deg_ - mind_.pointer_stood_heading_deg));
+        mind_.pointer_stands = mind_.pointer_stands || since_deg > turned_deg;
+        return mind_.pointer_stands;
     }
 
     void fly_by(const Step& now, const flight::FollowLocalizer& localizer) {

@@ -100,6 +100,9 @@ struct Mind {
     double from_shows_s = 0.0;
     double last_pointer_deg = 0.0;
     bool pointer_known = false;
+    double pointer_stood_deg = 0.0;  // on its dial, when it last moved
+    double pointer_stood_heading_deg = 0.0;
+    bool pointer_stands = false;  // while the aircraft turned
     double arc_turned_deg = 0.0;
     double reset_s = 0.0;
     bool dead_needle = false;  // what guides was flagged, off the cone, now

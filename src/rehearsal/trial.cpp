@@ -406,7 +406,7 @@ private:
             const radio::Reception reception = part.at(place, away, altitude);
             room_m = std::min(room_m, part.room(reception).metres());
             const bool hears = reception.heard() || is_flight_checked(index, reception);
-            const bool is_over = !hears && reception.silence == radio::Silence::overhead;
+            const bool is_over = !hears && reception.in_cone;
             if ((hears || is_over) && reception.distance.metres() < nearest_m) {
                 nearest_m = reception.distance.metres();
                 nearest = index;
@@ -432,6 +432,9 @@ private:
 
     // On a published step the aids it is flown by were flown and checked there (design section 2, idea 1).
     bool is_flight_checked(std::size_t aid, const radio::Reception& reception) const {
+        if (reception.in_cone) {
+            return false;
+        }
         switch (reception.silence) {
             case radio::Silence::none:
             case radio::Silence::no_such_part:
@@ -451,7 +454,9 @@ private:
                 return true;
             }
         }
-        return step().published && reception.distance < Length::nautical_miles(130.0);
+        // Others that are crossed there; another field's localizer is not.
+        return step().published && stage_.aids()[aid].kind != AidOnStage::Kind::localizer &&
+               reception.distance < Length::nautical_miles(130.0);
     }
 
     // What the panel shows.
@@ -844,7 +849,7 @@ private:
             std::hypot(on.finish.east_m - on.start.east_m, on.finish.north_m - on.start.north_m);
         const double allowed_m =
             on.ends_at_fix ? 2.0 * on.end_allowed_m + 0.5 * nm : std::max(0.25 * length_m, 5.0 * nm);
-        const bool there = turning || flown.missed_by_m <= allowed_m + std::abs(aside.aside_m);
+        const bool there = turning || flown.missed_by_m <= allowed_m + std::abs(aside.aside_m) || is_alive_ahead();
         const bool guided = flown.dead_needle_s <= std::max(0.5 * (time_s_ - flown.began_s), 60.0);
         flown.as_meant = inside && there && guided;
         note_heights(flown);
@@ -862,6 +867,20 @@ private:
         trial_.steps[step_].begun = true;
         trial_.steps[step_].began_s = time_s_;
         strayed_s_ = 0.0;
+    }
+
+    // A heading that ends where the needle comes alive ends as meant anywhere that it is: a far aid's is so from the first mile on.
+    bool is_alive_ahead() const {
+        const std::size_t next = step_ + 1;
+        const bool ends_alive = std::holds_alternative<flight::NeedleAlive>(step_at(stage_.card(), step_).end);
+        if (!ends_alive || next == stage_.steps().size() || next >= trial_.steps.size() || !stage_.step(next).aid) {
+            return false;
+        }
+        const AidOnStage& aid = stage_.aids()[*stage_.step(next).aid];
+        double away_m = 0.0;
+        seen_rad(aid.site, place_, away_m);
+        const double alive_m = away_m * std::sin(aid.full_scale_deg * degree) + 0.5 * nm;
+        return std::abs(stage_.aside(stage_.step(next), place_).aside_m) <= alive_m;
     }
 
     // Common practice, no source: from half a mile to the side of where the approach ends, or a full scale of the localizer there, the runway

@@ -4,15 +4,19 @@
 //
 //   fly_calm ATLAS SHARE_FOLDER WIND AIRCRAFT all | procedures
 //   fly_calm ATLAS SHARE_FOLDER varied N SEED
+//   fly_calm ATLAS SHARE_FOLDER drawn DRAW SEED
 //
 // `all`: every pair of the atlas's airports; `procedures`: those of airports that have an approach, 40 to 250 NM apart. `varied`: N that are
 // admitted, of random such pairs, aircraft and winds; in the world of each every tenth station is out of service, every tenth has another frequency
 // and every twentieth stands up to three miles elsewhere. The same seed draws the same flights.
 //
+// `drawn`: one of them, with what its panel showed every ten seconds.
+//
 // Prints each that did not, and a line of counts; exit status 1 where one did not arrive (with `all`: or did not fly its missed approach), or none was
 // admitted.
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <memory>
@@ -54,7 +58,33 @@ struct Day {
     routing::Roads& roads;
 };
 
-void fly(const Day& day, const plan::Request& request, const std::string& in_what, Counts& counts) {
+// Every ten seconds: where it was and what it was shown.
+void tell(const rehearsal::Stage& stage, const rehearsal::Moment& moment) {
+    if (std::fmod(moment.time_s, 10.0) != 0.0) {
+        return;
+    }
+    const earth::Position place = stage.frame().to_position(moment.place);
+    fmt::print("{:5.0f} s step {:2} {:.4f} {:.4f} {:5.0f} ft aside {:5.2f} NM track {:3.0f}", moment.time_s,
+               rehearsal::step_at(stage.card(), moment.step).number, place.latitude_deg(),
+               place.longitude_deg(), moment.altitude_m / 0.3048, moment.aside_m / 1852.0,
+               moment.track_deg);
+    for (std::size_t i = 0; i < moment.panel->receiver_count; ++i) {
+        const auto& on = moment.panel->receivers[i];
+        const bool slope = !on.glideslope.flag;
+        fmt::print(" | {} {:03.0f} {} {:5.2f}{}", on.ident.letters(), on.course.degrees(),
+                   on.shown.flag                                      ? "flag"
+                   : on.shown.to_from == cockpit::ToFrom::to        ? "to"
+                   : on.shown.to_from == cockpit::ToFrom::from      ? "from"
+                                                                      : "-",
+                   on.shown.needle.of_full_scale(),
+                   slope ? fmt::format(" gs {:.2f}", on.glideslope.needle.of_full_scale()) : "");
+    }
+    fmt::print(" | dme {} {:.1f}\n", moment.panel->distance.ident.letters(),
+               moment.panel->distance.reading.nautical_miles());
+}
+
+void fly(const Day& day, const plan::Request& request, const std::string& in_what, Counts& counts,
+         bool told = false) {
     ++counts.asked;
     const plan::Answer answer = plan::plan(day.snapshot, day.ground, *day.world.model, request, day.roads);
     if (!answer.option || answer.verdict == base::Verdict::not_flyable) {
@@ -69,7 +99,11 @@ void fly(const Day& day, const plan::Request& request, const std::string& in_wha
     rehearsal::RehearsalQuestion calm;
     calm.errors = rehearsal::no_errors();
     calm.no_runway = true;
-    const rehearsal::Trial trial = rehearsal::fly_again(stage, calm, 0);
+    rehearsal::Watch watch;
+    if (told) {
+        watch.each_second = [&stage](const rehearsal::Moment& moment) { tell(stage, moment); };
+    }
+    const rehearsal::Trial trial = rehearsal::fly_again(stage, calm, 0, watch);
     counts.arrived += trial.at_the_runway ? 1 : 0;
     const bool has_missed = !option.compiled.card.missed.empty();
     counts.have_missed += has_missed ? 1 : 0;
@@ -225,7 +259,9 @@ int pairs(const std::vector<std::string>& words) {
 }
 
 int varied(const std::vector<std::string>& words) {
-    const int wanted = std::atoi(words[3].c_str());
+    const bool one = words[2] == "drawn";
+    const int number = std::atoi(words[3].c_str());
+    const int wanted = one ? number + 1 : number;
     const auto seed = std::strtoull(words[4].c_str(), nullptr, 10);
     auto opened = open(words[0], words[1], "000/00", "single");
     const auto atlas = store::Atlas::open(words[0]);
@@ -244,7 +280,8 @@ int varied(const std::vector<std::string>& words) {
     }
     base::Random random(base::Seed{seed});
     Counts counts;
-    for (int i = 0; i < wanted * 20 && counts.admitted < wanted; ++i) {
+    const int draws = one ? wanted : wanted * 20;
+    for (int i = 0; i < draws && counts.admitted < wanted; ++i) {
         const navdata::Snapshot snapshot =
             std::move(navdata::Snapshot::build(varied(*records, random)).value);
         const radio::Ground ground = app::ground_of(opened->world, opened->request.settings.reception);
@@ -256,7 +293,7 @@ int varied(const std::vector<std::string>& words) {
         const auto& [name, aircraft] = hangar[random.below(hangar.size())];
         const weather::Wind wind{base::TrueBearing::degrees(10.0 * static_cast<double>(random.below(36))),
                                  base::Speed::knots(static_cast<double>(random.below(31)))};
-        if (from == to || !are_apart(airports[from], airports[to])) {
+        if (from == to || !are_apart(airports[from], airports[to]) || (one && i != number)) {
             continue;
         }
         request.from = navdata::AirportId{static_cast<std::uint32_t>(from)};
@@ -266,7 +303,7 @@ int varied(const std::vector<std::string>& words) {
         fly({snapshot, opened->world, ground, roads}, request,
             fmt::format("draw {}, wind {:03.0f}/{:02.0f}, {}", i, wind.from.from_north().degrees(),
                         wind.speed.knots(), name),
-            counts);
+            counts, one);
     }
     return verdict(counts, Asked::arrival, fmt::format("varied worlds, seed {}", seed));
 }
@@ -278,8 +315,9 @@ int main(int count, char** words) {
     if (all.size() != 5) {
         fmt::print(
             "fly_calm ATLAS SHARE_FOLDER WIND AIRCRAFT all | procedures\n"
-            "fly_calm ATLAS SHARE_FOLDER varied N SEED\n");
+            "fly_calm ATLAS SHARE_FOLDER varied N SEED\n"
+            "fly_calm ATLAS SHARE_FOLDER drawn DRAW SEED\n");
         return 2;
     }
-    return all[2] == "varied" ? varied(all) : pairs(all);
+    return all[2] == "varied" || all[2] == "drawn" ? varied(all) : pairs(all);
 }

@@ -124,15 +124,16 @@ Reception Listener::within_volume(Length distance, Altitude altitude) const {
         return reception;
     }
     reception.site_known = ground_is_known_;
-    const Length cone = cone_radius(altitude);
-    if (distance < cone) {
-        reception.silence = Silence::overhead;
-        reception.limit = cone;
-        return reception;
-    }
     const auto radius = radius_at(altitude);
+    const Length cone = cone_radius(altitude);
+    reception.in_cone = distance < cone;
     if (!radius || *radius <= Length()) {  // nothing is promised at and below the transmitter
         reception.silence = Silence::outside_service_heights;
+        return reception;
+    }
+    if (reception.in_cone) {
+        reception.silence = Silence::overhead;
+        reception.limit = cone;
         return reception;
     }
     reception.limit = *radius;
@@ -149,6 +150,7 @@ Reception Listener::within_sector(earth::Position place, Altitude altitude) cons
     reception.site_known = ground_is_known_;
     reception.sector = is_localizer ? localizer_sector : glideslope_sector;
     if (is_localizer && line.distance < localizer_overhead) {
+        reception.in_cone = true;
         reception.silence = Silence::overhead;
         reception.limit = localizer_overhead;
         return reception;
