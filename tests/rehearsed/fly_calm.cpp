@@ -58,6 +58,14 @@ struct Day {
     routing::Roads& roads;
 };
 
+void tell(const std::vector<flight::Step>& steps) {
+    for (const flight::Step& step : steps) {
+        fmt::print("{:2} {}, until {}, {:.0f} ft at its end, {:.1f} NM at {:.0f} kt\n", step.number,
+                   plan::guidance_text(step.guidance), plan::end_text(step.end), step.heights.at_end.feet(),
+                   step.expected.distance.nautical_miles(), step.expected.true_airspeed.knots());
+    }
+}
+
 // Every ten seconds: where it was and what it was shown.
 void tell(const rehearsal::Stage& stage, const rehearsal::Moment& moment) {
     if (std::fmod(moment.time_s, 10.0) != 0.0) {
@@ -101,6 +109,8 @@ void fly(const Day& day, const plan::Request& request, const std::string& in_wha
     calm.no_runway = true;
     rehearsal::Watch watch;
     if (told) {
+        tell(option.compiled.card.steps);
+        tell(option.compiled.card.missed);
         watch.each_second = [&stage](const rehearsal::Moment& moment) { tell(stage, moment); };
     }
     const rehearsal::Trial trial = rehearsal::fly_again(stage, calm, 0, watch);
