@@ -1,6 +1,7 @@
 #include "debrief/instruments.hpp"
 
 #include "earth/geodesic.hpp"
+#include "navdata/landing_threshold.hpp"
 
 namespace omniway::debrief {
 
@@ -48,7 +49,7 @@ cockpit::Indication Instruments::shows(navdata::StationId station, Silence silen
                                        const cockpit::IndicatorSetting& setting, const Moment& moment) const {
     const base::Variation variation = circumstances_.model.variation(moment.place, circumstances_.today);
     const navdata::Station& record = circumstances_.world[station];
-    radio::Tuned tuned{record, silence};
+    radio::Tuned tuned{record, silence, navdata::landing_threshold(circumstances_.world, record)};
     const auto part = std::holds_alternative<cockpit::DistanceSetting>(setting)     ? radio::Part::distance
                       : std::holds_alternative<cockpit::GlideslopeSetting>(setting) ? radio::Part::glideslope
                                                                                     : radio::Part::azimuth;

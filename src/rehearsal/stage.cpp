@@ -6,6 +6,7 @@
 
 #include "cockpit/morse.hpp"
 #include "navdata/interlocked.hpp"
+#include "navdata/landing_threshold.hpp"
 #include "radio/identification.hpp"
 #include "radio/indication.hpp"
 
@@ -151,7 +152,8 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
         aid.zero_rad =
             base::to_true(localizer->course, localizer->declination).from_north().radians() + convergence_rad;
         aid.back_course = navdata::has_back_course(*localizer);
-        aid.full_scale_deg = radio::localizer_width(*localizer, std::nullopt).whole.degrees() / 2.0;
+        const auto threshold = navdata::landing_threshold(circumstances_.world, station);
+        aid.full_scale_deg = radio::localizer_width(*localizer, threshold).whole.degrees() / 2.0;
         if (localizer->glideslope) {
             const navdata::Glideslope& slope = *localizer->glideslope;
             aid.glideslope = frame_.to_plane(slope.position);
