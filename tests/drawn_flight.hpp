@@ -13,7 +13,7 @@
 namespace omniway::testing {
 
 /// A flight that begins in the air, drawn leg by leg at one level and one airspeed on a small map, and compiled.
-///   Model     everything is drawn before compiled() is asked for; reception by service volumes.
+///   Model     everything is drawn before compiled() is asked for; reception by service volumes unless another ground is given.
 ///   Source    none: it is drawn.
 class DrawnFlight {
 public:
@@ -22,6 +22,7 @@ public:
     double level_ft = 6000.0;
     double airspeed_kt = 120.0;  // true
     cockpit::CourseIndicator indicator = cockpit::CourseIndicator::cdi;
+    radio::Ground ground{.mode = radio::ReceptionMode::volume};
 
     DrawnFlight() { sketch.airport("XDEP", {0, -3}).runway("XDEP", 9, {0, -3}).airport("XARR", {200, 0}); }
 
@@ -74,8 +75,52 @@ public:
             {vor, sketch.at({0, 0}), std::nullopt, false}, navdata::Turn::right, one_circuit, std::nullopt};
     }
 
+    /// The localizer of an ILS to runway 09 of XDEP, followed eastward to a final fix 5.5 NM before its threshold, told by its DME, and on the glideslope,
+    /// which is met there at 1,800 ft, to a decision altitude. Its missed approach climbs ahead to 2,000 ft and on to MIS.
+    struct IlsFlown {
+        At begin{-14.0, -3.0};
+        bool published = true;
+        bool with_missed = true;
+        std::optional<At> aerial = std::nullopt;  // of the glideslope; none: at the threshold
+        bool until_glideslope = false;            // to where its needle centres instead of to the fix
+    };
+    void onto_an_ils(const IlsFlown& flown) {
+        constexpr At final_fix{-6.0, -3.0};
+        constexpr At threshold{-3000.0 / 6076.1, -3.0};
+        constexpr At missed_turn{1.5, -3.0};
+        constexpr At mis{12.0, -3.0};
+        sketch.ils("XDEP", "RW09", "IAAA", {.dme = true}).vor("MIS", mis);
+        if (flown.aerial) {
+            auto& localizer = std::get<navdata::LocalizerAzimuth>(sketch.station("IAAA").azimuth);
+            localizer.glideslope->position = sketch.at(*flown.aerial);
+        }
+        build(flown.begin);
+        const auto follow = procedure::OnLocalizer{at("IAAA"), true, false};
+        const base::Length reading = earth::distance(navdata::site(station("IAAA")), place(final_fix));
+        flight::Leg& first = leg(flown.begin, final_fix, follow);
+        first.published = flown.published;
+        first.ending = told("FAF", final_fix, fixing::DmeReading{at("IAAA"), reading, false});
+        if (flown.until_glideslope) {
+            first.ending = procedure::AtGlideslopeIntercept{};
+        }
+        flight::Leg& final = leg(final_fix, threshold, follow);
+        final.phase = flight::Phase::approach;
+        final.ending = procedure::AtDecisionAltitude{};
+        procedure::FinalSegment segment;
+        segment.length = final.length;
+        segment.on_glideslope = true;
+        segment.gradient = procedure::Gradient::feet_per_nautical_mile(318);
+        flight_.final_approach = segment;
+        if (flown.with_missed) {
+            const auto ahead = procedure::OnHeading{base::TrueBearing::degrees(90)};
+            missed_leg(threshold, missed_turn, ahead, procedure::AtAltitude{base::Altitude::feet(2000)});
+            missed_leg(missed_turn, mis, procedure::OnRadial{at("MIS"), true, base::Radial::degrees(90)},
+                       told("MIS", mis, fixing::Overhead{at("MIS")}));
+        }
+    }
+
     const flight::Compiled& compiled() {
-        aircraft_ = aircraft_with({.receivers = 2, .dme = true, .adf = true});
+        aircraft_ = aircraft_with({.receivers = 2, .dme = true, .adf = true, .glideslope = true});
         for (cockpit::NavigationReceiver& receiver : aircraft_.equipment.receivers) {
             receiver.indicator = indicator;
         }
@@ -83,9 +128,14 @@ public:
                                          .true_airspeed = base::Speed::knots(airspeed_kt),
                                          .fuel_flow = base::MassFlow::pounds_per_hour(100)}};
         flight_.profile = {{base::Length(), flight_.cruise}, {flight_.length(), flight_.cruise}};
+        if (flight_.final_approach) {
+            flight_.profile.back().altitude = base::Altitude::feet(50);
+            flight_.profile.insert(flight_.profile.begin() + 1,
+                                   {flight_.length() - flight_.final_approach->length, flight_.cruise});
+        }
         winds_ = weather::WindsAloft(wind);
         day_ = std::make_unique<flight::Circumstances>(flight::Circumstances{
-            *world_, ground_, magnetic_model(), earth::DecimalYear{2026.0}, aircraft_, settings_, winds_});
+            *world_, ground, magnetic_model(), earth::DecimalYear{2026.0}, aircraft_, settings_, winds_});
         compiled_ = flight::compile(*day_, flight_);
         return compiled_;
     }
@@ -94,11 +144,17 @@ public:
     const flight::Flight& flight() const { return flight_; }
 
 private:
+    void missed_leg(At from, At to, const procedure::Guidance& guidance, const procedure::Ending& ending) {
+        leg(from, to, guidance).ending = ending;
+        flight::Leg& missed = flight_.missed.emplace_back(std::move(flight_.legs.back()));
+        missed.phase = flight::Phase::missed;
+        flight_.legs.pop_back();
+    }
+
     std::optional<navdata::Snapshot> world_;
     flight::Flight flight_;
     aircraft::Aircraft aircraft_;
     flight::Settings settings_;
-    radio::Ground ground_{.mode = radio::ReceptionMode::volume};
     weather::WindsAloft winds_;
     std::unique_ptr<flight::Circumstances> day_;
     flight::Compiled compiled_;

@@ -74,6 +74,14 @@ private:
     std::set<std::pair<double, std::string>> guiding_;
 };
 
+PlanePoint foot_on_course(PlanePoint on_course, double course_rad, PlanePoint beside) {
+    const double east = std::sin(course_rad);
+    const double north = std::cos(course_rad);
+    const double along_m =
+        (beside.east_m - on_course.east_m) * east + (beside.north_m - on_course.north_m) * north;
+    return {on_course.east_m + along_m * east, on_course.north_m + along_m * north};
+}
+
 }  // namespace
 
 Stage::Stage(const flight::Circumstances& circumstances, const flight::Flight& flight,
@@ -140,7 +148,8 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
     AidOnStage aid{.id = id,
                    .station = &station,
                    .azimuth = radio::PreparedReception(station, radio::Part::azimuth, ground),
-                   .distance = radio::PreparedReception(station, radio::Part::distance, ground)};
+                   .distance = radio::PreparedReception(station, radio::Part::distance, ground),
+                   .slope = radio::PreparedReception(station, radio::Part::glideslope, ground)};
     aid.site = frame_.to_plane(navdata::site(station));
     const double convergence_rad = frame_.convergence(aid.site).radians();
     if (const auto* vor = navdata::vor(station)) {
@@ -157,6 +166,7 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
         if (localizer->glideslope) {
             const navdata::Glideslope& slope = *localizer->glideslope;
             aid.glideslope = frame_.to_plane(slope.position);
+            aid.glideslope_foot = foot_on_course(aid.site, aid.zero_rad, *aid.glideslope);
             aid.glideslope_deg = slope.angle.degrees();
             aid.glideslope_antenna_m = radio::antenna_site(station, radio::Part::glideslope, ground.terrain)
                                            .antenna.altitude.metres();

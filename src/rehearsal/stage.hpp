@@ -29,10 +29,12 @@ struct AidOnStage {
     double dme_antenna_m = 0.0;
     double dme_bias_m = 0.0;
     std::optional<earth::PlanePoint> glideslope = std::nullopt;
+    earth::PlanePoint glideslope_foot = {};  // on the localizer's course, abeam its aerial
     double glideslope_antenna_m = 0.0;
     double glideslope_deg = 3.0;
     radio::PreparedReception azimuth;
     radio::PreparedReception distance;
+    radio::PreparedReception slope;
     cockpit::HeardIdent ident = {};
     double keying_s = 10.0;
     double again_within_s = 30.0;

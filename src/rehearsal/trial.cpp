@@ -8,6 +8,7 @@
 #include "aircraft/turn.hpp"
 #include "earth/terrain.hpp"
 #include "radio/needle_angles.hpp"
+#include "radio/service_volume.hpp"
 
 namespace omniway::rehearsal {
 
@@ -91,6 +92,8 @@ constexpr double bends_every_rad = 1.0 * degree;
 // Wind and the pilot's attention change in pieces of this.
 constexpr double slowly_s = 10.0;
 constexpr double damping_s = 2.0;
+// A change of altitude by so much may change what is heard.
+constexpr double listened_within_m = 120.0;
 constexpr Angle vor_full_scale = cockpit::CourseSetting{}.vor_full_scale;
 
 /// One set of the panel and what it is on.
@@ -118,6 +121,11 @@ struct Receiver {
     bool needle_fresh = true;
     double slope_rad = 0.0;
     bool slope_fresh = true;
+    // Of the glideslope last looked for, and when to look again.
+    const AidOnStage* slope_of = nullptr;
+    bool slope_in_sight = false;
+    double slope_look_after_m = 0.0;
+    double slope_looked_alt_m = 0.0;
 };
 
 class Flown {
@@ -381,9 +389,13 @@ private:
 
     // Reception.
 
+    // The ground below may be steeper than the rule of room allows: half of it, and a quarter of a mile at least.
+    static double room_to_go_m(double room_m) { return std::clamp(room_m * 0.5, 0.2 * nm, 10.0 * nm); }
+
     void listen(Tuner& set, bool distance_part) {
         const bool moved = flown_m_ >= set.listen_after_m ||
-                           std::abs(altitude_m_ - set.listened_alt_m) > 120.0 || time_s_ < set.listen_at_s;
+                           std::abs(altitude_m_ - set.listened_alt_m) > listened_within_m ||
+                           time_s_ < set.listen_at_s;
         if (set.raised == nullptr || set.raised->empty() || !moved) {
             return;
         }
@@ -414,8 +426,7 @@ private:
                 overhead = is_over;
             }
         }
-        // The ground below may be steeper than the rule of room allows: half of it, and a quarter of a mile at least.
-        set.listen_after_m = flown_m_ + std::clamp(room_m * 0.5, 0.2 * nm, 10.0 * nm);
+        set.listen_after_m = flown_m_ + room_to_go_m(room_m);
         set.listened_alt_m = altitude_m_;
         const bool was_in_the_ear = set.heard || set.overhead;
         if ((heard || overhead) && (!was_in_the_ear || set.aid != nearest)) {
@@ -578,17 +589,53 @@ private:
         }
         double away_m = 0.0;
         seen_rad(*aid.glideslope, place_, away_m);
-        if (away_m > 15.0 * nm) {
+        const Angle up = radio::elevation_angle(Length::metres(away_m),
+                                                Length::metres(altitude_m_ - aid.glideslope_antenna_m));
+        if (!hears_glideslope(receiver, aid, Length::metres(away_m), up)) {
             receiver.slope_fresh = true;
             return;
         }
-        const double up_rad = radio::elevation_angle(Length::metres(away_m),
-                                                     Length::metres(altitude_m_ - aid.glideslope_antenna_m))
-                                  .radians();
-        const double off_rad = aid.glideslope_deg * degree - up_rad;
+        const double off_rad = aid.glideslope_deg * degree - up.radians();
         receiver.slope_rad = damped(receiver.slope_rad, off_rad, receiver.slope_fresh);
         on.glideslope.flag = false;
         on.glideslope.needle = {Angle::radians(receiver.slope_rad), radio::glideslope_full_scale};
+    }
+
+    // Its sides by where the aircraft is, each second; its sight when that may have changed. A published step that follows its localizer was flown
+    // and checked: as far out and as low as it leads (ICAO Annex 10 Vol I 3.1.5.3: lower than 0.45 of the angle where a promulgated intercept asks
+    // for it, from memory).
+    bool hears_glideslope(Receiver& receiver, const AidOnStage& aid, Length away, Angle up) {
+        const StepOnStage& on = step();
+        const bool checked = on.published && on.aid && stage_.aids()[*on.aid].site == aid.site;
+        double from_foot_m = 0.0;
+        const double from_foot_rad = seen_rad(aid.glideslope_foot, place_, from_foot_m);
+        const Angle off_course = Angle::radians(std::abs(wrapped(from_foot_rad - aid.zero_rad - pi)));
+        switch (radio::glideslope_volume({checked ? Length() : away, off_course, up},
+                                         Angle::degrees(aid.glideslope_deg))) {
+            case radio::GlideslopeVolume::inside:
+                return checked || is_in_sight_of_glideslope(receiver, aid);
+            case radio::GlideslopeVolume::below:
+                return checked;
+            case radio::GlideslopeVolume::beyond:
+            case radio::GlideslopeVolume::beside:
+            case radio::GlideslopeVolume::above:
+                break;
+        }
+        return false;
+    }
+
+    bool is_in_sight_of_glideslope(Receiver& receiver, const AidOnStage& aid) {
+        if (receiver.slope_of != &aid || flown_m_ >= receiver.slope_look_after_m ||
+            std::abs(altitude_m_ - receiver.slope_looked_alt_m) > listened_within_m) {
+            const radio::Reception reception =
+                aid.slope.at(stage_.frame().to_position(place_), Altitude::metres(altitude_m_));
+            receiver.slope_of = &aid;
+            receiver.slope_in_sight = reception.silence != radio::Silence::below_horizon &&
+                                      reception.silence != radio::Silence::behind_terrain;
+            receiver.slope_look_after_m = flown_m_ + room_to_go_m(aid.slope.room(reception).metres());
+            receiver.slope_looked_alt_m = altitude_m_;
+        }
+        return receiver.slope_in_sight;
     }
 
     void show_distance() {
