@@ -174,4 +174,70 @@ TEST(TruthIls, ALocalizersNeedleIsTailoredToItsThreshold) {
     EXPECT_NEAR(flown(drawn).seen.front().receiver.shown.needle.full_scale.degrees(), 5.72 / 2.0, 0.01);
 }
 
+// Trade-facts 11.2 (seen): GS out, LOC minima; a card of an ILS has none. The climb is begun at once and the turn at the end of the approach (AIM 5-4-21, from
+// memory): never below where the glideslope went, along the localizer as far as the threshold.
+TEST(CaseIls, WithoutItsGlideslopeTheMissedApproachIsFlown) {
+    for (const bool until_glideslope : {false, true}) {
+        for (const double fails_s : {0.0, 300.0}) {
+            DrawnFlight drawn;
+            drawn.level_ft = 1800.0;
+            drawn.onto_an_ils({.until_glideslope = until_glideslope});
+            const Flown all = flown(drawn, {{GlideslopeDead{}, base::Duration(fails_s)}});
+            EXPECT_EQ(all.trial.outcome, Outcome::missed_flown);
+            EXPECT_FALSE(all.trial.reached_end);
+            EXPECT_FALSE(all.trial.at_the_runway);
+            ASSERT_EQ(all.trial.steps.size(), 4U);
+            EXPECT_TRUE(all.trial.steps[1].given_up);
+            EXPECT_FALSE(all.trial.steps[1].as_meant);
+            EXPECT_LT(all.trial.steps[1].worst_aside_m, 0.1 * nm);
+            double lost_ft = 1800.0;
+            double turns_nm = -100.0;
+            for (std::size_t second = 0; second < all.seen.size(); ++second) {
+                const Seen& seen = all.seen[second];
+                if (static_cast<double>(second) <= fails_s) {
+                    lost_ft = seen.altitude_ft;
+                }
+                EXPECT_GT(seen.altitude_ft, lost_ft - 50.0) << second;
+                turns_nm = seen.step < 2 ? seen.east_nm : turns_nm;
+            }
+            EXPECT_NEAR(turns_nm, 0.0, 0.5);
+            EXPECT_NEAR(all.seen.back().altitude_ft, 3000.0, 60.0);
+        }
+    }
+}
+
+TEST(CaseIls, WithoutItsGlideslopeAndWithoutAMissedApproachTheRunwayIsNotInSight) {
+    DrawnFlight drawn;
+    drawn.level_ft = 1800.0;
+    drawn.onto_an_ils({.with_missed = false});
+    const Flown all = flown(drawn, {{GlideslopeDead{}, base::Duration(0.0)}});
+    EXPECT_EQ(all.trial.outcome, Outcome::not_in_sight);
+    EXPECT_NEAR(all.seen.back().altitude_ft, 1800.0, 60.0);
+}
+
+TEST(CaseIls, AnApproachGivenUpIsAWeakPointOfTheStepWhoseGlideslopeIsGoneAlone) {
+    DrawnFlight drawn;
+    drawn.level_ft = 1800.0;
+    drawn.onto_an_ils({.until_glideslope = true});
+    const flight::Compiled& compiled = drawn.compiled();
+    const Stage stage(drawn.day(), drawn.flight(), compiled.track, compiled.card);
+    RehearsalQuestion question;
+    question.flights = 16;
+    question.errors = nominal_errors(radio::Criteria::terps);
+    question.failures = {{GlideslopeDead{}, base::Duration(0.0)}};
+    const Rehearsal all = rehearse(stage, question);
+    EXPECT_EQ(all.outcomes[static_cast<std::size_t>(Outcome::missed_flown)], 16U);
+    EXPECT_EQ(all.missed_flown.did, 16U);
+    EXPECT_EQ(all.in_sight.of, 0U);
+    std::vector<int> told;
+    for (const WeakPoint& weak : all.weak_points) {
+        if (weak.says.find("glideslope is flagged") != std::string::npos) {
+            told.push_back(weak.step);
+            EXPECT_EQ(weak.share, 1.0);
+        }
+        EXPECT_EQ(weak.says.find("ends elsewhere"), std::string::npos) << weak.says;
+    }
+    EXPECT_EQ(told, std::vector<int>{1});
+}
+
 }  // namespace omniway::rehearsal

@@ -27,6 +27,9 @@ constexpr double beacon_silent_s = 45.0;
 constexpr double compass_differs_deg = 20.0;
 constexpr double compass_differs_s = 5.0;
 
+// A glideslope that is flagged for so long is gone. Common practice, no source.
+constexpr double slope_flagged_s = 5.0;
+
 // By then the ident of whatever is tuned has been keyed: Annex 10 Vol I 3.3.6.5 asks for three times in 30 s of a VOR (from memory).
 constexpr double ident_takes_s = 30.0;
 // Arrows that contradict, or a needle that stays at full scale, for so long make the pilot look at the course again. Common practice, no source.
@@ -70,6 +73,7 @@ public:
         }
         mend_what_is_noticed();
         work_the_radios();
+        look_for_the_glideslope(step());
         reckon();
         fly(step());
         climb_or_descend(step());
@@ -798,13 +802,17 @@ private:
 
     // Climbs are all the aircraft has; a descent is begun when the time left is what it takes at the card's rate.
     void climb_or_descend(const Step& now) {
+        if (is_giving_up()) {
+            climb_away(now);
+            return;
+        }
         const double rate_fpm = std::abs(now.heights.rate ? now.heights.rate->feet_per_minute() : 500.0);
         const double here_ft = panel_.altitude.feet();
         // A hold that is left at an altitude is climbed in as far as that, however many times around.
         const auto* until = std::get_if<flight::HeldUntil>(&now.end);
         const double end_ft = until != nullptr && until->altitude
                                   ? std::max(until->altitude->feet(), now.heights.at_end.feet())
-                                  : climbed_to_ft();
+                                  : climbed_to_ft(mind_.step);
         hands_.airspeed = now.expected.true_airspeed;
         const bool in_a_hold = until != nullptr && until->altitude;
         const double slip_ft = in_a_hold ? 0.0 : mind_.altitude_off_ft;
@@ -834,13 +842,13 @@ private:
     }
 
     // A climb that goes on beyond the end of the step is not levelled off at it, unless it must not be crossed higher.
-    double climbed_to_ft() const {
+    double climbed_to_ft(std::size_t from) const {
         const std::size_t end =
-            mind_.step < card_.steps.size() ? card_.steps.size() : card_.steps.size() + card_.missed.size();
+            from < card_.steps.size() ? card_.steps.size() : card_.steps.size() + card_.missed.size();
         const auto climbs = [this](std::size_t at) {
             return step_at(card_, at).heights.vertical == flight::Vertical::climb;
         };
-        std::size_t at = mind_.step;
+        std::size_t at = from;
         while (climbs(at) && !step_at(card_, at).heights.at_or_below && at + 1 < end && climbs(at + 1)) {
             ++at;
         }
@@ -852,17 +860,62 @@ private:
                std::holds_alternative<flight::FlyHold>(now.guidance);
     }
 
-    void on_glideslope(const Step& now, double rate_fpm) {
+    // Of the localizer that is followed; beyond the receivers where none is, or it was not identified.
+    std::size_t receiver_of_glideslope(const Step& now) const {
         const auto* localizer = std::get_if<flight::FollowLocalizer>(&now.guidance);
-        const std::size_t receiver =
-            localizer != nullptr ? receiver_on(localizer->aid) : panel_.receiver_count;
-        if (receiver >= panel_.receiver_count || panel_.receivers[receiver].glideslope.flag) {
+        return localizer != nullptr ? receiver_on(localizer->aid) : panel_.receiver_count;
+    }
+
+    // Without its glideslope an ILS is flown on as a localizer approach where that was briefed: its minimum and step-downs, which the card of an ILS
+    // has not. So the missed approach is begun (trade-facts 11.2: GS out, LOC minima; the rest common practice, no source). Where the glideslope
+    // should end a step it is waited for as long as the card says.
+    void look_for_the_glideslope(const Step& now) {
+        const auto& time = now.expected.time;
+        const bool overdue = std::holds_alternative<flight::GlideslopeCentres>(now.end) && time &&
+                             elapsed_s() >= time->count();
+        const bool needed = overdue || (now.heights.vertical == flight::Vertical::on_glideslope &&
+                                        !is_below_any_minimum(now));
+        const std::size_t receiver = receiver_of_glideslope(now);
+        const bool flagged =
+            needed && receiver < panel_.receiver_count && panel_.receivers[receiver].glideslope.flag;
+        mind_.slope_flagged_s = flagged ? mind_.slope_flagged_s + passed_s_ : 0.0;
+        mind_.gives_up = mind_.gives_up || mind_.slope_flagged_s > slope_flagged_s;
+    }
+
+    // Where the card has no decision altitude it is flown down to the threshold, and over that past the aerial: the last 200 ft are flown by sight, or
+    // were not begun (trade-facts 11.2, seen: a category I decision height is 200 ft at least).
+    bool is_below_any_minimum(const Step& now) const {
+        constexpr double lowest_height_ft = 200.0;
+        const auto* end = std::get_if<flight::Minimums>(&now.end);
+        return end != nullptr && !end->altitude &&
+               panel_.altitude.feet() < now.heights.at_end.feet() + lowest_height_ft;
+    }
+
+    bool is_giving_up() const { return mind_.gives_up && mind_.step < card_.steps.size(); }
+
+    // The climb is begun at once, the turn not before the end of the approach: along the localizer for the time that the card gives (AIM 5-4-21, early
+    // missed approach, from memory).
+    void climb_away(const Step& now) {
+        const double here_ft = panel_.altitude.feet();
+        const double to_ft = card_.missed.empty() ? here_ft : climbed_to_ft(card_.steps.size());
+        hands_.airspeed = now.expected.true_airspeed;
+        hands_.climb = base::VerticalSpeed::feet_per_minute(std::max((to_ft - here_ft) * 6.0, 0.0));
+    }
+
+    void on_glideslope(const Step& now, double rate_fpm) {
+        const std::size_t receiver = receiver_of_glideslope(now);
+        if (receiver >= panel_.receiver_count) {
             hands_.climb = base::VerticalSpeed::feet_per_minute(-rate_fpm);
+            return;
+        }
+        if (panel_.receivers[receiver].glideslope.flag) {
+            hands_.climb = base::VerticalSpeed::feet_per_minute(is_below_any_minimum(now) ? -rate_fpm : 0.0);
             return;
         }
         const auto& needle = panel_.receivers[receiver].glideslope.needle;
         const double off_deg = needle.of_full_scale() * needle.full_scale.degrees();  // up: fly up
-        const double away_nm = std::max(localizer_distance_nm(now, *localizer) - 1.0, 0.5);
+        const auto& localizer = std::get<flight::FollowLocalizer>(now.guidance);
+        const double away_nm = std::max(localizer_distance_nm(now, localizer) - 1.0, 0.5);
         const double too_low_ft = std::tan(radians(off_deg)) * away_nm * 6076.1;
         // Below it one flies level until it comes down.
         const double fpm = -rate_fpm + std::clamp(too_low_ft * 3.0, -1000.0, std::max(rate_fpm, 500.0));
@@ -874,7 +927,9 @@ private:
         if (mind_.end_seen_s >= 0.0 || mind_.finished) {
             return;
         }
-        if (std::visit([&](const auto& end) { return is_seen(now, end); }, now.end)) {
+        const bool given_up =
+            is_giving_up() && (!now.expected.time || elapsed_s() >= now.expected.time->count());
+        if (given_up || std::visit([&](const auto& end) { return is_seen(now, end); }, now.end)) {
             mind_.end_seen_s = now_s_;
             if (starts_at_an_aid(now.end)) {
                 mind_.from_aid_nm = 0.0;
@@ -1064,9 +1119,7 @@ private:
     }
 
     bool is_seen(const Step& now, const flight::GlideslopeCentres&) {
-        const auto* localizer = std::get_if<flight::FollowLocalizer>(&now.guidance);
-        const std::size_t receiver =
-            localizer != nullptr ? receiver_on(localizer->aid) : panel_.receiver_count;
+        const std::size_t receiver = receiver_of_glideslope(now);
         if (receiver >= panel_.receiver_count || panel_.receivers[receiver].glideslope.flag) {
             return false;
         }

@@ -88,6 +88,8 @@ struct Mind {
     double adf_silent_s = 0.0;       // since when the ident of its beacon is not heard any more
     double compass_differs_s = 0.0;  // for how long the heading indicator has
     bool by_compass = false;         // the heading indicator was given up
+    double slope_flagged_s = 0.0;    // for how long the glideslope that the card is flown by has been flagged
+    bool gives_up = false;           // the approach, for want of its glideslope
     double from_aid_nm = 0.0;        // reckoned distance from the aid that guides
     double learned_deg = 0.0;        // drift beyond the card's, felt by the needle
     double last_look_s = 0.0;
@@ -116,7 +118,7 @@ const flight::Step& step_at(const flight::Card& card, std::size_t at);
 ///             guiding aid, else by the card's groundspeed and the stopwatch), its height by its rate, its end by what the card names. An aid that
 ///             was not identified is not followed. On a heading, in the cone and without a signal the card's heading is held, with the drift
 ///             that was learned. An ADF has no flag: its beacon's ident is listened to all along. A heading indicator that stands far off the
-///             compass is given up for it.
+///             compass is given up for it. An approach whose glideslope is flagged is given up for the missed approach.
 ///   Domain    a card of flight/card.hpp; looks at most 3 s apart.
 ///   Accuracy  -
 ///   Cost      about 0.1 microseconds a look.

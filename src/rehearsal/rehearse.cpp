@@ -51,6 +51,7 @@ struct Counted {
         Chance below_minimum;
         Chance above_maximum;
         Chance unidentified;
+        std::size_t given_up = 0;
         std::array<std::size_t, outcome_count> failed{};
         Spread aside_nm = Spread(0.05);
         Spread missed_by_nm = Spread(0.05);
@@ -112,6 +113,7 @@ struct Counted {
         step.above_maximum.did += flown.ends_high ? 1 : 0;
         ++step.unidentified.of;
         step.unidentified.did += flown.unidentified_s > long_dead_s ? 1 : 0;
+        step.given_up += flown.given_up ? 1 : 0;
         const auto whole = [](double seconds) { return static_cast<std::uint64_t>(std::llround(seconds)); };
         step.sampled += whole(flown.sampled_s);
         step.inside_primary += whole(flown.inside_primary_s);
@@ -153,6 +155,7 @@ struct Counted {
             add_chance(sum.below_minimum, more.below_minimum);
             add_chance(sum.above_maximum, more.above_maximum);
             add_chance(sum.unidentified, more.unidentified);
+            sum.given_up += more.given_up;
             for (std::size_t o = 0; o < sum.failed.size(); ++o) {
                 sum.failed[o] += more.failed[o];
             }
@@ -247,8 +250,15 @@ std::vector<WeakPoint> weak_points(const Stage& stage, const Counted& counted) {
         tell(step.above_maximum, "more than 300 ft above what it may be flown at");
         tell(step.unidentified,
              fmt::format("flown for more than half a minute without {} identified", guide));
+        // Who gave up in the step before is still giving up in this one.
+        const std::size_t before = i == 0 ? 0 : counted.steps[i - 1].given_up;
+        if (step.given_up > before) {
+            points.push_back({on_card.number, static_cast<double>(step.given_up - before) / flights,
+                              where_of(on_card) + ": its glideslope is flagged, and the approach given up" +
+                                  (stage.missed().empty() ? "" : " for the missed approach")});
+        }
         Chance missed = step.as_meant;
-        missed.did = missed.of - missed.did;
+        missed.did = missed.of - missed.did - std::min(missed.of - missed.did, step.given_up);
         for (const std::size_t failed : step.failed) {
             missed.did -= std::min(missed.did, failed);
         }

@@ -818,6 +818,7 @@ private:
         if (mind_.unidentified) {
             trial_.steps[step_].unidentified_s += dt_;
         }
+        trial_.steps[step_].given_up = mind_.gives_up && !is_on_missed();
         note_s_ -= dt_;
         if (note_s_ <= 0.0) {
             note_s_ = 2.0;
@@ -898,7 +899,7 @@ private:
             on.ends_at_fix ? 2.0 * on.end_allowed_m + 0.5 * nm : std::max(0.25 * length_m, 5.0 * nm);
         const bool there = turning || flown.missed_by_m <= allowed_m + std::abs(aside.aside_m) || is_alive_ahead();
         const bool guided = flown.dead_needle_s <= std::max(0.5 * (time_s_ - flown.began_s), 60.0);
-        flown.as_meant = inside && there && guided;
+        flown.as_meant = inside && there && guided && !flown.given_up;
         note_heights(flown);
         if (mind_.finished) {
             if (is_on_missed()) {
@@ -951,8 +952,8 @@ private:
         const double north = place_.north_m - last.finish.north_m;
         const bool there =
             std::sqrt(east * east + north * north) <= allowed_m + 1.5 * nm + last.end_allowed_m;
-        trial_.reached_end = true;
-        trial_.at_the_runway = there && std::abs(aside.aside_m) <= allowed_m;
+        trial_.reached_end = !mind_.gives_up;
+        trial_.at_the_runway = trial_.reached_end && there && std::abs(aside.aside_m) <= allowed_m;
         if (trial_.at_the_runway && !no_runway_) {
             end(Outcome::arrived);
         } else if (!pilot_.goes_around(mind_)) {

@@ -17,10 +17,10 @@ namespace omniway::rehearsal {
 /// How one rehearsed flight ended.
 enum class Outcome : std::uint8_t {
     arrived,       // the runway in sight at the end of the card
-    missed_flown,  // not in sight, and the missed approach flown to its end
-    not_in_sight,  // the card flown to its end, the runway not where it should be, and no missed approach on the card
+    missed_flown,  // not in sight, or the approach given up, and the missed approach flown to its end
+    not_in_sight,  // the same at the end of a card without a missed approach
     lost,          // the end of a step was never seen
-    strayed,  // beyond twice what is protected
+    strayed,       // beyond twice what is protected
     hit_the_ground,
     out_of_fuel
 };
@@ -45,12 +45,13 @@ struct StepFlown {
     bool ends_low = false;         // more than 300 ft below what its end is to be crossed at, or its level
     bool ends_high = false;        // the same above
     double unidentified_s = 0.0;   // flown by an aid whose ident was not heard
+    bool given_up = false;         // its glideslope was flagged, or that of the step before
 };
 
 struct Trial {
     Outcome outcome = Outcome::lost;
     std::size_t failed_step = 0;  // index among `steps` of the one in which it ended
-    bool reached_end = false;     // of the card's steps
+    bool reached_end = false;     // of the card's steps, the approach not given up
     bool at_the_runway = false;   // and there the runway was where it should be
     double time_s = 0.0;
     double fuel_lb = 0.0;

@@ -299,6 +299,19 @@ class Failures(unittest.TestCase):
         self.assertFalse(all(moment["panel"]["dme"]["flag"] for moment in flight["moments"]))
         self.assertIn("FAILED: DME from 10 min, NAV2 from 20 min", run("rehearse", *FLIGHT, "--flights", 4, "--fail", "DME@10min", "--fail", "NAV2@20min").stdout)
 
+    def test_without_the_glideslope_the_missed_approach_is_flown(self):
+        found = rehearse(*FLIGHT, *self.FLIGHTS, "--fail", "glideslope")
+        self.assertEqual(check_schema(found, schema_of("rehearse")), [])
+        rehearsal = found["rehearsal"]
+        ended = {each["outcome"]: each["flights"] for each in rehearsal["failed"]}
+        self.assertEqual(rehearsal["arrived"]["did"], 0)
+        self.assertGreater(ended["missed approach flown"], 45)
+        self.assertEqual(rehearsal["missed_flown"]["did"], ended["missed approach flown"])
+        final = planned_card()["card"]["steps"][-1]
+        self.assertEqual(final["heights"]["vertical"], "on_glideslope")
+        weak = [each["says"] for each in rehearsal["weak_points"] if each["step"] == final["number"]]
+        self.assertTrue(any("glideslope is flagged" in says and "missed approach" in says for says in weak), weak)
+
     def test_what_cannot_fail_is_refused_by_name(self):
         self.assertEqual(codes(*FLIGHT, "--fail", "XRH"), (2, ["app.unknown_ident"]))
         self.assertIn("did you mean", run("rehearse", *FLIGHT, "--fail", "XRH").stderr)
