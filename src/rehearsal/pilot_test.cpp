@@ -35,6 +35,19 @@ struct Inbound {
         panel.pointer.relative = base::Angle::degrees(-130.0);
     }
 
+    // So long with the ident of the beacon, and then so long without: its pointer stands where it stood.
+    Mind after(int with_s, int without_s) {
+        const Pilot pilot(card, Skill{});
+        Mind mind = pilot.lined_up();
+        panel.pointer.relative = base::Angle::degrees(0.0);
+        for (int second = 1; second <= with_s + without_s; ++second) {
+            panel.clock = base::Duration(second);
+            panel.pointer.ident = second <= with_s ? cockpit::HeardIdent("NNN") : cockpit::HeardIdent();
+            pilot.look(mind, panel, Whim{});
+        }
+        return mind;
+    }
+
     bool passes(bool ident_heard) {
         const Pilot pilot(card, Skill{});
         Mind mind = pilot.lined_up();
@@ -54,6 +67,16 @@ struct Inbound {
 TEST(CasePilot, APointerWhoseIdentIsNotHeardTellsNoPassage) {
     EXPECT_FALSE(Inbound().passes(false));
     EXPECT_TRUE(Inbound().passes(true));
+}
+
+// Annex 10 Vol I 3.4.5.1 (from memory): a beacon's ident comes at least every 30 s; half as long again without it, and the beacon is gone, whatever its
+// pointer shows. A single ident missed is not that; and heard again it is taken up again.
+TEST(CasePilot, ABeaconWhoseIdentFallsSilentInFlightIsGivenUpAfterFortyFiveSeconds) {
+    EXPECT_TRUE(Inbound().after(60, 0).adf.identified);
+    EXPECT_FALSE(Inbound().after(60, 0).dead_needle);
+    EXPECT_TRUE(Inbound().after(60, 44).adf.identified);
+    EXPECT_FALSE(Inbound().after(60, 47).adf.identified);
+    EXPECT_TRUE(Inbound().after(60, 47).dead_needle);
 }
 
 }  // namespace omniway::rehearsal

@@ -380,6 +380,41 @@ TEST(LawBlunders, AtRateZeroTheFlightsAreTheSameAndAboveItTheyAreNot) {
     EXPECT_NE(hasty.seconds_flown, careful.seconds_flown);
 }
 
+// Common practice, no source: without an approach one arrives where the last fix is told, as far aside as that may be off, half a mile at least, and no farther.
+// A wind that nothing forecast carries a heading of 30 NM to either side of that.
+TEST(CaseTrial, WithoutAnApproachArrivingIsAsFarAsideAsTheLastFixIsTold) {
+    for (const double told_within_nm : {0.1, 1.0, 2.0}) {
+        Drawn drawn;
+        drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+        drawn.build({1, 0});
+        auto& leg = drawn.leg({1, 0}, {31, 0}, procedure::OnHeading{TrueBearing::degrees(90.0)});
+        leg.ending =
+            procedure::AtFix{{"FIX", drawn.place({31, 0}), std::nullopt, false},
+                             {fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(31.0), true},
+                              Length::nautical_miles(told_within_nm), Angle::degrees(90)}};
+        const Stage& stage = drawn.stage();
+        RehearsalQuestion question;
+        question.errors.wind = Speed::knots(8.0);
+        question.errors.wind_for = base::minutes(600.0);
+        int arrived = 0;
+        int not_in_sight = 0;
+        for (std::size_t i = 0; i < 100; ++i) {
+            double aside_nm = 0.0;
+            Watch watch;
+            watch.each_second = [&](const Moment& moment) { aside_nm = std::abs(moment.aside_m) / nm; };
+            const Trial trial = fly_again(stage, question, i, watch);
+            const double beyond_nm = aside_nm - std::max(told_within_nm, 0.5);
+            if (std::abs(beyond_nm) > 0.02) {
+                EXPECT_EQ(trial.outcome, beyond_nm < 0.0 ? Outcome::arrived : Outcome::not_in_sight)
+                    << aside_nm;
+                ++(beyond_nm < 0.0 ? arrived : not_in_sight);
+            }
+        }
+        EXPECT_GT(arrived, 10) << told_within_nm;
+        EXPECT_GT(not_in_sight, 10) << told_within_nm;
+    }
+}
+
 TEST(LawTrial, WithoutAMissedApproachOnTheCardTheFlightEndsWithoutTheRunway) {
     Drawn drawn;
     const Stage& stage = along_a_radial(drawn);
