@@ -1,12 +1,9 @@
 #pragma once
 
 #include <optional>
-#include <string>
-#include <variant>
 #include <vector>
 
 #include "base/result.hpp"
-#include "cockpit/indicator.hpp"
 #include "debrief/practice.hpp"
 #include "debrief/step_debriefed.hpp"
 #include "earth/flown_track.hpp"
