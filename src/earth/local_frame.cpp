@@ -37,23 +37,6 @@ Position LocalFrame::to_position(PlanePoint place) const {
     return Position::degrees(latitude, longitude);
 }
 
-double LocalFrame::scale(PlanePoint place) const {
-    const double x2 = place.east_m * place.east_m * inverse_radius_squared_;
-    return 1.0 + x2 / 2.0 * (1.0 + x2 / 12.0);
-}
-
-PlaneSight LocalFrame::sight(PlanePoint from, PlanePoint to) const {
-    const double east_m = to.east_m - from.east_m;
-    const double north_m = to.north_m - from.north_m;
-    const double chord_m = std::sqrt(east_m * east_m + north_m * north_m);
-    // The mean of the scale along the line.
-    const double a = from.east_m;
-    const double b = to.east_m;
-    const double per_metre = 1.0 / (1.0 + (a * a + a * b + b * b) * inverse_radius_squared_ / 6.0);
-    const double bend_rad = north_m * (2.0 * from.east_m + to.east_m) * inverse_radius_squared_ / 6.0;
-    return {chord_m * per_metre, std::atan2(east_m, north_m) + bend_rad};
-}
-
 base::Angle LocalFrame::convergence(PlanePoint place) const {
     double latitude = 0.0;
     double longitude = 0.0;

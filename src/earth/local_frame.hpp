@@ -1,9 +1,11 @@
 #pragma once
 
+#include <cmath>
 #include <memory>
 
 #include "base/bearing.hpp"
 #include "base/quantity.hpp"
+#include "base/quick_trigonometry.hpp"
 #include "earth/position.hpp"
 
 namespace omniway::earth {
@@ -38,12 +40,32 @@ public:
     PlanePoint to_plane(Position place) const;
     Position to_position(PlanePoint place) const;
 
-    PlaneSight sight(PlanePoint from, PlanePoint to) const;
+    PlaneSight sight(PlanePoint from, PlanePoint to) const {
+        return {distance_m(from, to), direction_rad(from, to)};
+    }
+    /// The one and the other alone.
+    double distance_m(PlanePoint from, PlanePoint to) const {
+        const double east_m = to.east_m - from.east_m;
+        const double north_m = to.north_m - from.north_m;
+        // The mean of the scale along the line.
+        const double a = from.east_m;
+        const double b = to.east_m;
+        const double mean_scale = 1.0 + (a * a + a * b + b * b) * inverse_radius_squared_ / 6.0;
+        return std::sqrt(east_m * east_m + north_m * north_m) / mean_scale;
+    }
+    double direction_rad(PlanePoint from, PlanePoint to) const {
+        const double north_m = to.north_m - from.north_m;
+        const double bend_rad = north_m * (2.0 * from.east_m + to.east_m) * inverse_radius_squared_ / 6.0;
+        return base::quick_direction(to.east_m - from.east_m, north_m) + bend_rad;
+    }
     /// How far clockwise of grid north true north lies there, negative to the left: a grid direction is the true bearing and this.
     base::Angle convergence(PlanePoint place) const;
     base::TrueBearing to_true(double grid_rad, PlanePoint place) const;
     /// Metres on the plane for each metre on the earth.
-    double scale(PlanePoint place) const;
+    double scale(PlanePoint place) const {
+        const double x2 = place.east_m * place.east_m * inverse_radius_squared_;
+        return 1.0 + x2 / 2.0 * (1.0 + x2 / 12.0);
+    }
 
 private:
     struct Projection;
