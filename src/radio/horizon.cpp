@@ -461,15 +461,23 @@ Horizon::Sight Horizon::along_ray(std::size_t ray, double distance_m) const {
 LowestSight Horizon::lowest_seen(earth::Position place) const {
     const detail::AntennaFrame frame(antenna_.position);
     const detail::AntennaFrame::Polar polar = frame.polar(place);
+    return lowest(polar.distance_m, polar.direction_rad);
+}
+
+LowestSight Horizon::lowest_seen(const FromAntenna& place) const {
+    return lowest(place.distance.metres(), place.bearing.from_north().radians());
+}
+
+LowestSight Horizon::lowest(double distance_m, double direction_rad) const {
     const std::size_t rays = known_.size();
-    const double turned = polar.direction_rad / (2.0 * std::numbers::pi) * static_cast<double>(rays);
+    const double turned = direction_rad / (2.0 * std::numbers::pi) * static_cast<double>(rays);
     const auto below = std::min(static_cast<std::size_t>(turned), rays - 1);
     const double share = turned - static_cast<double>(below);
-    const Sight left = along_ray(below, polar.distance_m);
-    const Sight right = along_ray(below + 1 == rays ? 0 : below + 1, polar.distance_m);
+    const Sight left = along_ray(below, distance_m);
+    const Sight right = along_ray(below + 1 == rays ? 0 : below + 1, distance_m);
     const double height_m = left.height_m + share * (right.height_m - left.height_m);
     const Sight& nearer = share < 0.5 ? left : right;
-    const double altitude_m = detail::altitude_on_ray(height_m, polar.distance_m, antenna_.altitude.metres());
+    const double altitude_m = detail::altitude_on_ray(height_m, distance_m, antenna_.altitude.metres());
     return {
         .altitude = base::Altitude::metres(altitude_m),
         .limit = nearer.limit,

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "base/altitude.hpp"
+#include "base/bearing.hpp"
 #include "base/progress.hpp"
 #include "base/quantity.hpp"
 #include "earth/position.hpp"
@@ -35,6 +36,12 @@ struct LowestSight {
     bool operator==(const LowestSight&) const = default;
 };
 
+/// How a place is seen from an antenna: its distance over the ground and its true bearing there.
+struct FromAntenna {
+    base::Length distance;
+    base::TrueBearing bearing;
+};
+
 /// The shadow line of one antenna in every direction: for each distance the height below which the ground hides it.
 ///   Model     straight rays over an earth of 4/3 of the mean radius, that is, a standard atmosphere. Along each of several
 ///             thousand directions the steepest slope from the antenna to any ground before a distance, kept as a
@@ -50,6 +57,8 @@ struct LowestSight {
 class Horizon {
 public:
     LowestSight lowest_seen(earth::Position place) const;
+    /// The same where it is at hand how the place is seen from the antenna.
+    LowestSight lowest_seen(const FromAntenna& place) const;
 
     const Antenna& antenna() const { return antenna_; }
     base::Length radius() const { return base::Length::metres(radius_m_); }
@@ -64,6 +73,7 @@ private:
 
     Horizon(const Antenna& antenna, double radius_m, double unit_m);
     Sight along_ray(std::size_t ray, double distance_m) const;
+    LowestSight lowest(double distance_m, double direction_rad) const;
     bool is_sound() const;
 
     Antenna antenna_;

@@ -15,10 +15,8 @@ Reception PreparedReception::at(earth::Position place, base::Altitude altitude) 
     return listening_->listener.at(place, altitude);
 }
 
-Reception PreparedReception::at(earth::Position place, base::Length distance, base::Altitude altitude) const {
-    return listening_->listener.by_distance_alone()
-               ? listening_->listener.at(distance, altitude, [place] { return place; })
-               : at(place, altitude);
+Reception PreparedReception::at(const FromAntenna& place, base::Altitude altitude) const {
+    return listening_->listener.at(place, altitude);
 }
 
 base::Length PreparedReception::room(const Reception& reception) const {

@@ -6,6 +6,7 @@
 #include "base/quantity.hpp"
 #include "earth/position.hpp"
 #include "radio/ground.hpp"
+#include "radio/horizon.hpp"
 #include "radio/reception.hpp"
 
 namespace omniway::radio {
@@ -22,8 +23,8 @@ public:
     PreparedReception(const navdata::Station& station, Part part, const Ground& ground);
 
     Reception at(earth::Position place, base::Altitude altitude) const;
-    /// The same where its distance over the ground is at hand, which saves the geodesic of all but localizers and glideslopes.
-    Reception at(earth::Position place, base::Length distance, base::Altitude altitude) const;
+    /// The same where it is at hand how the place is seen from the antenna, which saves the geodesic.
+    Reception at(const FromAntenna& place, base::Altitude altitude) const;
     /// How far one may go on at this altitude, in any direction, before another answer is possible; ground steeper than 45 degrees apart.
     base::Length room(const Reception& reception) const;
 

@@ -141,25 +141,29 @@ Reception Listener::within_volume(Length distance, Altitude altitude) const {
     return reception;
 }
 
-Reception Listener::within_sector(earth::Position place, Altitude altitude) const {
+FromAntenna Listener::seen(earth::Position place) const {
     const earth::Geodesic line = earth::geodesic(antenna_.position, place);
+    return {line.distance, line.initial};
+}
+
+Reception Listener::within_sector(const FromAntenna& place, Altitude altitude) const {
     const bool is_localizer = kind_ == Kind::localizer;
     Reception reception;
-    reception.distance = line.distance;
+    reception.distance = place.distance;
     reception.altitude = altitude;
     reception.site_known = ground_is_known_;
     reception.sector = is_localizer ? localizer_sector : glideslope_sector;
-    if (is_localizer && line.distance < localizer_overhead) {
+    if (is_localizer && place.distance < localizer_overhead) {
         reception.in_cone = true;
         reception.silence = Silence::overhead;
         reception.limit = localizer_overhead;
         return reception;
     }
-    const double off_front = std::abs((line.initial - front_).degrees());
+    const double off_front = std::abs((place.bearing - front_).degrees());
     const Angle off_course =
         Angle::degrees(is_localizer ? std::min(off_front, 180.0 - off_front) : off_front);
     const auto outside = [&](Angle sector) {
-        return off_course > sector && line.distance * base::sin(off_course - sector) > edge;
+        return off_course > sector && place.distance * base::sin(off_course - sector) > edge;
     };
     if (outside(reception.sector)) {
         reception.silence = Silence::outside_sector;
@@ -168,9 +172,9 @@ Reception Listener::within_sector(earth::Position place, Altitude altitude) cons
     reception.limit = !is_localizer                     ? glideslope_range
                       : outside(localizer_inner_sector) ? *localizer_radius(localizer_sector)
                                                         : *localizer_radius(Angle());
-    if (line.distance > reception.limit + edge) {
+    if (place.distance > reception.limit + edge) {
         reception.silence = Silence::beyond_service_volume;
-    } else if (!within_heights(line.distance, altitude)) {
+    } else if (!within_heights(place.distance, altitude)) {
         reception.silence = Silence::outside_service_heights;
     } else {
         reception.silence = Silence::none;
@@ -232,22 +236,23 @@ Reception Listener::above_terrain(Reception reception, const LowestSight& sight)
     return reception;
 }
 
-Reception Listener::with_sight(const Reception& in_volume, earth::Position place) const {
-    if (!in_volume.heard() || !needs_sight()) {
-        return in_volume;
-    }
-    const Reception over_sea = above_smooth_earth(in_volume);
-    return over_sea.heard() && horizon_ ? above_terrain(over_sea, horizon_->lowest_seen(place)) : over_sea;
-}
-
 Reception Listener::at(earth::Position place, Altitude altitude) const {
     if (kind_ == Kind::nothing) {
         return {};
     }
     if (!by_distance_alone()) {
-        return with_sight(within_sector(place, altitude), place);
+        return with_sight(within_sector(seen(place), altitude), [place] { return place; });
     }
     return at(earth::distance(antenna_.position, place), altitude, [place] { return place; });
+}
+
+Reception Listener::at(const FromAntenna& place, Altitude altitude) const {
+    if (kind_ == Kind::nothing) {
+        return {};
+    }
+    return with_sight(
+        by_distance_alone() ? within_volume(place.distance, altitude) : within_sector(place, altitude),
+        [&place] { return place; });
 }
 
 Length Listener::room(const Reception& reception) const {
@@ -300,7 +305,7 @@ std::optional<Altitude> Listener::lowest(earth::Position place, bool& ground_kno
                                                       away_m * away_m / (2.0 * earth_m)) +
                                        edge);
         }
-        const Reception in_sector = within_sector(place, in_sight);
+        const Reception in_sector = within_sector(seen(place), in_sight);
         return in_sector.heard() || in_sector.silence == Silence::overhead ? std::optional(in_sight)
                                                                            : std::nullopt;
     }

@@ -22,17 +22,12 @@ public:
     Listener(const navdata::Station& station, Part part, const Ground& ground);
 
     Reception at(earth::Position place, base::Altitude altitude) const;
+    Reception at(const FromAntenna& place, base::Altitude altitude) const;
 
     /// The same where the distance is at hand; `place_of` gives the place, and is called only where terrain asks for it.
     template <class PlaceOf>
     Reception at(base::Length distance, base::Altitude altitude, const PlaceOf& place_of) const {
-        const Reception in_volume = within_volume(distance, altitude);
-        if (!in_volume.heard() || !needs_sight()) {
-            return in_volume;
-        }
-        const Reception over_sea = above_smooth_earth(in_volume);
-        return over_sea.heard() && horizon_ ? above_terrain(over_sea, horizon_->lowest_seen(place_of()))
-                                            : over_sea;
+        return with_sight(within_volume(distance, altitude), place_of);
     }
 
     /// How far one may go on at this altitude, in any direction, before another answer is possible; ground steeper than 45
@@ -54,8 +49,18 @@ private:
     std::optional<base::Length> radius_at(base::Altitude altitude) const;
     Reception within_volume(base::Length distance, base::Altitude altitude) const;
     bool within_heights(base::Length distance, base::Altitude altitude) const;
-    Reception within_sector(earth::Position place, base::Altitude altitude) const;
-    Reception with_sight(const Reception& in_volume, earth::Position place) const;
+    Reception within_sector(const FromAntenna& place, base::Altitude altitude) const;
+    /// `place_of` gives the place, either way, and is called only where terrain asks for it.
+    template <class PlaceOf>
+    Reception with_sight(const Reception& in_volume, const PlaceOf& place_of) const {
+        if (!in_volume.heard() || !needs_sight()) {
+            return in_volume;
+        }
+        const Reception over_sea = above_smooth_earth(in_volume);
+        return over_sea.heard() && horizon_ ? above_terrain(over_sea, horizon_->lowest_seen(place_of()))
+                                            : over_sea;
+    }
+    FromAntenna seen(earth::Position place) const;
     Reception above_smooth_earth(Reception reception) const;
     Reception above_terrain(Reception reception, const LowestSight& sight) const;
     base::Altitude lowest_over_smooth_earth(base::Length distance) const;
