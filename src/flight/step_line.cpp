@@ -15,7 +15,9 @@ namespace {
 constexpr double nm = 1852.0;
 
 double distance_m(PlanePoint a, PlanePoint b) {
-    return std::hypot(a.east_m - b.east_m, a.north_m - b.north_m);
+    const double east = a.east_m - b.east_m;
+    const double north = a.north_m - b.north_m;
+    return std::sqrt(east * east + north * north);
 }
 
 }  // namespace
@@ -73,14 +75,14 @@ Aside aside(const StepLine& step, PlanePoint place, radio::Criteria criteria) {
     } else {
         const double east = step.finish.east_m - step.start.east_m;
         const double north = step.finish.north_m - step.start.north_m;
-        const double length = std::hypot(east, north);
+        const double length = distance_m(step.start, step.finish);
         const double de = place.east_m - step.start.east_m;
         const double dn = place.north_m - step.start.north_m;
         if (length > 1.0) {
             aside.aside_m = (de * north - dn * east) / length;
             along_m = (de * east + dn * north) / length;
         } else {
-            aside.aside_m = std::hypot(de, dn);
+            aside.aside_m = distance_m(step.start, place);
         }
     }
     if (step.guide) {

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/quick_trigonometry.hpp"
+
 namespace omniway::rehearsal {
 
 using cockpit::Controls;
@@ -13,6 +15,13 @@ using flight::Step;
 namespace {
 
 double wrapped(double degrees) {
+    // Nearly always it is within a turn and a half: the rounding is a call of the C library.
+    if (std::abs(degrees) <= 180.0) {
+        return degrees;
+    }
+    if (std::abs(degrees) < 540.0) {
+        return degrees - std::copysign(360.0, degrees);
+    }
     return degrees - 360.0 * std::nearbyint(degrees / 360.0);
 }
 
@@ -394,10 +403,10 @@ private:
 
     // Along a line that lies `off_deg` to the right as seen from the aid, so far away.
     void follow(double track_deg, double off_deg, double away_nm, bool pegged, double most_deg) {
-        const double aside_nm = away_nm * std::sin(radians(off_deg));
+        const double aside_nm = away_nm * base::quick_sine_cosine(radians(off_deg)).sine;
         const double speed_nm_s = groundspeed_kt() / 3600.0;
         const double look_ahead_nm = std::max(40.0 * speed_nm_s, 0.35);
-        double cut_deg = std::atan(aside_nm / look_ahead_nm) * 180.0 / std::numbers::pi;
+        double cut_deg = base::quick_direction(aside_nm, look_ahead_nm) * 180.0 / std::numbers::pi;
         const double limit_deg = pegged ? std::max(most_deg, skill_.far_intercept.degrees()) : most_deg;
         cut_deg = std::clamp(cut_deg, -limit_deg, limit_deg);
         if (pegged) {

@@ -21,7 +21,7 @@ namespace {
 
 constexpr double nm = 1852.0;
 constexpr Length raised_within = Length::nautical_miles(160.0);
-constexpr double compass_cell_m = 20.0 * nm;
+constexpr double cell_m = 20.0 * nm;
 
 // Every frequency that the card sets anywhere.
 class Frequencies {
@@ -92,7 +92,7 @@ Stage::Stage(const flight::Circumstances& circumstances, const flight::Flight& f
       card_(card),
       frame_(flight::plane_of(track)) {
     gather_aids();
-    lay_the_compass();
+    lay_the_lattice();
     for (const TrackStep& step : track.steps) {
         steps_.push_back(step_of(step, false));
     }
@@ -151,15 +151,15 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
                    .distance = radio::PreparedReception(station, radio::Part::distance, ground),
                    .slope = radio::PreparedReception(station, radio::Part::glideslope, ground)};
     aid.site = frame_.to_plane(navdata::site(station));
-    const double convergence_rad = frame_.convergence(aid.site).radians();
+    aid.north_rad = frame_.convergence(aid.site).radians();
     if (const auto* vor = navdata::vor(station)) {
-        aid.zero_rad = vor->declination.east().radians() + convergence_rad;
+        aid.zero_rad = vor->declination.east().radians() + aid.north_rad;
     } else if (navdata::ndb(station) != nullptr) {
         aid.kind = AidOnStage::Kind::ndb;
     } else if (const auto* localizer = navdata::localizer(station)) {
         aid.kind = AidOnStage::Kind::localizer;
         aid.zero_rad =
-            base::to_true(localizer->course, localizer->declination).from_north().radians() + convergence_rad;
+            base::to_true(localizer->course, localizer->declination).from_north().radians() + aid.north_rad;
         aid.back_course = navdata::has_back_course(*localizer);
         const auto threshold = navdata::landing_threshold(circumstances_.world, station);
         aid.full_scale_deg = radio::localizer_width(*localizer, threshold).whole.degrees() / 2.0;
@@ -176,6 +176,7 @@ AidOnStage Stage::aid_of(navdata::StationId id) const {
     }
     if (station.dme) {
         aid.dme = frame_.to_plane(station.dme->position);
+        aid.dme_north_rad = frame_.convergence(*aid.dme).radians();
         aid.dme_antenna_m =
             radio::antenna_site(station, radio::Part::distance, ground.terrain).antenna.altitude.metres();
         aid.dme_bias_m = station.dme->bias.metres();
@@ -197,7 +198,7 @@ StepOnStage Stage::step_of(const TrackStep& step, bool missed) const {
     return on;
 }
 
-void Stage::lay_the_compass() {
+void Stage::lay_the_lattice() {
     double west = 1e12;
     double east = -1e12;
     double south = 1e12;
@@ -213,33 +214,42 @@ void Stage::lay_the_compass() {
             }
         }
     }
-    compass_corner_ = {west - 2.0 * compass_cell_m, south - 2.0 * compass_cell_m};
-    compass_columns_ = static_cast<std::size_t>((east - west) / compass_cell_m) + 6;
-    const std::size_t rows = static_cast<std::size_t>((north - south) / compass_cell_m) + 6;
+    lattice_corner_ = {west - 2.0 * cell_m, south - 2.0 * cell_m};
+    lattice_columns_ = static_cast<std::size_t>((east - west) / cell_m) + 6;
+    const std::size_t rows = static_cast<std::size_t>((north - south) / cell_m) + 6;
     for (std::size_t row = 0; row < rows; ++row) {
-        for (std::size_t column = 0; column < compass_columns_; ++column) {
-            const PlanePoint place{compass_corner_.east_m + static_cast<double>(column) * compass_cell_m,
-                                   compass_corner_.north_m + static_cast<double>(row) * compass_cell_m};
-            const auto variation =
-                circumstances_.model.variation(frame_.to_position(place), circumstances_.today);
-            compass_rad_.push_back(variation.east().radians() + frame_.convergence(place).radians());
+        for (std::size_t column = 0; column < lattice_columns_; ++column) {
+            const PlanePoint place{lattice_corner_.east_m + static_cast<double>(column) * cell_m,
+                                   lattice_corner_.north_m + static_cast<double>(row) * cell_m};
+            const earth::Position position = frame_.to_position(place);
+            const double first_deg = lattice_.empty() ? 0.0 : lattice_.front().longitude_deg;
+            const double north_rad = frame_.convergence(place).radians();
+            const auto variation = circumstances_.model.variation(position, circumstances_.today);
+            lattice_.push_back({position.latitude_deg(),
+                                first_deg + std::remainder(position.longitude_deg() - first_deg, 360.0),
+                                north_rad, variation.east().radians() + north_rad});
         }
     }
 }
 
-double Stage::grid_less_magnetic_rad(PlanePoint place) const {
-    const double column = (place.east_m - compass_corner_.east_m) / compass_cell_m;
-    const double row = (place.north_m - compass_corner_.north_m) / compass_cell_m;
-    const std::size_t rows = compass_rad_.size() / compass_columns_;
-    const double c = std::clamp(column, 0.0, static_cast<double>(compass_columns_) - 1.001);
+Stage::Surroundings Stage::about(PlanePoint place) const {
+    const double column = (place.east_m - lattice_corner_.east_m) / cell_m;
+    const double row = (place.north_m - lattice_corner_.north_m) / cell_m;
+    const std::size_t rows = lattice_.size() / lattice_columns_;
+    const double c = std::clamp(column, 0.0, static_cast<double>(lattice_columns_) - 1.001);
     const double r = std::clamp(row, 0.0, static_cast<double>(rows) - 1.001);
     const auto c0 = static_cast<std::size_t>(c);
     const auto r0 = static_cast<std::size_t>(r);
     const double x = c - static_cast<double>(c0);
     const double y = r - static_cast<double>(r0);
-    const double* low = &compass_rad_[r0 * compass_columns_ + c0];
-    const double* high = low + compass_columns_;
-    return (low[0] * (1.0 - x) + low[1] * x) * (1.0 - y) + (high[0] * (1.0 - x) + high[1] * x) * y;
+    const Corner* low = &lattice_[r0 * lattice_columns_ + c0];
+    const Corner* high = low + lattice_columns_;
+    const auto between = [=](double Corner::*of) {
+        return (low[0].*of * (1.0 - x) + low[1].*of * x) * (1.0 - y) +
+               (high[0].*of * (1.0 - x) + high[1].*of * x) * y;
+    };
+    return {earth::Position::degrees(between(&Corner::latitude_deg), between(&Corner::longitude_deg)),
+            between(&Corner::north_rad), between(&Corner::magnetic_north_rad)};
 }
 
 const std::vector<std::size_t>& Stage::on(Frequency frequency) const {

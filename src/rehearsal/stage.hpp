@@ -22,10 +22,12 @@ struct AidOnStage {
     const navdata::Station* station = nullptr;
     enum class Kind { vor, ndb, localizer, distance } kind = Kind::vor;
     earth::PlanePoint site = {};
-    double zero_rad = 0.0;  // grid direction of its zero radial; of a localizer, of its front course inbound
+    double north_rad = 0.0;  // grid direction of true north there
+    double zero_rad = 0.0;   // grid direction of its zero radial; of a localizer, of its front course inbound
     double full_scale_deg = 10.0;  // of a needle on it
     bool back_course = true;
     std::optional<earth::PlanePoint> dme = std::nullopt;
+    double dme_north_rad = 0.0;
     double dme_antenna_m = 0.0;
     double dme_bias_m = 0.0;
     std::optional<earth::PlanePoint> glideslope = std::nullopt;
@@ -50,7 +52,8 @@ struct StepOnStage : flight::StepLine {
 ///   Model     every aid within 160 NM of the flight that sends on a frequency of the card or of its approach back. A step's line is the flight
 ///             track's. On a published step the aids it is flown by are flight-checked: heard where the model says not, the cone apart.
 ///   Domain    the circumstances and the flight must outlive it; any number of threads.
-///   Accuracy  earth/local_frame.hpp; the compass within 0.05 degrees (bilinear over 20 NM).
+///   Accuracy  earth/local_frame.hpp; about(): the compass within 0.05 degrees, the place within 50 m below 60 degrees of latitude (bilinear
+///             over 20 NM).
 ///   Cost      some milliseconds, and the horizons of its aids.
 ///   Fails     never.
 ///   Source    design section 2, idea 3.
@@ -75,8 +78,13 @@ public:
     base::Altitude field() const { return field_; }
     bool begins_in_the_air() const { return flight_.begun.has_value(); }
 
-    /// Grid direction less magnetic bearing.
-    double grid_less_magnetic_rad(earth::PlanePoint place) const;
+    /// What lies about a place, cheaply.
+    struct Surroundings {
+        earth::Position position;
+        double north_rad = 0.0;           // grid direction of true north
+        double magnetic_north_rad = 0.0;  // and of magnetic
+    };
+    Surroundings about(earth::PlanePoint place) const;
     /// The aids that a frequency raises, by their places among aids().
     const std::vector<std::size_t>& on(base::Frequency frequency) const;
 
@@ -89,7 +97,7 @@ private:
     void gather_aids();
     AidOnStage aid_of(navdata::StationId id) const;
     StepOnStage step_of(const flight::TrackStep& step, bool missed) const;
-    void lay_the_compass();
+    void lay_the_lattice();
 
     const flight::Circumstances& circumstances_;
     const flight::Flight& flight_;
@@ -104,10 +112,16 @@ private:
     earth::PlanePoint take_off_;
     double take_off_grid_rad_ = 0.0;
     base::Altitude field_;
-    // The compass, over cells of 20 NM.
-    earth::PlanePoint compass_corner_;
-    std::size_t compass_columns_ = 0;
-    std::vector<double> compass_rad_;
+    // What about() tells, at the corners of cells of 20 NM.
+    struct Corner {
+        double latitude_deg = 0.0;
+        double longitude_deg = 0.0;  // going on beyond 180
+        double north_rad = 0.0;
+        double magnetic_north_rad = 0.0;
+    };
+    earth::PlanePoint lattice_corner_;
+    std::size_t lattice_columns_ = 0;
+    std::vector<Corner> lattice_;
 };
 
 }  // namespace omniway::rehearsal

@@ -6,6 +6,7 @@
 
 #include "aircraft/performance.hpp"
 #include "aircraft/turn.hpp"
+#include "base/quick_trigonometry.hpp"
 #include "earth/terrain.hpp"
 #include "radio/needle_angles.hpp"
 #include "radio/service_volume.hpp"
@@ -27,6 +28,13 @@ constexpr double foot = 0.3048;
 constexpr double degree = pi / 180.0;
 
 double wrapped(double radians) {
+    // Nearly always it is within a turn and a half: the rounding is a call of the C library.
+    if (std::abs(radians) <= pi) {
+        return radians;
+    }
+    if (std::abs(radians) < 3.0 * pi) {
+        return radians - std::copysign(2.0 * pi, radians);
+    }
     return radians - 2.0 * pi * std::nearbyint(radians / (2.0 * pi));
 }
 
@@ -41,9 +49,10 @@ public:
         }
         const double radius = std::sqrt(-2.0 * std::log(1.0 - random_.between(0.0, 1.0)));
         const double angle = random_.between(0.0, 2.0 * pi);
-        other_ = radius * std::sin(angle);
+        const auto [sine, cosine] = base::quick_sine_cosine(angle);
+        other_ = radius * sine;
         kept_ = true;
-        return radius * std::cos(angle);
+        return radius * cosine;
     }
     double share() { return random_.between(0.0, 1.0); }
 
@@ -108,7 +117,6 @@ struct Tuner {
     // When to listen again.
     double listen_after_m = 0.0;
     double listened_alt_m = -1e9;
-    double listen_at_s = 0.0;
 };
 
 struct Receiver {
@@ -336,7 +344,6 @@ private:
         set = Tuner{};
         set.frequency = frequency;
         set.raised = &stage_.on(frequency);
-        set.listen_at_s = -1.0;
     }
 
     // Failures.
@@ -394,12 +401,13 @@ private:
 
     void listen(Tuner& set, bool distance_part) {
         const bool moved = flown_m_ >= set.listen_after_m ||
-                           std::abs(altitude_m_ - set.listened_alt_m) > listened_within_m ||
-                           time_s_ < set.listen_at_s;
-        if (set.raised == nullptr || set.raised->empty() || !moved) {
-            return;
+                           std::abs(altitude_m_ - set.listened_alt_m) > listened_within_m;
+        if (moved && set.raised != nullptr && !set.raised->empty()) {
+            listen_again(set, distance_part);
         }
-        const earth::Position place = stage_.frame().to_position(place_);
+    }
+
+    void listen_again(Tuner& set, bool distance_part) {
         const Altitude altitude = Altitude::metres(altitude_m_);
         double room_m = 20.0 * nm;
         bool heard = false;
@@ -414,8 +422,11 @@ private:
             }
             const radio::PreparedReception& part = distance_part ? aid.distance : aid.azimuth;
             const PlanePoint antenna = distance_part ? *aid.dme : aid.site;
-            const Length away = Length::metres(stage_.frame().sight(antenna, place_).distance_m);
-            const radio::Reception reception = part.at(place, away, altitude);
+            const earth::PlaneSight sight = stage_.frame().sight(antenna, place_);
+            const Angle bearing =
+                Angle::radians(sight.grid_rad - (distance_part ? aid.dme_north_rad : aid.north_rad));
+            const radio::Reception reception =
+                part.at({Length::metres(sight.distance_m), base::TrueBearing::from_north(bearing)}, altitude);
             room_m = std::min(room_m, part.room(reception).metres());
             const bool hears = reception.heard() || is_flight_checked(index, reception);
             const bool is_over = !hears && reception.in_cone;
@@ -484,7 +495,7 @@ private:
             wind_east_.pass(normal_);
             wind_north_.pass(normal_);
             wander_.pass(normal_);
-            grid_less_magnetic_rad_ = stage_.grid_less_magnetic_rad(place_);
+            grid_less_magnetic_rad_ = stage_.about(place_).magnetic_north_rad;
         }
         panel_.clock = base::Duration(time_s_);
         const double magnetic_rad = heading_rad_ - grid_less_magnetic_rad_;
@@ -508,12 +519,6 @@ private:
         if (aircraft_.equipment.adf) {
             show_pointer();
         }
-    }
-
-    double seen_rad(PlanePoint from, PlanePoint to, double& distance_m) const {
-        const earth::PlaneSight sight = stage_.frame().sight(from, to);
-        distance_m = sight.distance_m;
-        return sight.grid_rad;
     }
 
     double bend(AidErrs& errs, double azimuth_rad) const {
@@ -554,8 +559,7 @@ private:
         }
         const AidOnStage& aid = stage_.aids()[set.aid];
         AidErrs& errs = aids_[set.aid];
-        double away_m = 0.0;
-        const double azimuth_rad = seen_rad(aid.site, place_, away_m);
+        const double azimuth_rad = stage_.frame().direction_rad(aid.site, place_);
         if (aid.kind == AidOnStage::Kind::vor) {
             const double radial_rad =
                 azimuth_rad - aid.zero_rad + errs.bias_rad + bend(errs, azimuth_rad) + receiver.bias_rad;
@@ -587,8 +591,7 @@ private:
         if (!receiver.has_glideslope || !aid.glideslope || glideslope_dead_) {
             return;
         }
-        double away_m = 0.0;
-        seen_rad(*aid.glideslope, place_, away_m);
+        const double away_m = stage_.frame().distance_m(*aid.glideslope, place_);
         const Angle up = radio::elevation_angle(Length::metres(away_m),
                                                 Length::metres(altitude_m_ - aid.glideslope_antenna_m));
         if (!hears_glideslope(receiver, aid, Length::metres(away_m), up)) {
@@ -653,10 +656,7 @@ private:
             return;
         }
         const AidOnStage& aid = stage_.aids()[distance_.aid];
-        const double east = place_.east_m - aid.dme->east_m;
-        const double north = place_.north_m - aid.dme->north_m;
-        const PlanePoint middle{(place_.east_m + aid.dme->east_m) / 2.0, 0.0};
-        const double ground_m = std::sqrt(east * east + north * north) / stage_.frame().scale(middle);
+        const double ground_m = stage_.frame().distance_m(*aid.dme, place_);
         const double up_m = altitude_m_ - aid.dme_antenna_m;
         const double slant_m = std::sqrt(ground_m * ground_m + up_m * up_m);
         const double error_m =
@@ -683,8 +683,7 @@ private:
         if (adf_.overhead) {
             return;  // the pointer stands where it stood
         }
-        double away_m = 0.0;
-        const double bearing_rad = seen_rad(place_, aid.site, away_m);
+        const double bearing_rad = stage_.frame().direction_rad(place_, aid.site);
         pointer_rad_ = wrapped(bearing_rad - heading_rad_ + aids_[adf_.aid].bias_rad + adf_rad_);
         panel_.pointer.relative = Angle::radians(pointer_rad_);
     }
@@ -747,10 +746,11 @@ private:
         gust_east_.pass(normal_);
         gust_north_.pass(normal_);
         const double heading_rad = heading_rad_ + rate_rad_s_ * dt_ / 2.0;
-        const double east = airspeed_mps_ * std::sin(heading_rad) + forecast_east_mps_ + wind_east_.value() +
-                            gust_east_.value();
-        const double north = airspeed_mps_ * std::cos(heading_rad) + forecast_north_mps_ +
-                             wind_north_.value() + gust_north_.value();
+        const auto [sine, cosine] = base::quick_sine_cosine(heading_rad);
+        const double east =
+            airspeed_mps_ * sine + forecast_east_mps_ + wind_east_.value() + gust_east_.value();
+        const double north =
+            airspeed_mps_ * cosine + forecast_north_mps_ + wind_north_.value() + gust_north_.value();
         const double scale = stage_.frame().scale(place_);
         place_.east_m += east * dt_ * scale;
         place_.north_m += north * dt_ * scale;
@@ -777,8 +777,7 @@ private:
     void forecast_here() {
         forecast_at_m_ = altitude_m_;
         const weather::Wind wind = stage_.circumstances().winds.at(Altitude::metres(altitude_m_));
-        const double toward_rad =
-            wind.from.from_north().radians() + pi + stage_.frame().convergence(place_).radians();
+        const double toward_rad = wind.from.from_north().radians() + pi + stage_.about(place_).north_rad;
         const double speed = wind.speed.metres_per_second();
         forecast_east_mps_ = speed * std::sin(toward_rad);
         forecast_north_mps_ = speed * std::cos(toward_rad);
@@ -876,7 +875,7 @@ private:
         if (terrain == nullptr || near_the_runway || step_ < 2) {
             return;
         }
-        const auto ground = terrain->elevation(stage_.frame().to_position(place_));
+        const auto ground = terrain->elevation(stage_.about(place_).position);
         if (ground && altitude_m_ < ground->metres()) {
             end(Outcome::hit_the_ground);
         }
