@@ -267,12 +267,12 @@ LegOrReason guided_by(const navdata::Snapshot& world, const radio::Ground& groun
     const std::array<radio::PathPoint, 2> line = {radio::PathPoint{leg.start, Length(), altitude},
                                                   radio::PathPoint{leg.finish, leg.length, altitude}};
     if (lies_in_cones(world, ground, leg, line)) {
-        return refused("direct.in_cones", about,
-                       fmt::format("is {:.1f} NM long and leaves less than {:.0f} NM between the cones overhead "
-                                   "at {:.0f} ft to be guided along",
-                                   leg.length.nautical_miles(), shortest_guided.nautical_miles(),
-                                   altitude.feet()),
-                       "cross one of the two alone");
+        return refused(
+            "direct.in_cones", about,
+            fmt::format("is {:.1f} NM long and leaves less than {:.0f} NM between the cones overhead "
+                        "at {:.0f} ft to be guided along",
+                        leg.length.nautical_miles(), shortest_guided.nautical_miles(), altitude.feet()),
+            "cross one of the two alone");
     }
     return {std::move(leg), std::nullopt};
 }

@@ -86,9 +86,10 @@ private:
         if (own && !is_climb_in_hold(leg) &&
             lies_in_cones(world_, ground_, leg, straight(each, Length(), leg.length))) {
             find(Grade::blocks, "guidance.in_cones", each, each.first_step(),
-                 fmt::format("{:.1f} NM from over one aid to over the other, and less than {:.0f} NM between their "
-                             "cones of silence",
-                             leg.length.nautical_miles(), shortest_guided.nautical_miles()),
+                 fmt::format(
+                     "{:.1f} NM from over one aid to over the other, and less than {:.0f} NM between their "
+                     "cones of silence",
+                     leg.length.nautical_miles(), shortest_guided.nautical_miles()),
                  "cross one of the two alone");
         }
         intercept(each);

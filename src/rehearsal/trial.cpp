@@ -400,8 +400,8 @@ private:
     static double room_to_go_m(double room_m) { return std::clamp(room_m * 0.5, 0.2 * nm, 10.0 * nm); }
 
     void listen(Tuner& set, bool distance_part) {
-        const bool moved = flown_m_ >= set.listen_after_m ||
-                           std::abs(altitude_m_ - set.listened_alt_m) > listened_within_m;
+        const bool moved =
+            flown_m_ >= set.listen_after_m || std::abs(altitude_m_ - set.listened_alt_m) > listened_within_m;
         if (moved && set.raised != nullptr && !set.raised->empty()) {
             listen_again(set, distance_part);
         }
@@ -610,8 +610,7 @@ private:
     bool hears_glideslope(Receiver& receiver, const AidOnStage& aid, Length away, Angle up) {
         const StepOnStage& on = step();
         const bool checked = on.published && on.aid && stage_.aids()[*on.aid].site == aid.site;
-        double from_foot_m = 0.0;
-        const double from_foot_rad = seen_rad(aid.glideslope_foot, place_, from_foot_m);
+        const double from_foot_rad = stage_.frame().sight(aid.glideslope_foot, place_).grid_rad;
         const Angle off_course = Angle::radians(std::abs(wrapped(from_foot_rad - aid.zero_rad - pi)));
         switch (radio::glideslope_volume({checked ? Length() : away, off_course, up},
                                          Angle::degrees(aid.glideslope_deg))) {
@@ -896,7 +895,8 @@ private:
             std::hypot(on.finish.east_m - on.start.east_m, on.finish.north_m - on.start.north_m);
         const double allowed_m =
             on.ends_at_fix ? 2.0 * on.end_allowed_m + 0.5 * nm : std::max(0.25 * length_m, 5.0 * nm);
-        const bool there = turning || flown.missed_by_m <= allowed_m + std::abs(aside.aside_m) || is_alive_ahead();
+        const bool there =
+            turning || flown.missed_by_m <= allowed_m + std::abs(aside.aside_m) || is_alive_ahead();
         const bool guided = flown.dead_needle_s <= std::max(0.5 * (time_s_ - flown.began_s), 60.0);
         flown.as_meant = inside && there && guided && !flown.given_up;
         note_heights(flown);
@@ -919,13 +919,14 @@ private:
     // A heading that ends where the needle comes alive ends as meant anywhere that it is: a far aid's is so from the first mile on.
     bool is_alive_ahead() const {
         const std::size_t next = step_ + 1;
-        const bool ends_alive = std::holds_alternative<flight::NeedleAlive>(step_at(stage_.card(), step_).end);
-        if (!ends_alive || next == stage_.steps().size() || next >= trial_.steps.size() || !stage_.step(next).aid) {
+        const bool ends_alive =
+            std::holds_alternative<flight::NeedleAlive>(step_at(stage_.card(), step_).end);
+        if (!ends_alive || next == stage_.steps().size() || next >= trial_.steps.size() ||
+            !stage_.step(next).aid) {
             return false;
         }
         const AidOnStage& aid = stage_.aids()[*stage_.step(next).aid];
-        double away_m = 0.0;
-        seen_rad(aid.site, place_, away_m);
+        const double away_m = stage_.frame().distance_m(aid.site, place_);
         const double alive_m = away_m * std::sin(aid.full_scale_deg * degree) + 0.5 * nm;
         return std::abs(stage_.aside(stage_.step(next), place_).aside_m) <= alive_m;
     }

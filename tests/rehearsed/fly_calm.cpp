@@ -74,16 +74,15 @@ void tell(const rehearsal::Stage& stage, const rehearsal::Moment& moment) {
     const earth::Position place = stage.frame().to_position(moment.place);
     fmt::print("{:5.0f} s step {:2} {:.4f} {:.4f} {:5.0f} ft aside {:5.2f} NM track {:3.0f}", moment.time_s,
                rehearsal::step_at(stage.card(), moment.step).number, place.latitude_deg(),
-               place.longitude_deg(), moment.altitude_m / 0.3048, moment.aside_m / 1852.0,
-               moment.track_deg);
+               place.longitude_deg(), moment.altitude_m / 0.3048, moment.aside_m / 1852.0, moment.track_deg);
     for (std::size_t i = 0; i < moment.panel->receiver_count; ++i) {
         const auto& on = moment.panel->receivers[i];
         const bool slope = !on.glideslope.flag;
         fmt::print(" | {} {:03.0f} {} {:5.2f}{}", on.ident.letters(), on.course.degrees(),
-                   on.shown.flag                                      ? "flag"
-                   : on.shown.to_from == cockpit::ToFrom::to        ? "to"
-                   : on.shown.to_from == cockpit::ToFrom::from      ? "from"
-                                                                      : "-",
+                   on.shown.flag                               ? "flag"
+                   : on.shown.to_from == cockpit::ToFrom::to   ? "to"
+                   : on.shown.to_from == cockpit::ToFrom::from ? "from"
+                                                               : "-",
                    on.shown.needle.of_full_scale(),
                    slope ? fmt::format(" gs {:.2f}", on.glideslope.needle.of_full_scale()) : "");
     }
