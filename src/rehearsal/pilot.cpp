@@ -822,7 +822,7 @@ private:
         const double end_ft = until != nullptr && until->altitude
                                   ? std::max(until->altitude->feet(), now.heights.at_end.feet())
                                   : climbed_to_ft(mind_.step);
-        hands_.airspeed = now.expected.true_airspeed;
+        hands_.airspeed = airspeed_to_fly(now);
         const bool in_a_hold = until != nullptr && until->altitude;
         const double slip_ft = in_a_hold ? 0.0 : mind_.altitude_off_ft;
         const auto toward = [&](double target_ft, double up_fpm, double down_fpm) {
@@ -848,6 +848,16 @@ private:
             case flight::Vertical::on_glideslope:
                 on_glideslope(now, rate_fpm);
         }
+    }
+
+    // What is flown slower from the next fix on is slowed down for within three minutes of it (AIM 5-3-8, of a hold; trade-facts 8.2).
+    base::Speed airspeed_to_fly(const Step& now) const {
+        constexpr double slows_within_s = 180.0;
+        const Step* next = step_after();
+        const bool ends_soon =
+            now.expected.time && now.expected.time->count() - elapsed_s() < slows_within_s;
+        const bool slower = next != nullptr && next->expected.true_airspeed < now.expected.true_airspeed;
+        return slower && ends_soon ? next->expected.true_airspeed : now.expected.true_airspeed;
     }
 
     // A climb that goes on beyond the end of the step is not levelled off at it, unless it must not be crossed higher.
