@@ -42,7 +42,7 @@ inline double arc_of(double t) {
 ///   Model     the angle less whole quarters of a turn, and Taylor's series to the eleventh power.
 ///   Domain    a million radians to either side.
 ///   Accuracy  within 1e-9 (quick_trigonometry_test.cpp, against the C library).
-///   Cost      a third of the C library's.
+///   Cost      some thirty operations in line, no call, no table.
 ///   Fails     never.
 ///   Source    Abramowitz and Stegun 4.3.65 and 4.3.66, from memory.
 inline SineCosine quick_sine_cosine(double rad) {
@@ -60,7 +60,7 @@ inline SineCosine quick_sine_cosine(double rad) {
 ///   Model     the arc brought within pi / 8 by taking pi / 4 off, and a polynomial.
 ///   Domain    finite arrows; one without length points along the first axis.
 ///   Accuracy  within 1e-9 radians (quick_trigonometry_test.cpp, against the C library).
-///   Cost      a third of the C library's.
+///   Cost      some thirty operations in line, no call, no table.
 ///   Fails     never.
 ///   Source    Abramowitz and Stegun 4.4.34, from memory; the polynomial by Chebyshev's interpolation.
 inline double quick_direction(double second, double first) {

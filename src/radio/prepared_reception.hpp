@@ -15,7 +15,7 @@ namespace omniway::radio {
 ///   Model     as hear() (radio/reception.hpp), to the same answers.
 ///   Domain    what it was made from must outlive it; any number of threads.
 ///   Accuracy  as hear().
-///   Cost      one geodesic and, over terrain, one look into the horizon, which is held here.
+///   Cost      one geodesic, none from FromAntenna; over terrain one look into the horizon, which is held here.
 ///   Fails     never.
 ///   Source    radio/reception.hpp.
 class PreparedReception {

@@ -53,7 +53,7 @@ struct StepOnStage : flight::StepLine {
 ///             track's. On a published step the aids it is flown by are flight-checked: heard where the model says not, the cone apart.
 ///   Domain    the circumstances and the flight must outlive it; any number of threads.
 ///   Accuracy  earth/local_frame.hpp; about(): the compass within 0.05 degrees, the place within 50 m below 60 degrees of latitude (bilinear
-///             over 20 NM).
+///             over 20 NM; the place reckoned, not tested).
 ///   Cost      some milliseconds, and the horizons of its aids.
 ///   Fails     never.
 ///   Source    design section 2, idea 3.

@@ -93,7 +93,7 @@ struct TrialQuestion {
 ///             radio/indication.hpp with their errors, damped over two seconds. Reception is asked again when it may have changed.
 ///   Domain    the stage of an admitted flight.
 ///   Accuracy  halving the time step moves no probability beyond its interval (trial_test.cpp).
-///   Cost      about a fifth of a microsecond for each second flown (bench/rehearsal_bench.cpp).
+///   Cost      about 0.4 microseconds, 2,400 instructions, for each second flown (callgrind on the flight of bench/rehearsal_bench.cpp).
 ///   Fails     never.
 ///   Source    design section 2, idea 3; docs/methods/rehearsal.md.
 Trial fly_once(const Stage& stage, const Pilot& pilot, const TrialQuestion& question,
