@@ -162,7 +162,7 @@ TEST(CaseJudgeGuidance, AnArcIsReceivedOverItsCurveAndNotAlongItsChord) {
 
 // PANS-OPS I-2-2 (trade-facts 2): 50 degrees from the vertical, at 5,000 ft 0.98 NM each side.
 TEST(TruthJudgeGuidance, ALegOfOnesOwnInTheConesOfBothItsAidsIsBlocked) {
-    for (const double apart_nm : {0.4, 3.5, 4.5}) {
+    for (const double apart_nm : {0.4, 2.8, 3.2, 4.5}) {
         for (const bool published : {false, true}) {
             Drawn drawn(fields().vor("AAA", {20, 0}).vor("BBB", {20 + apart_nm, 0}));
             Leg leg = drawn.guided({20, 0}, {20 + apart_nm, 0}, "AAA");
@@ -175,7 +175,8 @@ TEST(TruthJudgeGuidance, ALegOfOnesOwnInTheConesOfBothItsAidsIsBlocked) {
             leg.published = published;
             leg.ending = drawn.over("BBB");
             drawn.fly({leg});
-            if (apart_nm < 2.0 * 0.98 + 2.0 && !published) {
+            // The first guides all of it: its own cone alone is lost.
+            if (apart_nm < 0.98 + 2.0 && !published) {
                 EXPECT_THAT(drawn.codes(), Contains("guidance.in_cones"));
             } else {
                 EXPECT_THAT(drawn.codes(), Not(Contains("guidance.in_cones")));

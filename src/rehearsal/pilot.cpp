@@ -214,6 +214,7 @@ private:
         mind_.pointer_known = false;
         mind_.arc_turned_deg = 0.0;
         mind_.from_shows_s = 0.0;
+        mind_.flagged_s = 0.0;
         set_the_altitude();
         mind_.learned_deg *= 0.5;  // the wind is the same, the angle to it may be another
         for (const auto& receiver : step().radios.receivers) {
@@ -977,14 +978,26 @@ private:
         }
         const auto& shown = panel_.receivers[receiver].shown;
         if (shown.flag || shown.to_from == cockpit::ToFrom::neither) {
-            return false;
+            return is_passed_by_the_clock();
         }
+        mind_.flagged_s = 0.0;
         const int now = shown.to_from == cockpit::ToFrom::to ? 1 : -1;
         const bool changed = mind_.last_to_from == 1 && now == -1;
         mind_.last_to_from = now;
         // Where the aid was so near that TO never showed, FROM for a while on its course tells that it is behind.
         mind_.from_shows_s = now == -1 && is_on_course() && !changed ? mind_.from_shows_s + passed_s_ : 0.0;
         return changed || mind_.from_shows_s > 10.0;
+    }
+
+    // Where FROM never comes, the aid being heard no higher than this: TO has shown, the needle is dead for as long as over an aid, and its
+    // time is up by a minute.
+    bool is_passed_by_the_clock() {
+        constexpr double dead_s = 60.0;
+        constexpr double late_s = 60.0;
+        mind_.flagged_s += passed_s_;
+        const auto& expected = step().expected.time;
+        return mind_.last_to_from == 1 && expected && mind_.flagged_s > dead_s &&
+               elapsed_s() > expected->count() + late_s;
     }
 
     bool is_on_course() const {
@@ -1011,7 +1024,10 @@ private:
             mind_.last_reading_nm = -1.0;
             return false;
         }
-        const double at_nm = end.reading.nautical_miles() + (end.increasing ? -1.0 : 1.0) * lead_nm();
+        // It is read to the tenth.
+        constexpr double tenth_nm = 0.05;
+        const double at_nm =
+            end.reading.nautical_miles() + (end.increasing ? -1.0 : 1.0) * (lead_nm() + tenth_nm);
         const bool there = end.increasing ? *reading >= at_nm : *reading <= at_nm;
         // A reading beyond it from the first look on is not the end, unless it stands just there.
         const bool near = std::abs(*reading - at_nm) < 1.0;

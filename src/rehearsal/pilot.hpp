@@ -100,6 +100,7 @@ struct Mind {
     bool last_needle_alive = false;
     int last_to_from = 0;  // 1 TO, -1 FROM
     double from_shows_s = 0.0;
+    double flagged_s = 0.0;  // for how long the needle of what is to be passed has been dead
     double last_pointer_deg = 0.0;
     bool pointer_known = false;
     double pointer_stood_deg = 0.0;  // on its dial, when it last moved
