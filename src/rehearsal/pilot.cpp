@@ -855,8 +855,7 @@ private:
     base::Speed airspeed_to_fly(const Step& now) const {
         constexpr double slows_within_s = 180.0;
         const Step* next = step_after();
-        const bool ends_soon =
-            now.expected.time && now.expected.time->count() - elapsed_s() < slows_within_s;
+        const bool ends_soon = now.expected.time && now.expected.time->count() - elapsed_s() < slows_within_s;
         const bool slower = next != nullptr && next->expected.true_airspeed < now.expected.true_airspeed;
         return slower && ends_soon ? next->expected.true_airspeed : now.expected.true_airspeed;
     }
