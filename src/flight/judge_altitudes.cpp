@@ -61,11 +61,11 @@ private:
             {grade, std::move(code), each.name(), std::move(text), std::move(remedy), each.last_step()});
     }
 
-    // What the card has to be descended at, where the level was kept too long. Twice the planned rate or 1,500 ft/min can be flown for a while.
+    // What the card has to be descended at, where the level was kept too long. Three times the planned rate or 2,500 ft/min is all that any can be brought to.
     // Common practice, no source.
     void descents() {
         const base::VerticalSpeed planned = judged_.day.aircraft.performance.descent.rate;
-        const auto steepest = std::max(planned * 2.0, base::VerticalSpeed::feet_per_minute(1500.0));
+        const auto steepest = std::max(planned * 3.0, base::VerticalSpeed::feet_per_minute(2500.0));
         for (const auto* steps : {&judged_.compiled.card.steps, &judged_.compiled.card.missed}) {
             for (const Step& step : *steps) {
                 const auto& rate = step.heights.rate;

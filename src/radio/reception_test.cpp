@@ -64,6 +64,19 @@ TEST(TruthReception, TheConeOverheadIsAsWideAsTheTable) {
     }
 }
 
+// AIM 1-1-8 (trade-facts 1): a terminal VOR is promised to 12,000 ft above it. Above that nothing is heard of it, over it neither.
+TEST(TruthReception, OverheadAboveItsServiceHeightsAnAidIsOutsideThem) {
+    const auto terminal = a_vor(ServiceClass::terminal);
+    const auto over = [&](double feet) {
+        return hear(terminal, Part::azimuth, navdata::site(terminal), Altitude::feet(feet), {});
+    };
+    EXPECT_EQ(over(11900).silence, Silence::overhead);
+    EXPECT_EQ(over(12100).silence, Silence::outside_service_heights);
+    EXPECT_TRUE(over(11900).in_cone);
+    EXPECT_TRUE(over(12100).in_cone);
+    EXPECT_EQ(heard_at(terminal, 90, 10.0, 12100), Silence::outside_service_heights);
+}
+
 // AIM 1-1-9 (trade-facts 1.3 [seen]): 18 NM within 10 degrees of the course, 10 NM from 10 to 35 degrees, no further; front
 // and back.
 TEST(TruthReception, ALocalizerIsHeardInItsTwoSectorsFrontAndBack) {
