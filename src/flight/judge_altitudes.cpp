@@ -46,7 +46,6 @@ public:
             minimum_of_leg(each);
         }
         coded();
-        descents();
         ceiling();
         if (!flight_.begun) {
             semicircular();
@@ -59,29 +58,6 @@ private:
               std::string remedy = {}) {
         findings_.push_back(
             {grade, std::move(code), each.name(), std::move(text), std::move(remedy), each.last_step()});
-    }
-
-    // What the card has to be descended at, where the level was kept too long. Three times the planned rate or 2,500 ft/min is all that any can be brought to.
-    // Common practice, no source.
-    void descents() {
-        const base::VerticalSpeed planned = judged_.day.aircraft.performance.descent.rate;
-        const auto steepest = std::max(planned * 3.0, base::VerticalSpeed::feet_per_minute(2500.0));
-        for (const auto* steps : {&judged_.compiled.card.steps, &judged_.compiled.card.missed}) {
-            for (const Step& step : *steps) {
-                const auto& rate = step.heights.rate;
-                if (step.heights.vertical != Vertical::descend || !rate ||
-                    std::abs(rate->feet_per_minute()) <= steepest.feet_per_minute()) {
-                    continue;
-                }
-                findings_.push_back(
-                    {Grade::blocks, "altitude.descent_too_steep", flight_.approach,
-                     fmt::format("down to {:.0f} ft at {:.0f} ft/min, {:.0f} at most",
-                                 step.heights.at_end.feet(), std::abs(rate->feet_per_minute()),
-                                 steepest.feet_per_minute()),
-                     "a lower cruising altitude, or a minimum that lets the descent begin before",
-                     step.number});
-            }
-        }
     }
 
     // Off the airways the ground is asked again, with the corridor of what really guides: 15 degrees wider on a heading. What the user
