@@ -191,18 +191,24 @@ TEST(CaseProfile, TheApproachIsEnteredAtTheAltitudeOfItsFirstFix) {
     EXPECT_THAT(checked(drawn), IsEmpty());
 }
 
-TEST(CaseProfile, AnApproachTooSteepForTheAircraftIsWarnedOfWithItsRate) {
-    Drawn drawn(6000);
-    drawn.leg(Phase::departure, 20);
-    drawn.leg(Phase::en_route, 60, 2000);
-    drawn.entry(AltitudeRule::at_or_above, 5000);
-    drawn.leg(Phase::approach, 4).minimum = {};
-    drawn.coded(AltitudeRule::at_or_above, 1800);
-    drawn.fly();
-    const auto findings = checked(drawn);
-    ASSERT_EQ(findings.size(), 1U);
-    EXPECT_EQ(findings[0].code, "altitude.descent_too_steep");
-    EXPECT_TRUE(findings[0].text.starts_with("5000 to 1800 ft in 4.0 NM is 800 ft/NM: ")) << findings[0].text;
+// 800 ft/NM is steep; 2,000 ft/NM at 100 kt and more are beyond 2,500 ft/min and three times the planned rate: common practice, no source.
+TEST(CaseProfile, AnApproachTooSteepForTheAircraftIsWarnedOfWithItsRateAndOneThatNoneFliesRefused) {
+    for (const double length_nm : {4.0, 1.6}) {
+        Drawn drawn(6000);
+        drawn.leg(Phase::departure, 20);
+        drawn.leg(Phase::en_route, 60, 2000);
+        drawn.entry(AltitudeRule::at_or_above, 5000);
+        drawn.leg(Phase::approach, length_nm).minimum = {};
+        drawn.coded(AltitudeRule::at_or_above, 1800);
+        drawn.fly();
+        const auto findings = checked(drawn);
+        ASSERT_EQ(findings.size(), 1U);
+        EXPECT_EQ(findings[0].code, "altitude.descent_too_steep");
+        EXPECT_EQ(findings[0].grade, length_nm > 2.0 ? base::Grade::warns : base::Grade::blocks);
+        const std::string begins = length_nm > 2.0 ? "5000 to 1800 ft in 4.0 NM is 800 ft/NM: "
+                                                   : "5000 to 1800 ft in 1.6 NM is 2000 ft/NM: ";
+        EXPECT_TRUE(findings[0].text.starts_with(begins)) << findings[0].text;
+    }
 }
 
 // trade-facts 11.2: a missed approach asks for 200 ft/NM unless it says more.

@@ -399,23 +399,6 @@ TEST(LawHandMade, AWayOfOwnLegsGivenBackIsTheSameFlight) {
                 0.001);
 }
 
-// The level is kept to INI: from there down to 1,800 ft as fast as the distance asks. Three times the planned rate, 2,500 ft/min at least, is all
-// that can be flown: common practice, no source.
-TEST(CaseHandMade, ADescentFromTooHighIsWarnedOfAndFromFarTooHighRefused) {
-    Sketch sketch = drawn();
-    sketch.airway("V1", {"AAA", "MMM"}, {.minimum_ft = 4000.0})
-        .airway("V2", {"MMM", "INI"}, {.minimum_ft = 9000.0});
-    const auto world = sketch.world();
-    for (const std::string level : {"A090", "A160"}) {
-        const Option option = made(world, asked(world, "XDEP DCT AAA V1 MMM/N0150" + level + " V2 INI XARR"));
-        const auto steep =
-            std::find_if(option.findings.begin(), option.findings.end(),
-                         [](const auto& finding) { return finding.code == "altitude.descent_too_steep"; });
-        ASSERT_NE(steep, option.findings.end()) << level;
-        EXPECT_EQ(steep->grade, level == "A090" ? base::Grade::warns : base::Grade::blocks) << steep->text;
-    }
-}
-
 // A minimum of 9,000 ft on the second airway only: 5,000 ft to MMM, level at 9,000 ft over it.
 TEST(CaseHandMade, AChangeOfLevelIsFlownFromItsPointOnAndHoldsTheMinimumBehindIt) {
     Sketch sketch = drawn();
