@@ -851,13 +851,17 @@ private:
         }
     }
 
-    // What is flown slower from the next fix on is slowed down for within three minutes of it (AIM 5-3-8, of a hold; trade-facts 8.2).
+    // What is flown slower from the next fix on is slowed down for as late as does, a knot in a second, and within three minutes of it (AIM 5-3-8,
+    // of a hold; trade-facts 8.2).
     base::Speed airspeed_to_fly(const Step& now) const {
-        constexpr double slows_within_s = 180.0;
         const Step* next = step_after();
-        const bool ends_soon = now.expected.time && now.expected.time->count() - elapsed_s() < slows_within_s;
-        const bool slower = next != nullptr && next->expected.true_airspeed < now.expected.true_airspeed;
-        return slower && ends_soon ? next->expected.true_airspeed : now.expected.true_airspeed;
+        if (next == nullptr || !now.expected.time) {
+            return now.expected.true_airspeed;
+        }
+        const double slower_kt = now.expected.true_airspeed.knots() - next->expected.true_airspeed.knots();
+        const double left_s = now.expected.time->count() - elapsed_s();
+        return left_s < std::min(slower_kt, 180.0) ? next->expected.true_airspeed
+                                                   : now.expected.true_airspeed;
     }
 
     // A climb that goes on beyond the end of the step is not levelled off at it, unless it must not be crossed higher.
