@@ -80,7 +80,7 @@ void expect_shown(const Flown& all, const Inside& inside) {
             << " deg up";
         (inside(seen) > 0 ? shown : flagged) += seen.receiver.glideslope.flag == (inside(seen) < 0) ? 1 : 0;
     }
-    EXPECT_GT(shown, 30);
+    EXPECT_GT(shown, 15);
     EXPECT_GT(flagged, 30);
 }
 
