@@ -610,7 +610,7 @@ private:
     bool hears_glideslope(Receiver& receiver, const AidOnStage& aid, Length away, Angle up) {
         const StepOnStage& on = step();
         const bool checked = on.published && on.aid && stage_.aids()[*on.aid].site == aid.site;
-        const double from_foot_rad = stage_.frame().sight(aid.glideslope_foot, place_).grid_rad;
+        const double from_foot_rad = stage_.frame().direction_rad(aid.glideslope_foot, place_);
         const Angle off_course = Angle::radians(std::abs(wrapped(from_foot_rad - aid.zero_rad - pi)));
         switch (radio::glideslope_volume({checked ? Length() : away, off_course, up},
                                          Angle::degrees(aid.glideslope_deg))) {
