@@ -51,6 +51,19 @@ TEST(TruthQuickTrigonometry, DirectionIsTheCLibrarysWithinANanoradian) {
     }
 }
 
+// Half a turn lies on either side alike.
+TEST(TruthQuickTrigonometry, WrappedIsTheRemainderOfTheCLibrary) {
+    Random random(Seed{3});
+    for (const double turn : {360.0, 2.0 * std::numbers::pi}) {
+        for (int i = 0; i < 100'000; ++i) {
+            const double angle = random.between(-4.0, 4.0) * turn;
+            const double off = quick_wrapped(angle, turn) - std::remainder(angle, turn);
+            ASSERT_NEAR(std::remainder(off, turn), 0.0, promised) << angle;
+            ASSERT_LE(std::abs(quick_wrapped(angle, turn)), turn / 2.0 + promised) << angle;
+        }
+    }
+}
+
 TEST(LawQuickTrigonometry, AnArrowWithoutLengthPointsAlongTheFirstAxis) {
     EXPECT_EQ(quick_direction(0.0, 0.0), 0.0);
 }

@@ -15,14 +15,7 @@ using flight::Step;
 namespace {
 
 double wrapped(double degrees) {
-    // Nearly always it is within a turn and a half: the rounding is a call of the C library.
-    if (std::abs(degrees) <= 180.0) {
-        return degrees;
-    }
-    if (std::abs(degrees) < 540.0) {
-        return degrees - std::copysign(360.0, degrees);
-    }
-    return degrees - 360.0 * std::nearbyint(degrees / 360.0);
+    return base::quick_wrapped(degrees, 360.0);
 }
 
 double radians(double degrees) {

@@ -28,14 +28,7 @@ constexpr double foot = 0.3048;
 constexpr double degree = pi / 180.0;
 
 double wrapped(double radians) {
-    // Nearly always it is within a turn and a half: the rounding is a call of the C library.
-    if (std::abs(radians) <= pi) {
-        return radians;
-    }
-    if (std::abs(radians) < 3.0 * pi) {
-        return radians - std::copysign(2.0 * pi, radians);
-    }
-    return radians - 2.0 * pi * std::nearbyint(radians / (2.0 * pi));
+    return base::quick_wrapped(radians, 2.0 * pi);
 }
 
 /// Normal numbers, two at a time (Box and Muller).
