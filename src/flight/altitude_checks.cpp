@@ -125,15 +125,16 @@ private:
             if (rate > limit) {
                 // All that any can be brought to. Common practice, no source.
                 const base::VerticalSpeed most =
-                    std::max(performance_.descent.rate * 3.0, base::VerticalSpeed::feet_per_minute(2500.0));
-                find(rate > most ? Grade::blocks : Grade::warns, "altitude.descent_too_steep",
+                    std::max(performance_.descent.rate * 2.0, base::VerticalSpeed::feet_per_minute(2500.0));
+                const bool refused = rate > most;
+                find(refused ? Grade::blocks : Grade::warns, "altitude.descent_too_steep",
                      leg.via + " to " + end_name(leg),
                      fmt::format(
                          "{:.0f} to {:.0f} ft in {:.1f} NM is {:.0f} ft/NM: {:.0f} ft/min at {:.0f} kt, "
                          "{:.0f} ft/min at most",
                          high.feet(), low.feet(), leg.length.nautical_miles(),
                          gradient.feet_per_nautical_mile(), rate.feet_per_minute(), groundspeed->knots(),
-                         limit.feet_per_minute()),
+                         (refused ? most : limit).feet_per_minute()),
                      "a slower approach, an earlier descent, or a lower level to come from");
             }
         }

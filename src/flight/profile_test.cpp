@@ -191,7 +191,7 @@ TEST(CaseProfile, TheApproachIsEnteredAtTheAltitudeOfItsFirstFix) {
     EXPECT_THAT(checked(drawn), IsEmpty());
 }
 
-// 800 ft/NM is steep; 2,000 ft/NM at 100 kt and more are beyond 2,500 ft/min and three times the planned rate: common practice, no source.
+// 800 ft/NM is steep; 2,000 ft/NM at 100 kt and more are beyond 2,500 ft/min and twice the planned rate: common practice, no source.
 TEST(CaseProfile, AnApproachTooSteepForTheAircraftIsWarnedOfWithItsRateAndOneThatNoneFliesRefused) {
     for (const double length_nm : {4.0, 1.6}) {
         Drawn drawn(6000);
@@ -208,6 +208,8 @@ TEST(CaseProfile, AnApproachTooSteepForTheAircraftIsWarnedOfWithItsRateAndOneTha
         const std::string begins = length_nm > 2.0 ? "5000 to 1800 ft in 4.0 NM is 800 ft/NM: "
                                                    : "5000 to 1800 ft in 1.6 NM is 2000 ft/NM: ";
         EXPECT_TRUE(findings[0].text.starts_with(begins)) << findings[0].text;
+        // What is refused names the limit of refusing.
+        EXPECT_EQ(findings[0].text.ends_with(", 2500 ft/min at most"), length_nm < 2.0) << findings[0].text;
     }
 }
 

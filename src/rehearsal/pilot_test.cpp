@@ -1,5 +1,9 @@
 #include "rehearsal/pilot.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
 #include <gtest/gtest.h>
 
 namespace omniway::rehearsal {
@@ -77,6 +81,152 @@ TEST(CasePilot, ABeaconWhoseIdentFallsSilentInFlightIsGivenUpAfterFortyFiveSecon
     EXPECT_TRUE(Inbound().after(60, 44).adf.identified);
     EXPECT_FALSE(Inbound().after(60, 47).adf.identified);
     EXPECT_TRUE(Inbound().after(60, 47).dead_needle);
+}
+
+// Common practice, no source: overhead a pointer follows nothing. It shows the beacon 20 degrees right of the course; the aircraft turns by that, and
+// a pointer that then stands ahead is followed no further, one that stands where it stood is not believed: the course is flown.
+TEST(CasePilot, APointerThatStandsOnItsDialWhileTheAircraftTurnsIsNotBelieved) {
+    for (const bool follows : {true, false}) {
+        Inbound inbound;
+        inbound.card.steps[0].expected.distance = base::Length::nautical_miles(20.0);
+        const Pilot pilot(inbound.card, Skill{});
+        Mind mind = pilot.lined_up();
+        inbound.panel.pointer.ident = cockpit::HeardIdent("NNN");
+        cockpit::Controls hands;
+        for (int second = 1; second <= 40; ++second) {
+            const double turned_deg = std::min(0.5 * second, 20.0);
+            inbound.panel.clock = base::Duration(second);
+            inbound.panel.heading = MagneticBearing::degrees(172.0 + turned_deg);
+            inbound.panel.compass = inbound.panel.heading;
+            inbound.panel.pointer.relative = base::Angle::degrees(follows ? 20.0 - turned_deg : 20.0);
+            hands = pilot.look(mind, inbound.panel, Whim{});
+        }
+        EXPECT_EQ(mind.pointer_stands, !follows);
+        // Followed, more than the bearing is cut; not believed, the way back is to 172.
+        EXPECT_EQ(hands.turn > 0.0, follows);
+    }
+}
+
+namespace {
+
+const flight::NamedAid a_vor{.ident = "AAA", .kind = "VOR", .frequency = base::Frequency::megahertz(112.0)};
+
+// To the VOR AAA on 090 in ten minutes, until over it, and on from there.
+struct Toward {
+    flight::Card card;
+    cockpit::Panel panel;
+
+    Toward() {
+        flight::Step step;
+        step.number = 1;
+        step.to = "AAA";
+        step.guidance =
+            flight::FollowRadial{.aid = a_vor, .toward = true, .course = base::Radial::degrees(90.0)};
+        step.end = flight::StationPassage{.aid = a_vor, .pointer = false};
+        step.expected.course = MagneticBearing::degrees(90.0);
+        step.expected.heading = MagneticBearing::degrees(90.0);
+        step.expected.groundspeed = base::Speed::knots(120.0);
+        step.expected.true_airspeed = base::Speed::knots(390.0);
+        step.expected.distance = base::Length::nautical_miles(20.0);
+        step.expected.time = base::minutes(10.0);
+        flight::Step next = step;
+        next.number = 2;
+        card.steps = {step, next};
+        flight::ReceiverStands first;
+        first.active = a_vor;
+        card.lined_up.receivers = {first};
+        panel.receiver_count = 1;
+        panel.receivers[0].active = a_vor.frequency;
+        panel.receivers[0].course = base::Radial::degrees(90.0);
+        panel.receivers[0].ident = cockpit::HeardIdent("AAA");
+        panel.receivers[0].shown = {.flag = false, .needle = {}, .to_from = cockpit::ToFrom::to};
+        panel.heading = MagneticBearing::degrees(90.0);
+        panel.compass = panel.heading;
+    }
+};
+
+// When over AAA is seen, its flag being up from then on; none within fifteen minutes.
+std::optional<int> passed_with_a_flag_from(int flagged_s) {
+    Toward toward;
+    const Pilot pilot(toward.card, Skill{});
+    Mind mind = pilot.lined_up();
+    for (int second = 1; second <= 900; ++second) {
+        toward.panel.clock = base::Duration(second);
+        toward.panel.receivers[0].shown.flag = second >= flagged_s;
+        pilot.look(mind, toward.panel, Whim{});
+        if (mind.end_seen_s >= 0.0) {
+            return second;
+        }
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+// Common practice, no source: a station passed where it is not heard any more is passed by the clock: a minute after its time, and not before its needle has
+// been dead for one.
+TEST(CasePilot, AStationThatFallsSilentBeforeItIsPassedIsPassedByTheClock) {
+    EXPECT_NEAR(passed_with_a_flag_from(560).value_or(0), 661, 2);
+    EXPECT_NEAR(passed_with_a_flag_from(640).value_or(0), 701, 2);
+    // Where TO was never seen it was perhaps never ahead.
+    EXPECT_FALSE(passed_with_a_flag_from(0));
+}
+
+// AIM 5-3-8 (trade-facts 8.2): slowed down within three minutes of the fix, a knot in a second (common practice, no source).
+TEST(CasePilot, WhatIsFlownSlowerFromTheNextFixOnIsSlowedDownForAsLongAsItTakes) {
+    struct Row {
+        double next_kt;
+        int slows_s;  // of the ten minutes
+    };
+    for (const Row row : {Row{390.0, 9999}, Row{400.0, 9999}, Row{300.0, 510}, Row{100.0, 420}}) {
+        Toward toward;
+        toward.card.steps[1].expected.true_airspeed = base::Speed::knots(row.next_kt);
+        const Pilot pilot(toward.card, Skill{});
+        Mind mind = pilot.lined_up();
+        for (int second = 0; second <= 595; ++second) {
+            toward.panel.clock = base::Duration(second);
+            const double flown_kt = pilot.look(mind, toward.panel, Whim{}).airspeed.knots();
+            EXPECT_EQ(flown_kt, second > row.slows_s ? row.next_kt : 390.0) << second;
+        }
+    }
+}
+
+// A frequency that was left as it was is heard: thirty seconds on the ident is not the card's, and it is tuned after all, unless the ident was not
+// listened to. Both go wrong at the same rate, each by itself; so of the slips all but that share are mended. Common practice, no source.
+TEST(CasePilot, AFrequencyLeftAsItWasIsMendedWhereverItsIdentIsListenedTo) {
+    constexpr double rate = 0.2;
+    constexpr int pilots = 4000;
+    const flight::NamedAid other{
+        .ident = "BBB", .kind = "VOR", .frequency = base::Frequency::megahertz(114.0)};
+    Skill hasty;
+    hasty.blunders = rate;
+    int left = 0;
+    int mended = 0;
+    for (int each = 0; each < pilots; ++each) {
+        Toward toward;
+        toward.card.steps[0].work = {flight::Tune{{flight::SetKind::receiver, 1}, other, {}, {}}};
+        const Pilot pilot(toward.card, hasty);
+        Mind mind = pilot.lined_up();
+        mind.luck = base::Random(base::Seed{static_cast<std::uint64_t>(each)});
+        cockpit::ReceiverOnPanel& receiver = toward.panel.receivers[0];
+        bool left_as_it_was = false;
+        for (int second = 0; second <= 60; ++second) {
+            toward.panel.clock = base::Duration(second);
+            const cockpit::Controls hands = pilot.look(mind, toward.panel, Whim{});
+            for (std::size_t at = 0; at < hands.knob_count; ++at) {
+                receiver.active = hands.knobs[at].frequency;
+            }
+            left_as_it_was = left_as_it_was || (second == 0 && receiver.active != other.frequency);
+            receiver.ident = cockpit::HeardIdent(receiver.active == other.frequency ? "BBB" : "AAA");
+        }
+        left += left_as_it_was ? 1 : 0;
+        mended += left_as_it_was && receiver.active == other.frequency ? 1 : 0;
+    }
+    // Four standard deviations of a share.
+    const auto allowed = [](double share, int of) { return 4.0 * std::sqrt(share * (1.0 - share) / of); };
+    EXPECT_NEAR(static_cast<double>(left) / pilots, rate, allowed(rate, pilots));
+    ASSERT_GT(left, 0);
+    EXPECT_NEAR(static_cast<double>(mended) / left, 1.0 - rate, allowed(rate, left));
 }
 
 }  // namespace omniway::rehearsal

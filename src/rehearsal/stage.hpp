@@ -52,8 +52,8 @@ struct StepOnStage : flight::StepLine {
 ///   Model     every aid within 160 NM of the flight that sends on a frequency of the card or of its approach back. A step's line is the flight
 ///             track's. On a published step the aids it is flown by are flight-checked: heard where the model says not, the cone apart.
 ///   Domain    the circumstances and the flight must outlive it; any number of threads.
-///   Accuracy  earth/local_frame.hpp; about(): the compass within 0.05 degrees, the place within 50 m below 60 degrees of latitude (bilinear
-///             over 20 NM; the place reckoned, not tested).
+///   Accuracy  earth/local_frame.hpp; about(): the compass within 0.05 degrees, the place within 50 m up to 60 degrees of latitude (bilinear
+///             over 20 NM).
 ///   Cost      some milliseconds, and the horizons of its aids.
 ///   Fails     never.
 ///   Source    design section 2, idea 3.

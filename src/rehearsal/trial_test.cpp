@@ -7,9 +7,11 @@
 
 #include <gtest/gtest.h>
 
+#include "earth/geodesic.hpp"
 #include "rehearsal/rehearse.hpp"
 #include "tests/deviation.hpp"
 #include "tests/drawn_flight.hpp"
+#include "tests/magnetic_model.hpp"
 
 namespace omniway::rehearsal {
 
@@ -88,6 +90,40 @@ double allowed(std::size_t n) {
 }
 
 }  // namespace
+
+// What the lattice of a flight tells of a place, against the projection and the magnetic model that it was laid from: the header's bounds.
+TEST(TruthStage, TellsPlaceConvergenceAndVariationAsTheProjectionAndTheModelDo) {
+    double worst_m = 0.0;
+    double worst_north_deg = 0.0;
+    double worst_magnetic_deg = 0.0;
+    for (const double latitude_deg : {0.0, 40.0, 60.0, -59.0}) {
+        Drawn drawn;
+        drawn.sketch = omniway::testing::Sketch(earth::Position::degrees(latitude_deg, 179.0));
+        drawn.sketch.airport("XDEP", {0, -3}).runway("XDEP", 9, {0, -3}).airport("XARR", {200, 0});
+        const Stage& stage = along_a_radial(drawn);
+        for (int east_nm = -10; east_nm <= 70; ++east_nm) {
+            for (int north_nm = -30; north_nm <= 30; ++north_nm) {
+                const earth::PlanePoint place = stage.frame().to_plane(
+                    drawn.place({static_cast<double>(east_nm), static_cast<double>(north_nm)}));
+                const Stage::Surroundings told = stage.about(place);
+                const earth::Position true_place = stage.frame().to_position(place);
+                const double north_rad = stage.frame().convergence(place).radians();
+                const auto variation =
+                    omniway::testing::magnetic_model().variation(true_place, earth::DecimalYear{2026.0});
+                worst_m = std::max(worst_m, earth::distance(told.position, true_place).metres());
+                worst_north_deg = std::max(worst_north_deg, std::abs(told.north_rad - north_rad) * 57.29578);
+                worst_magnetic_deg = std::max(
+                    worst_magnetic_deg,
+                    std::abs(told.magnetic_north_rad - north_rad - variation.east().radians()) * 57.29578);
+            }
+        }
+    }
+    RecordProperty("worst_m", std::to_string(worst_m));
+    RecordProperty("worst_magnetic_deg", std::to_string(worst_magnetic_deg));
+    EXPECT_LT(worst_m, 50.0);
+    EXPECT_LT(worst_north_deg, 0.05);
+    EXPECT_LT(worst_magnetic_deg, 0.05);
+}
 
 // One error at a time: an angle of that size, so far from the aid (the closed form: d tan e).
 TEST(TruthTrial, AVorsErrorAloneSpreadsAsItsAngleDoes) {
