@@ -46,7 +46,7 @@ def main() -> int:
         if result.returncode not in (0, 1) or not lines or " admitted flights arrive, " not in lines[-1]:
             sys.exit(f"{what} {words}: exit {result.returncode}: {result.stdout}{result.stderr}")
         count = lines[-1].split()
-        rows.append(f"| {what} | {' '.join(words)} | {count[6]} | {count[2]} | {count[0]} |")
+        rows.append(f"| {what} | {' '.join(words)} | {count[13]} | {count[2]} | {count[0]} | {count[6]} of {count[8]} |")
         failures += [f"- {line}" for line in lines[:-1]]
     out.write_text(f"""# Calm air, perfect instruments
 
@@ -62,8 +62,8 @@ To run it again, with the real data beside the checkout or named by `OMNIWAY_REA
 `varied N SEED` draws N admitted flights: pair, aircraft (single, twin, trainer, jet) and wind (up to 30 kt) at random, in a world where of the
 stations that are no localizers a tenth is out of service, a tenth has another frequency and a twentieth stands up to 3 NM elsewhere.
 
-| flights | how | asked | admitted | arrived |
-|---|---|---|---|---|
+| flights | how | asked | admitted | arrived | flew their missed approach |
+|---|---|---|---|---|---|
 {chr(10).join(rows)}
 
 {"What did not arrive:" if failures else "Every admitted flight arrived."}

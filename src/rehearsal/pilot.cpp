@@ -728,7 +728,8 @@ private:
                 return;
             }
             double off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
-            if (!localizer && std::abs(wrapped(course_deg(receiver) - inbound_deg)) > 90.0) {
+            const double senses_deg = localizer ? front_course_deg(*aid, inbound_deg) : course_deg(receiver);
+            if (std::abs(wrapped(senses_deg - inbound_deg)) > 90.0) {
                 off_deg = -off_deg;
             }
             const double away_nm = reading_of(*aid).value_or(localizer ? 6.0 : 2.5);
@@ -743,6 +744,17 @@ private:
             }
         }
         hold_inbound(inbound_deg);
+    }
+
+    // A localizer's needle senses by its front course, whatever course is set. A turn back leads to the step that follows it; where that does not say,
+    // it leads to the front course.
+    double front_course_deg(const flight::NamedAid& aid, double inbound_deg) const {
+        const Step* next = step_after();
+        const auto* localizer =
+            next != nullptr ? std::get_if<flight::FollowLocalizer>(&next->guidance) : nullptr;
+        return localizer != nullptr && localizer->aid.frequency == aid.frequency
+                   ? localizer->front_course.degrees()
+                   : inbound_deg;
     }
 
     void hold_inbound(double inbound_deg) { head_for(inbound_deg + drift_on(inbound_deg)); }
@@ -793,8 +805,10 @@ private:
         if (receiver < panel_.receiver_count && !panel_.receivers[receiver].shown.flag) {
             const auto& on = panel_.receivers[receiver];
             off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
-            if (std::abs(wrapped(course_deg(receiver) - outbound_deg)) > 90.0 ||
-                on.shown.to_from == cockpit::ToFrom::neither) {
+            const bool localizer = on.shown.to_from == cockpit::ToFrom::neither;
+            const double senses_deg =
+                localizer ? front_course_deg(*reversal.aid, outbound_deg + 180.0) : course_deg(receiver);
+            if (std::abs(wrapped(senses_deg - outbound_deg)) > 90.0) {
                 off_deg = -off_deg;
             }
         } else if (reversal.aid && pointer_is_on(*reversal.aid)) {

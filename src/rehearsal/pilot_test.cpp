@@ -191,6 +191,48 @@ TEST(CasePilot, WhatIsFlownSlowerFromTheNextFixOnIsSlowedDownForAsLongAsItTakes)
     }
 }
 
+// IFH chapter 9 (from memory): a localizer's needle shows the side of the line as flown along the front course inbound; on the back course, and outbound on the
+// front one, it is steered away from. Half scale right, in both halves of a procedure turn out on 272: with the front course 092 the line is on the left of
+// 272 and the right of 092; with the front course 272, on a back course approach, the other way about.
+TEST(CasePilot, APlainNeedleOfALocalizerIsFollowedByItsFrontCourse) {
+    for (const double front_deg : {92.0, 272.0}) {
+        for (const int phase : {0, 3}) {
+            Toward toward;
+            const flight::NamedAid localizer{
+                .ident = "IAAA", .kind = "ILS", .frequency = base::Frequency::megahertz(110.3)};
+            flight::FollowLocalizer follow;
+            follow.aid = localizer;
+            follow.front_course = base::Radial::degrees(front_deg);
+            flight::ReverseCourse turn;
+            turn.aid = localizer;
+            turn.outbound = MagneticBearing::degrees(272.0);
+            turn.within = base::Length::nautical_miles(10.0);
+            toward.card.steps[0].guidance = turn;
+            toward.card.steps[0].end = flight::EstablishedInbound{};
+            toward.card.steps[1].guidance = follow;
+            const Pilot pilot(toward.card, Skill{});
+            Mind mind = pilot.lined_up();
+            mind.receivers[0] = {localizer.frequency, 0.0, true, false};
+            cockpit::ReceiverOnPanel& receiver = toward.panel.receivers[0];
+            receiver.active = localizer.frequency;
+            receiver.ident = cockpit::HeardIdent("IAAA");
+            receiver.shown = {
+                .flag = false,
+                .needle = cockpit::Needle{base::Angle::degrees(1.25), base::Angle::degrees(2.5)},
+                .to_from = cockpit::ToFrom::neither};
+            toward.panel.heading = MagneticBearing::degrees(phase == 0 ? 272.0 : 92.0);
+            toward.panel.compass = toward.panel.heading;
+            pilot.look(mind, toward.panel, Whim{});
+            mind.phase = phase;
+            toward.panel.clock = base::Duration(1.0);
+            const double turns = pilot.look(mind, toward.panel, Whim{}).turn;
+            const bool toward_the_needle = (front_deg == 92.0) == (phase == 3);
+            EXPECT_EQ(turns > 0.0, toward_the_needle) << front_deg << " in phase " << phase;
+            EXPECT_NE(turns, 0.0);
+        }
+    }
+}
+
 // A frequency that was left as it was is heard: thirty seconds on the ident is not the card's, and it is tuned after all, unless the ident was not
 // listened to. Both go wrong at the same rate, each by itself; so of the slips all but that share are mended. Common practice, no source.
 TEST(CasePilot, AFrequencyLeftAsItWasIsMendedWhereverItsIdentIsListenedTo) {
