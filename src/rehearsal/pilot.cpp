@@ -727,11 +727,7 @@ private:
                 hold_inbound(inbound_deg);
                 return;
             }
-            double off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
-            const double senses_deg = localizer ? front_course_deg(*aid, inbound_deg) : course_deg(receiver);
-            if (std::abs(wrapped(senses_deg - inbound_deg)) > 90.0) {
-                off_deg = -off_deg;
-            }
+            const double off_deg = turning_back_deg(receiver, *aid, inbound_deg, inbound_deg);
             const double away_nm = reading_of(*aid).value_or(localizer ? 6.0 : 2.5);
             head_inbound(inbound_deg, off_deg, std::max(away_nm, 0.5), on.shown.needle.pegged());
             return;
@@ -755,6 +751,16 @@ private:
         return localizer != nullptr && localizer->aid.frequency == aid.frequency
                    ? localizer->front_course.degrees()
                    : inbound_deg;
+    }
+
+    // How far the line is to the right of a track that is flown out or back in.
+    double turning_back_deg(std::size_t receiver, const flight::NamedAid& aid, double track_deg,
+                            double inbound_deg) const {
+        const auto& shown = panel_.receivers[receiver].shown;
+        const double off_deg = shown.needle.of_full_scale() * shown.needle.full_scale.degrees();
+        const bool localizer = shown.to_from == cockpit::ToFrom::neither;
+        const double senses_deg = localizer ? front_course_deg(aid, inbound_deg) : course_deg(receiver);
+        return std::abs(wrapped(senses_deg - track_deg)) > 90.0 ? -off_deg : off_deg;
     }
 
     void hold_inbound(double inbound_deg) { head_for(inbound_deg + drift_on(inbound_deg)); }
@@ -803,14 +809,7 @@ private:
         const std::size_t receiver = reversal.aid ? receiver_on(*reversal.aid) : panel_.receiver_count;
         double off_deg = 0.0;
         if (receiver < panel_.receiver_count && !panel_.receivers[receiver].shown.flag) {
-            const auto& on = panel_.receivers[receiver];
-            off_deg = on.shown.needle.of_full_scale() * on.shown.needle.full_scale.degrees();
-            const bool localizer = on.shown.to_from == cockpit::ToFrom::neither;
-            const double senses_deg =
-                localizer ? front_course_deg(*reversal.aid, outbound_deg + 180.0) : course_deg(receiver);
-            if (std::abs(wrapped(senses_deg - outbound_deg)) > 90.0) {
-                off_deg = -off_deg;
-            }
+            off_deg = turning_back_deg(receiver, *reversal.aid, outbound_deg, outbound_deg + 180.0);
         } else if (reversal.aid && pointer_is_on(*reversal.aid)) {
             off_deg = -wrapped(heading_deg_ + panel_.pointer.relative.degrees() + 180.0 - outbound_deg);
         }
