@@ -61,9 +61,9 @@ struct BelievedRegion {
 enum class Wrong { reciprocal, nothing, heading_off, station };
 struct Suspicion {
     Wrong wrong = Wrong::nothing;
-    std::optional<std::size_t> reading;        // none: the heading indicator
+    std::optional<std::size_t> reading;  // none: the heading indicator
     double probability = 0.0;
-    std::optional<base::Angle> by;             // how far the heading indicator is off, what it shows less what is true
+    std::optional<base::Angle> by;  // how far the heading indicator is off, what it shows less what is true
     std::optional<navdata::StationId> station;  // that it was, of several
 };
 
@@ -80,13 +80,14 @@ struct Suspicion {
 ///   Source    Bayes; the closed forms of trade-facts 16 are its test; docs/methods/position.md.
 struct Belief {
     earth::LocalFrame frame;
-    double cell_m = 0.0;              // side of a cell
-    std::vector<BelievedCell> cells;  // likeliest first, together 1; those that add less than a millionth are left out
-    std::vector<Mode> modes;          // likeliest first; those of at least half a percent
-    BelievedRegion half;              // 50 %
-    BelievedRegion most;              // 95 %
-    std::vector<Suspicion> suspicions;  // likeliest first; those of at least one percent
-    std::vector<double> as_read;        // for each reading, how likely it is what it was read as
+    double cell_m = 0.0;  // side of a cell
+    std::vector<BelievedCell> cells =
+        {};  // row by row, together 1; those that add less than a millionth are left out
+    std::vector<Mode> modes = {};            // likeliest first; those of at least half a percent
+    BelievedRegion half = {};                // 50 %
+    BelievedRegion most = {};                // 95 %
+    std::vector<Suspicion> suspicions = {};  // likeliest first; those of at least one percent
+    std::vector<double> as_read = {};        // for each reading, how likely it is what it was read as
 };
 
 /// What cannot be.
@@ -95,6 +96,7 @@ struct Contradiction {
     std::string why;                    // with its figures
 };
 
-std::variant<Belief, Contradiction> believe(const BeliefQuestion& question, const base::Progress& progress = {});
+std::variant<Belief, Contradiction> believe(const BeliefQuestion& question,
+                                            const base::Progress& progress = {});
 
 }  // namespace omniway::fixing

@@ -28,7 +28,8 @@ struct LeastSquaresFix {
 ///   Cost      some tens of geodesics.
 ///   Fails     none where there are fewer than two lines, where they cross too shallowly, or where it does not settle.
 ///   Source    trade-facts 16; docs/methods/position.md.
-std::optional<LeastSquaresFix> least_squares_fix(const BeliefQuestion& question, const std::vector<std::size_t>& stations,
+std::optional<LeastSquaresFix> least_squares_fix(const BeliefQuestion& question,
+                                                 const std::vector<std::size_t>& stations,
                                                  earth::Position begin);
 
 }  // namespace omniway::fixing

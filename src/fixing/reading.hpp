@@ -68,7 +68,8 @@ struct HeadingFlown {
 struct AirMoved {
     base::TrueBearing from = base::TrueBearing::degrees(0.0);
     base::Speed speed;
-    base::Speed uncertainty = base::Speed::knots(10.0);  // standard deviation of each component; common practice, no source
+    base::Speed uncertainty =
+        base::Speed::knots(10.0);  // standard deviation of each component; common practice, no source
 };
 
 /// What is known beside the readings.

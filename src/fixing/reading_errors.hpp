@@ -23,7 +23,8 @@ struct ReadingErrors {
     double reciprocal = 0.01;
     double nothing = 0.01;
     double heading_is_off = 0.01;
-    double station_is_off_the_air = 0.1;  // of one that is not heard where it should be: silence weighs no more than that
+    double station_is_off_the_air =
+        0.1;  // of one that is not heard where it should be: silence weighs no more than that
 
     static ReadingErrors of(radio::Criteria criteria);
 };

@@ -1,0 +1,711 @@
+#include "fixing/detail/likelihood.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "base/quick_trigonometry.hpp"
+#include "navdata/landing_threshold.hpp"
+#include "radio/indication.hpp"
+
+namespace omniway::fixing::detail {
+
+using earth::PlanePoint;
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr double nm = 1852.0;
+constexpr std::size_t no_reading = std::numeric_limits<std::size_t>::max();
+// The radius of a circle that holds 95 % of a round normal error is so many deviations of it: sqrt(-2 ln 0.05).
+constexpr double within_95 = 2.4477;
+// Of what was read where it is not heard: service volumes promise less than is often heard, a horizon seldom does. Common practice, no source.
+constexpr double heard_beyond = 0.2;
+constexpr double heard_below = 0.01;
+// A reading that says nothing is any distance up to so much, or anywhere within it.
+constexpr double any_distance_m = 200.0 * nm;
+// The line of a way weighs so much where the aircraft is far from it. Common practice, no source.
+constexpr double off_the_way = 0.02;
+
+double wrapped(double rad) {
+    return base::quick_wrapped(rad, 2.0 * pi);
+}
+
+double normal(double z_squared, double deviation) {
+    constexpr double inverse_root_two_pi = 0.3989422804014327;
+    return z_squared > 90.0 ? 0.0 : std::exp(-0.5 * z_squared) * inverse_root_two_pi / deviation;
+}
+
+double cumulative(double z) {
+    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
+}
+
+template <class... Each>
+struct Overloaded : Each... {
+    using Each::operator()...;
+};
+template <class... Each>
+Overloaded(Each...) -> Overloaded<Each...>;
+
+const Candidates& stations_of(const Shown& shown) {
+    return std::visit([](const auto& read) -> const Candidates& { return read.stations; }, shown);
+}
+
+radio::Part part_of(const Shown& shown) {
+    if (std::holds_alternative<DistanceRead>(shown)) {
+        return radio::Part::distance;
+    }
+    const auto* silence = std::get_if<SilenceRead>(&shown);
+    return silence != nullptr ? silence->part : radio::Part::azimuth;
+}
+
+}  // namespace
+
+/// What wind and heading err by, summed out: an information matrix of three, its vector and the squares.
+struct Likelihood::Sums {
+    std::array<double, 6> m{1.0, 0.0, 0.0, 1.0, 0.0, 1.0};  // ee en eh nn nh hh
+    std::array<double, 3> b{};
+    double squares = 0.0;
+    double scale = 1.0;
+    double heading_deviation = 0.0;
+    bool all_as_read = true;
+
+    void add(const Row& row, double wind_mps) {
+        const double inverse = 1.0 / row.deviation;
+        const double r = row.residual * inverse;
+        const double e = row.wind_east * wind_mps * inverse;
+        const double n = row.wind_north * wind_mps * inverse;
+        const double h = row.heading * heading_deviation * inverse;
+        m[0] += e * e;
+        m[1] += e * n;
+        m[2] += e * h;
+        m[3] += n * n;
+        m[4] += n * h;
+        m[5] += h * h;
+        b[0] += e * r;
+        b[1] += n * r;
+        b[2] += h * r;
+        squares += r * r;
+        scale *= inverse * 0.3989422804014327;
+    }
+
+    struct Solved {
+        double density = 0.0;
+        double heading_rad = 0.0;
+    };
+    // Cramer's rule: the matrix is the unit matrix and squares, never singular.
+    Solved solved() const {
+        const double c00 = m[3] * m[5] - m[4] * m[4];
+        const double c01 = m[2] * m[4] - m[1] * m[5];
+        const double c02 = m[1] * m[4] - m[2] * m[3];
+        const double c11 = m[0] * m[5] - m[2] * m[2];
+        const double c12 = m[1] * m[2] - m[0] * m[4];
+        const double c22 = m[0] * m[3] - m[1] * m[1];
+        const double determinant = m[0] * c00 + m[1] * c01 + m[2] * c02;
+        const double e = (c00 * b[0] + c01 * b[1] + c02 * b[2]) / determinant;
+        const double n = (c01 * b[0] + c11 * b[1] + c12 * b[2]) / determinant;
+        const double h = (c02 * b[0] + c12 * b[1] + c22 * b[2]) / determinant;
+        const double left = squares - e * b[0] - n * b[1] - h * b[2];
+        return {left > 90.0 ? 0.0 : scale * std::exp(-0.5 * left) / std::sqrt(determinant),
+                h * heading_deviation};
+    }
+};
+
+Likelihood::Likelihood(const BeliefQuestion& question, const earth::LocalFrame& frame,
+                       const std::vector<std::vector<std::size_t>>& kept)
+    : question_(question), frame_(frame), wind_mps_(question.air.uncertainty.metres_per_second()) {
+    for (std::size_t i = 0; i < question.readings.size(); ++i) {
+        prepare(question.readings[i], i, kept[i]);
+    }
+    if (const auto& last = question.last_known) {
+        Read read;
+        read.kind = Kind::last_known;
+        read.reading = no_reading;
+        read.sites = {Site{.at = frame_.to_plane(last->place)}};
+        read.deviation = last->within.metres() / within_95;
+        carry(read, last->before);
+        reads_.push_back(read);
+    }
+    std::stable_partition(reads_.begin(), reads_.end(), [](const Read& read) { return !read.carried; });
+    first_carried_ = static_cast<std::size_t>(
+        std::find_if(reads_.begin(), reads_.end(), [](const Read& read) { return read.carried; }) -
+        reads_.begin());
+    for (Listener& listener : listeners_) {
+        const auto read = std::find_if(reads_.begin(), reads_.end(),
+                                       [&](const Read& each) { return each.reading == listener.reading; });
+        listener.read = static_cast<std::size_t>(read - reads_.begin());
+    }
+    if (const auto& way = question.on_the_way) {
+        for (const earth::Position& corner : way->line) {
+            way_.push_back(frame_.to_plane(corner));
+        }
+        way_deviation_m = way->within.metres() / 1.96;
+    }
+    for (int row = -lattice_half; row <= lattice_half; ++row) {
+        for (int column = -lattice_half; column <= lattice_half; ++column) {
+            const PlanePoint corner{column * lattice_cell_m, row * lattice_cell_m};
+            lattice_.push_back(
+                {frame_.convergence(corner).radians(),
+                 question.model.variation(frame_.to_position(corner), question.today).east().radians()});
+        }
+    }
+}
+
+void Likelihood::carry(Read& read, base::Duration before) const {
+    read.before_s = before.count();
+    // Headings are magnetic: by the variation at the centre, which a running fix of some tens of miles does not notice.
+    const base::Variation here =
+        question_.model.variation(frame_.to_position(PlanePoint{0.0, 0.0}), question_.today);
+    const auto& flown = question_.flown;
+    for (std::size_t i = 0; i < flown.size(); ++i) {
+        const double ends_s = i + 1 < flown.size() ? flown[i + 1].before.count() : 0.0;
+        // Before the first heading that is told, that one is taken to have been held.
+        const double begins_s =
+            i == 0 ? std::max(read.before_s, flown[i].before.count()) : flown[i].before.count();
+        const double held_s = std::min(begins_s, read.before_s) - ends_s;
+        if (held_s <= 0.0) {
+            continue;
+        }
+        const double to_rad = base::to_true(flown[i].heading, here).from_north().radians();
+        const double air_m = flown[i].true_airspeed.metres_per_second() * held_s;
+        read.air_east_m += air_m * std::sin(to_rad);
+        read.air_north_m += air_m * std::cos(to_rad);
+    }
+    const double wind_rad = question_.air.from.from_north().radians() + pi;
+    const double wind_m = question_.air.speed.metres_per_second() * read.before_s;
+    read.moved_east_m = read.air_east_m + wind_m * std::sin(wind_rad);
+    read.moved_north_m = read.air_north_m + wind_m * std::cos(wind_rad);
+    read.carried = read.by_heading || (read.before_s > 0.0 && !flown.empty());
+}
+
+void Likelihood::prepare(const Reading& reading, std::size_t index, const std::vector<std::size_t>& kept) {
+    const Candidates& stations = stations_of(reading.shown);
+    const radio::Part part = part_of(reading.shown);
+    const bool silence = std::holds_alternative<SilenceRead>(reading.shown);
+    Read read;
+    read.reading = index;
+    for (const std::size_t candidate : kept) {
+        const navdata::Station& station = question_.world[stations[candidate]];
+        Site site;
+        site.candidate = candidate;
+        site.at = frame_.to_plane(part == radio::Part::distance && station.dme ? station.dme->position
+                                                                               : navdata::site(station));
+        const double convergence_rad = frame_.convergence(site.at).radians();
+        if (const auto* vor = navdata::vor(station)) {
+            site.zero_rad = vor->declination.east().radians() + convergence_rad;
+        } else if (const auto* localizer = navdata::localizer(station)) {
+            site.zero_rad = base::to_true(localizer->course, localizer->declination).from_north().radians() +
+                            convergence_rad;
+            const auto threshold = navdata::landing_threshold(question_.world, station);
+            site.full_scale_rad = radio::localizer_width(*localizer, threshold).whole.radians() / 2.0;
+        }
+        site.antenna_m = radio::antenna_site(station, part, question_.ground.terrain)
+                             .antenna.altitude.above_datum()
+                             .metres();
+        site.bias_m = station.dme ? station.dme->bias.metres() : 0.0;
+        site.chance = 1.0 / static_cast<double>(stations.size());
+        site.heard_at = heard_;
+        listeners_.push_back({index, reading.before.count(), silence, 0, heard_,
+                              radio::PreparedReception(station, part, question_.ground)});
+        ++heard_;
+        read.sites.push_back(site);
+    }
+    if (silence) {
+        return;
+    }
+    std::visit(Overloaded{
+                   [&](const RadialRead& shown) {
+                       read.kind = Kind::radial;
+                       read.value = shown.radial.from_north().radians();
+                       read.deviation = question_.errors.vor.radians();
+                   },
+                   [&](const DistanceRead& shown) {
+                       read.kind = Kind::distance;
+                       read.value = shown.slant_range.metres();
+                       read.deviation =
+                           radio::dme_tolerance(shown.slant_range, question_.errors.criteria).metres() / 2.0;
+                   },
+                   [&](const BearingRead& shown) {
+                       read.kind = Kind::bearing;
+                       read.value = shown.to_station.from_north().radians();
+                       read.deviation = question_.errors.adf.radians();
+                       read.by_heading = shown.by_heading;
+                   },
+                   [&](const LocalizerRead& shown) {
+                       read.kind = Kind::localizer;
+                       read.value = shown.needle == NeedleStands::left    ? -1.0
+                                    : shown.needle == NeedleStands::right ? 1.0
+                                                                          : 0.0;
+                       read.deviation = question_.errors.localizer.radians();
+                   },
+                   [&](const PassageRead&) {
+                       read.kind = Kind::passage;
+                       // The zone overhead is a cone of 50 degrees: so wide in 95 %, a quarter of a mile at least (PANS-OPS I-2-2, trade-facts 2).
+                       const double height_m =
+                           question_.altitude.above_datum().metres() - read.sites.front().antenna_m;
+                       read.deviation =
+                           std::max(height_m * std::tan(50.0 * pi / 180.0), 0.5 * nm) / within_95;
+                   },
+                   [](const SilenceRead&) {},
+               },
+               reading.shown);
+    carry(read, reading.before);
+    by_heading_ = by_heading_ || read.by_heading || std::hypot(read.air_east_m, read.air_north_m) > 0.0;
+    reads_.push_back(std::move(read));
+}
+
+Likelihood::About Likelihood::about(PlanePoint place) const {
+    constexpr int columns = 2 * lattice_half + 1;
+    const auto at = [](double metres) {
+        return std::clamp(metres / lattice_cell_m + lattice_half, 0.0, 2.0 * lattice_half - 0.001);
+    };
+    const double column = at(place.east_m);
+    const double row = at(place.north_m);
+    const auto c = static_cast<std::size_t>(column);
+    const auto r = static_cast<std::size_t>(row);
+    const double x = column - static_cast<double>(c);
+    const double y = row - static_cast<double>(r);
+    const auto* low = &lattice_[r * columns + c];
+    const auto* high = low + columns;
+    const auto between = [&](std::size_t of) {
+        return (low[0][of] * (1.0 - x) + low[1][of] * x) * (1.0 - y) +
+               (high[0][of] * (1.0 - x) + high[1][of] * x) * y;
+    };
+    About about;
+    about.convergence_rad = between(0);
+    about.sine = std::sin(about.convergence_rad);
+    about.cosine = std::cos(about.convergence_rad);
+    about.variation_rad = between(1);
+    about.heard.assign(heard_, 1.0);
+    return about;
+}
+
+void Likelihood::listen(PlanePoint place, About& about) const {
+    bool any_heard = false;
+    std::size_t silent_reading = no_reading;
+    about.silence = 1.0;
+    const auto end_silence = [&] {
+        if (silent_reading != no_reading && any_heard) {
+            about.silence *= question_.errors.station_is_off_the_air;
+        }
+    };
+    for (const Listener& listener : listeners_) {
+        PlanePoint then = place;
+        if (!listener.silence) {
+            const Read& read = reads_[listener.read];
+            then = {place.east_m - read.moved_east_m, place.north_m - read.moved_north_m};
+        }
+        const radio::Reception reception =
+            listener.reception.at(frame_.to_position(then), question_.altitude);
+        if (listener.silence) {
+            if (listener.reading != silent_reading) {
+                end_silence();
+                silent_reading = listener.reading;
+                any_heard = false;
+            }
+            any_heard = any_heard || reception.heard();
+            continue;
+        }
+        const bool below = reception.silence == radio::Silence::below_horizon ||
+                           reception.silence == radio::Silence::behind_terrain;
+        about.heard[listener.heard_at] = reception.heard() ? 1.0 : below ? heard_below : heard_beyond;
+    }
+    end_silence();
+}
+
+// What a reading may have been, each with its weight: calls `use` with a Component.
+template <class Use>
+void Likelihood::components(const Read& read, PlanePoint place, const About& about, const Use& use) const {
+    // True directions to those of the grid: turned clockwise by the convergence.
+    const auto east_of = [&about](double east_m, double north_m) {
+        return east_m * about.cosine + north_m * about.sine;
+    };
+    const auto north_of = [&about](double east_m, double north_m) {
+        return north_m * about.cosine - east_m * about.sine;
+    };
+    PlanePoint then = place;
+    double air_east_m = 0.0;
+    double air_north_m = 0.0;
+    if (read.carried) {
+        then.east_m -= east_of(read.moved_east_m, read.moved_north_m);
+        then.north_m -= north_of(read.moved_east_m, read.moved_north_m);
+        air_east_m = east_of(read.air_east_m, read.air_north_m);
+        air_north_m = north_of(read.air_east_m, read.air_north_m);
+    }
+    // A prediction that changes so by a metre east and north of the place then: the wind has carried the aircraft farther, and a heading that shows too
+    // much has turned what was flown to the left.
+    const auto carried = [&](Row& row, double by_east, double by_north) {
+        row.by_metre = std::hypot(by_east, by_north);
+        if (read.carried) {
+            row.wind_east = -by_east * read.before_s;
+            row.wind_north = -by_north * read.before_s;
+            row.heading = by_east * air_north_m - by_north * air_east_m;
+        }
+    };
+    const ReadingErrors& errors = question_.errors;
+    const bool can_reverse =
+        read.kind == Kind::radial || read.kind == Kind::bearing || read.kind == Kind::localizer;
+    const double blundered = errors.nothing + (can_reverse ? errors.reciprocal : 0.0);
+    Component as_read;
+    for (std::size_t i = 0; i < read.sites.size(); ++i) {
+        const Site& site = read.sites[i];
+        const double heard = read.reading == no_reading ? 1.0 : about.heard[site.heard_at];
+        const double weight = site.chance * heard;
+        as_read.site = i;
+        as_read.taken = Taken::as_read;
+        as_read.weight = weight * (1.0 - blundered);
+        as_read.rows = 1;
+        Row& row = as_read.row[0];
+        row = Row{};
+        row.deviation = read.deviation;
+        const double east_m = then.east_m - site.at.east_m;
+        const double north_m = then.north_m - site.at.north_m;
+        switch (read.kind) {
+            case Kind::radial: {
+                const double square = std::max(east_m * east_m + north_m * north_m, 1.0);
+                row.residual = wrapped(read.value - (frame_.direction_rad(site.at, then) - site.zero_rad));
+                carried(row, north_m / square, -east_m / square);
+                break;
+            }
+            case Kind::bearing: {
+                const double square = std::max(east_m * east_m + north_m * north_m, 1.0);
+                row.residual = wrapped(read.value + about.variation_rad -
+                                       (frame_.direction_rad(then, site.at) - about.convergence_rad));
+                carried(row, north_m / square, -east_m / square);
+                row.heading += read.by_heading ? 1.0 : 0.0;
+                break;
+            }
+            case Kind::distance: {
+                constexpr double radius_m = 6'371'008.8;  // as radio::slant_range
+                const double away_m = std::max(frame_.distance_m(site.at, then), 1.0);
+                const double here_m = question_.altitude.above_datum().metres();
+                const double half = away_m / (2.0 * radius_m);
+                const double chord = away_m * (1.0 - half * half / 6.0);
+                const double up_m = here_m - site.antenna_m;
+                const double along = (1.0 + here_m / radius_m) * (1.0 + site.antenna_m / radius_m);
+                const double slant_m = std::sqrt(chord * chord * along + up_m * up_m);
+                row.residual = read.value - (slant_m - site.bias_m);
+                const double by = 1.0 / std::max(slant_m, 1.0);
+                carried(row, east_m * by, north_m * by);
+                break;
+            }
+            case Kind::localizer: {
+                // To the right of the front course as one flies it inbound, front and back alike.
+                const double right_m = east_m * std::cos(site.zero_rad) - north_m * std::sin(site.zero_rad);
+                const double away_m = std::max(std::hypot(east_m, north_m), 1.0);
+                const double off_rad = std::asin(std::clamp(right_m / away_m, -1.0, 1.0));
+                const double by_wind_rad = read.carried ? wind_mps_ * read.before_s / away_m : 0.0;
+                const double deviation = std::hypot(read.deviation, by_wind_rad);
+                // A tenth of full scale is seen.
+                const double seen_rad = site.full_scale_rad * 0.1;
+                const double left = cumulative((off_rad - seen_rad) / deviation);
+                const double right = cumulative((-off_rad - seen_rad) / deviation);
+                const auto chance = [&](double side) {
+                    return side < 0.0 ? left : side > 0.0 ? right : std::max(1.0 - left - right, 0.0);
+                };
+                as_read.rows = 0;
+                as_read.weight *= chance(read.value);
+                use(as_read);
+                as_read.taken = Taken::reciprocal;
+                as_read.weight = weight * errors.reciprocal * chance(-read.value);
+                use(as_read);
+                as_read.taken = Taken::nothing;
+                as_read.weight = weight * errors.nothing / 3.0;
+                use(as_read);
+                continue;
+            }
+            case Kind::passage:
+            case Kind::last_known: {
+                as_read.rows = 2;
+                Row& second = as_read.row[1];
+                second = row;
+                row.residual = -east_m;
+                second.residual = -north_m;
+                carried(row, 1.0, 0.0);
+                carried(second, 0.0, 1.0);
+                break;
+            }
+        }
+        use(as_read);
+        if (can_reverse) {
+            as_read.taken = Taken::reciprocal;
+            as_read.weight = weight * errors.reciprocal;
+            row.residual = wrapped(row.residual + pi);
+            use(as_read);
+        }
+        as_read.taken = Taken::nothing;
+        as_read.rows = 0;
+        const double anything = read.kind == Kind::radial || read.kind == Kind::bearing ? 1.0 / (2.0 * pi)
+                                : read.kind == Kind::distance                           ? 1.0 / any_distance_m
+                                                              : 1.0 / (pi * any_distance_m * any_distance_m);
+        as_read.weight = weight * errors.nothing * anything;
+        use(as_read);
+    }
+}
+
+double Likelihood::simple(const Read& read, PlanePoint place, const About& about) const {
+    double sum = 0.0;
+    components(read, place, about, [&](const Component& component) {
+        double density = component.weight;
+        for (int i = 0; i < component.rows; ++i) {
+            const Row& row = component.row[static_cast<std::size_t>(i)];
+            const double z = row.residual / row.deviation;
+            density *= normal(z * z, row.deviation);
+        }
+        sum += density;
+    });
+    return sum;
+}
+
+// Of the readings that wind and heading bear on, every combination of what each may have been.
+template <class Leaf>
+void Likelihood::carried(std::size_t from, const Sums& sums, PlanePoint place, const About& about,
+                         const Leaf& leaf) const {
+    if (from == reads_.size()) {
+        leaf(sums);
+        return;
+    }
+    components(reads_[from], place, about, [&](const Component& component) {
+        Sums more = sums;
+        more.scale *= component.weight;
+        more.all_as_read = more.all_as_read && component.taken == Taken::as_read;
+        for (int i = 0; i < component.rows; ++i) {
+            const Row& row = component.row[static_cast<std::size_t>(i)];
+            const double wind = std::hypot(row.wind_east, row.wind_north) * wind_mps_;
+            const double heading = row.heading * sums.heading_deviation;
+            const double spread = row.deviation * row.deviation + wind * wind + heading * heading;
+            if (row.residual * row.residual > 90.0 * spread) {
+                return;
+            }
+            more.add(row, wind_mps_);
+        }
+        if (more.scale > 0.0) {
+            leaf.choose(from, component);
+            carried(from + 1, more, place, about, leaf);
+        }
+    });
+}
+
+double Likelihood::prior(PlanePoint place) const {
+    if (way_.empty()) {
+        return 1.0;
+    }
+    double nearest = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i + 1 < way_.size(); ++i) {
+        const double east_m = way_[i + 1].east_m - way_[i].east_m;
+        const double north_m = way_[i + 1].north_m - way_[i].north_m;
+        const double square = std::max(east_m * east_m + north_m * north_m, 1.0);
+        const double along = std::clamp(
+            ((place.east_m - way_[i].east_m) * east_m + (place.north_m - way_[i].north_m) * north_m) / square,
+            0.0, 1.0);
+        const double off_east_m = place.east_m - way_[i].east_m - along * east_m;
+        const double off_north_m = place.north_m - way_[i].north_m - along * north_m;
+        nearest = std::min(nearest, off_east_m * off_east_m + off_north_m * off_north_m);
+    }
+    return off_the_way + (1.0 - off_the_way) * std::exp(-0.5 * nearest / (way_deviation_m * way_deviation_m));
+}
+
+namespace {
+
+// A heading indicator that is as good as it should be, or far off.
+struct HeadingState {
+    double deviation_rad = 0.0;
+    double chance = 1.0;
+    bool off = false;
+};
+
+std::array<HeadingState, 2> heading_states(const ReadingErrors& errors, bool by_heading) {
+    const double off = by_heading ? errors.heading_is_off : 0.0;
+    return {HeadingState{errors.heading.radians(), 1.0 - off, false},
+            HeadingState{errors.heading_off.radians(), off, true}};
+}
+
+}  // namespace
+
+double Likelihood::at(PlanePoint place, const About& about) const {
+    double density = prior(place) * about.silence;
+    for (std::size_t i = 0; i < first_carried_; ++i) {
+        density *= simple(reads_[i], place, about);
+    }
+    if (first_carried_ == reads_.size() || density <= 0.0) {
+        return density;
+    }
+    struct Adding {
+        double* sum;
+        void choose(std::size_t, const Component&) const {}
+        void operator()(const Sums& sums) const { *sum += sums.solved().density; }
+    };
+    double both = 0.0;
+    for (const HeadingState& state : heading_states(question_.errors, by_heading_)) {
+        if (state.chance > 0.0) {
+            double sum = 0.0;
+            Sums sums;
+            sums.heading_deviation = state.deviation_rad;
+            carried(first_carried_, sums, place, about, Adding{&sum});
+            both += state.chance * sum;
+        }
+    }
+    return density * both;
+}
+
+double Likelihood::at_most(PlanePoint place, double within_m, const About& about) const {
+    const double heading_rad =
+        (by_heading_ && question_.errors.heading_is_off > 0.0 ? question_.errors.heading_off
+                                                              : question_.errors.heading)
+            .radians();
+    double bound = 1.0;
+    double least_carried = 0.0;  // the greatest of the least squares of those that share what they err by
+    for (std::size_t i = 0; i < reads_.size(); ++i) {
+        const Read& read = reads_[i];
+        double simple_sum = 0.0;
+        double peak_sum = 0.0;
+        double least = std::numeric_limits<double>::infinity();
+        components(read, place, about, [&](const Component& component) {
+            double peak = component.weight;
+            double exponent = 0.0;
+            if (read.kind == Kind::localizer) {
+                peak = read.sites[component.site].chance;
+            }
+            for (int at = 0; at < component.rows; ++at) {
+                const Row& row = component.row[static_cast<std::size_t>(at)];
+                // Nearer to a site than the piece is wide, anything may be read in it.
+                const bool near =
+                    row.by_metre * within_m > 0.4 && read.kind != Kind::distance && component.rows == 1;
+                const double slack = near ? 10.0 : row.by_metre * within_m * 1.7;
+                const double wind = std::hypot(row.wind_east, row.wind_north) * wind_mps_ * 1.7;
+                const double heading = row.heading * heading_rad * 1.7;
+                const double spread = row.deviation * row.deviation + wind * wind + heading * heading;
+                const double left = std::max(std::abs(row.residual) - slack, 0.0);
+                exponent += left * left / spread;
+                peak *= 0.3989422804014327 / row.deviation;
+            }
+            simple_sum += exponent > 90.0 ? 0.0 : peak * std::exp(-0.5 * exponent);
+            peak_sum += peak;
+            least = std::min(least, exponent);
+        });
+        if (i < first_carried_) {
+            bound *= simple_sum;
+        } else {
+            // What is common to several could make up for all but the worst of them.
+            bound *= peak_sum;
+            const double alone = simple_sum / peak_sum;
+            least_carried = std::max(least_carried, alone > 0.0 ? -2.0 * std::log(alone) : 200.0);
+        }
+    }
+    bound *= std::exp(-0.5 * least_carried);
+    return bound;
+}
+
+double Likelihood::thinnest_m(PlanePoint place, double within_m) const {
+    double thinnest = std::numeric_limits<double>::infinity();
+    const About here = about(place);
+    for (const Read& read : reads_) {
+        components(read, place, here, [&](const Component& component) {
+            for (int i = 0; i < component.rows; ++i) {
+                const Row& row = component.row[static_cast<std::size_t>(i)];
+                // At the near edge of the piece.
+                const double steeper = component.rows == 2 || read.kind == Kind::distance
+                                           ? row.by_metre
+                                           : 1.0 / std::max(1.0 / row.by_metre - within_m, 500.0);
+                const double wind = steeper * read.before_s * wind_mps_ * (read.carried ? 1.0 : 0.0);
+                thinnest = std::min(thinnest, std::hypot(row.deviation, wind) / steeper);
+            }
+        });
+    }
+    return thinnest;
+}
+
+Shares Likelihood::no_shares() const {
+    Shares shares;
+    shares.readings.resize(question_.readings.size());
+    for (std::size_t i = 0; i < question_.readings.size(); ++i) {
+        shares.readings[i].candidates.assign(stations_of(question_.readings[i].shown).size(), 0.0);
+    }
+    return shares;
+}
+
+void Likelihood::add_shares(PlanePoint place, const About& about, double weight, Shares& shares) const {
+    const auto note = [&](const Read& read, const Component& component, double share) {
+        if (read.reading == no_reading) {
+            return;
+        }
+        ReadingShares& of = shares.readings[read.reading];
+        (component.taken == Taken::as_read      ? of.as_read
+         : component.taken == Taken::reciprocal ? of.reciprocal
+                                                : of.nothing) += share;
+        of.candidates[read.sites[component.site].candidate] += share;
+    };
+    double all_as_read = 1.0;
+    for (std::size_t i = 0; i < first_carried_; ++i) {
+        const double whole = simple(reads_[i], place, about);
+        double as_read = 0.0;
+        components(reads_[i], place, about, [&](const Component& component) {
+            double density = component.weight;
+            for (int at = 0; at < component.rows; ++at) {
+                const Row& row = component.row[static_cast<std::size_t>(at)];
+                const double z = row.residual / row.deviation;
+                density *= normal(z * z, row.deviation);
+            }
+            note(reads_[i], component, whole > 0.0 ? weight * density / whole : 0.0);
+            as_read += component.taken == Taken::as_read ? density : 0.0;
+        });
+        all_as_read *= whole > 0.0 ? as_read / whole : 0.0;
+    }
+    shares.total += weight;
+    if (first_carried_ == reads_.size()) {
+        shares.all_as_read += weight * all_as_read;
+        return;
+    }
+    struct Leaf {
+        std::vector<Component> chosen;
+        double density = 0.0;
+        double heading_rad = 0.0;
+        bool all_as_read = false;
+        bool off = false;
+    };
+    struct Keeping {
+        std::vector<Component>* chosen;
+        std::vector<Leaf>* leaves;
+        std::size_t first;
+        double chance;
+        bool off;
+        void choose(std::size_t read, const Component& component) const {
+            (*chosen)[read - first] = component;
+        }
+        void operator()(const Sums& sums) const {
+            const auto solved = sums.solved();
+            if (solved.density > 0.0) {
+                leaves->push_back(
+                    {*chosen, chance * solved.density, solved.heading_rad, sums.all_as_read, off});
+            }
+        }
+    };
+    std::vector<Component> chosen(reads_.size() - first_carried_);
+    std::vector<Leaf> leaves;
+    for (const HeadingState& state : heading_states(question_.errors, by_heading_)) {
+        if (state.chance > 0.0) {
+            Sums sums;
+            sums.heading_deviation = state.deviation_rad;
+            carried(first_carried_, sums, place, about,
+                    Keeping{&chosen, &leaves, first_carried_, state.chance, state.off});
+        }
+    }
+    double whole = 0.0;
+    for (const Leaf& leaf : leaves) {
+        whole += leaf.density;
+    }
+    for (const Leaf& leaf : leaves) {
+        const double share = weight * leaf.density / whole;
+        for (std::size_t i = 0; i < leaf.chosen.size(); ++i) {
+            note(reads_[first_carried_ + i], leaf.chosen[i], share);
+        }
+        shares.all_as_read += leaf.all_as_read && !leaf.off ? share * all_as_read : 0.0;
+        if (leaf.off) {
+            shares.heading_off += share;
+            shares.heading_off_by_rad += share * leaf.heading_rad;
+        }
+    }
+}
+
+}  // namespace omniway::fixing::detail
