@@ -325,115 +325,139 @@ double cell_size_m(const Field& field) {
 class Filled {
 public:
     Filled(const BeliefQuestion& question, const Field& field)
-        : frame(field.centre), likelihood_(question, frame, field.kept), threads_(question.threads) {
-        grid.cell_m = cell_size_m(field);
-        tile_columns_ = tiles(field.half_east_m);
-        tile_rows_ = tiles(field.half_north_m);
-        grid.columns = tile_columns_ * tile_cells;
-        grid.rows = tile_rows_ * tile_cells;
-        grid.corner = {-(static_cast<double>(grid.columns) - 1.0) / 2.0 * grid.cell_m,
-                       -(static_cast<double>(grid.rows) - 1.0) / 2.0 * grid.cell_m};
-        grid.density.assign(grid.columns * grid.rows, 0.0);
+        : frame(field.centre),
+          likelihood_(question, frame, field.centre, field.kept),
+          cell_m_(cell_size_m(field)),
+          columns_(tiles(field.half_east_m)),
+          rows_(tiles(field.half_north_m)),
+          threads_(question.threads) {
+        const PlanePoint middle = frame.to_plane(field.centre);
+        const auto half_m = [this](std::size_t of) {
+            return (static_cast<double>(of * tile_cells) - 1.0) / 2.0 * cell_m_;
+        };
+        corner_ = {middle.east_m - half_m(columns_), middle.north_m - half_m(rows_)};
     }
 
     bool fill(const base::Progress& progress) {
-        struct Tile {
-            std::size_t index = 0;
-            double at_most = 0.0;
-        };
-        std::vector<Tile> order(tile_columns_ * tile_rows_);
+        std::vector<Tile> order(columns_ * rows_);
         base::parallel_for(
-            tile_rows_,
+            rows_,
             [&](std::size_t row) {
-                for (std::size_t column = 0; column < tile_columns_; ++column) {
-                    const std::size_t index = row * tile_columns_ + column;
-                    const PlanePoint middle = middle_of(index);
-                    order[index] = {
-                        index, likelihood_.at_most(middle, half_diagonal_m(), likelihood_.about(middle))};
+                for (std::size_t column = 0; column < columns_; ++column) {
+                    Tile& tile = order[row * columns_ + column];
+                    tile = {row, column, 0.0, {}};
+                    const PlanePoint middle = middle_of(tile);
+                    tile.at_most = likelihood_.at_most(middle, half_diagonal_m(), likelihood_.about(middle));
                 }
             },
             threads_);
-        std::sort(order.begin(), order.end(), [](const Tile& a, const Tile& b) {
-            return a.at_most != b.at_most ? a.at_most > b.at_most : a.index < b.index;
-        });
+        std::stable_sort(order.begin(), order.end(),
+                         [](const Tile& a, const Tile& b) { return a.at_most > b.at_most; });
         std::vector<double> rest(order.size() + 1, 0.0);
         for (std::size_t i = order.size(); i-- > 0;) {
             rest[i] = rest[i + 1] + order[i].at_most * static_cast<double>(tile_cells * tile_cells);
         }
         constexpr std::size_t batch = 64;
-        std::vector<double> sums(batch);
-        for (std::size_t from = 0; from < order.size() && rest[from] > negligible * total; from += batch) {
+        std::size_t from = 0;
+        for (; from < order.size() && rest[from] > negligible * total; from += batch) {
             if (progress.cancelled()) {
                 return false;
             }
             const std::size_t count = std::min(batch, order.size() - from);
             base::parallel_for(
-                count, [&](std::size_t i) { sums[i] = fill_tile(order[from + i].index); }, threads_);
-            for (std::size_t i = 0; i < count; ++i) {
-                total += sums[i];
+                count, [&](std::size_t i) { fill_tile(order[from + i]); }, threads_);
+            for (std::size_t i = from; i < from + count; ++i) {
+                total += std::accumulate(order[i].density.begin(), order[i].density.end(), 0.0);
             }
             progress.at("looking for the place",
                         static_cast<double>(from) / static_cast<double>(order.size()));
         }
+        order.resize(std::min(from, order.size()));
+        gather(order);
         return true;
     }
 
     const Likelihood& likelihood() const { return likelihood_; }
 
     earth::LocalFrame frame;
-    DensityGrid grid;
+    DensityGrid grid;  // as far as there is anything of it
     double total = 0.0;
 
 private:
+    struct Tile {
+        std::size_t row = 0;
+        std::size_t column = 0;
+        double at_most = 0.0;
+        std::vector<double> density;
+    };
+
     std::size_t tiles(double half_m) const {
         return static_cast<std::size_t>(
-            std::ceil(2.0 * half_m / (grid.cell_m * static_cast<double>(tile_cells))));
+            std::ceil(2.0 * half_m / (cell_m_ * static_cast<double>(tile_cells))));
     }
     double half_diagonal_m() const {
-        return grid.cell_m * static_cast<double>(tile_cells) * std::numbers::sqrt2 / 2.0;
+        return cell_m_ * static_cast<double>(tile_cells) * std::numbers::sqrt2 / 2.0;
     }
-    PlanePoint middle_of(std::size_t tile) const {
-        const auto at = [](std::size_t of) {
-            return static_cast<double>(of * tile_cells) + (static_cast<double>(tile_cells) - 1.0) / 2.0;
-        };
-        return {grid.corner.east_m + at(tile % tile_columns_) * grid.cell_m,
-                grid.corner.north_m + at(tile / tile_columns_) * grid.cell_m};
+    PlanePoint cell_of(const Tile& tile, double column, double row) const {
+        return {corner_.east_m + (static_cast<double>(tile.column * tile_cells) + column) * cell_m_,
+                corner_.north_m + (static_cast<double>(tile.row * tile_cells) + row) * cell_m_};
+    }
+    PlanePoint middle_of(const Tile& tile) const {
+        constexpr double middle = (static_cast<double>(tile_cells) - 1.0) / 2.0;
+        return cell_of(tile, middle, middle);
     }
 
-    double fill_tile(std::size_t tile) {
+    void fill_tile(Tile& tile) const {
         const PlanePoint middle = middle_of(tile);
         Likelihood::About about = likelihood_.about(middle);
         likelihood_.listen(middle, about);
         // Where a line is thinner than a cell, the cell is looked at in several places.
         const double thinnest_m = likelihood_.thinnest_m(middle, half_diagonal_m());
-        const auto split =
-            static_cast<int>(std::clamp(std::ceil(grid.cell_m / (1.5 * thinnest_m)), 1.0, 8.0));
-        const double part_m = grid.cell_m / split;
-        const std::size_t first =
-            tile / tile_columns_ * tile_cells * grid.columns + tile % tile_columns_ * tile_cells;
-        double sum = 0.0;
-        for (std::size_t row = 0; row < tile_cells; ++row) {
-            for (std::size_t column = 0; column < tile_cells; ++column) {
-                const std::size_t cell = first + row * grid.columns + column;
-                const PlanePoint centre = grid.centre(cell);
-                double density = 0.0;
-                for (int i = 0; i < split; ++i) {
-                    for (int j = 0; j < split; ++j) {
-                        density += likelihood_.at({centre.east_m + (i + 0.5) * part_m - grid.cell_m / 2.0,
-                                                   centre.north_m + (j + 0.5) * part_m - grid.cell_m / 2.0},
-                                                  about);
-                    }
-                }
-                grid.density[cell] = density / (split * split);
-                sum += grid.density[cell];
+        const auto split = static_cast<int>(std::clamp(std::ceil(cell_m_ / (1.5 * thinnest_m)), 1.0, 8.0));
+        tile.density.resize(tile_cells * tile_cells);
+        for (std::size_t cell = 0; cell < tile.density.size(); ++cell) {
+            for (int part = 0; part < split * split; ++part) {
+                const auto at = [split](std::size_t of, int part_of) {
+                    return static_cast<double>(of) + (part_of + 0.5) / split - 0.5;
+                };
+                tile.density[cell] += likelihood_.at(cell_of(tile, at(cell % tile_cells, part % split),
+                                                             at(cell / tile_cells, part / split)),
+                                                     about) /
+                                      (split * split);
             }
         }
-        return sum;
+    }
+
+    void gather(const std::vector<Tile>& filled) {
+        Tile low{rows_, columns_, 0.0, {}};
+        Tile high;
+        for (const Tile& tile : filled) {
+            low.row = std::min(low.row, tile.row);
+            low.column = std::min(low.column, tile.column);
+            high.row = std::max(high.row, tile.row);
+            high.column = std::max(high.column, tile.column);
+        }
+        grid.cell_m = cell_m_;
+        grid.corner = cell_of(low, 0.0, 0.0);
+        grid.columns = (high.column + 1 - low.column) * tile_cells;
+        grid.rows = (high.row + 1 - low.row) * tile_cells;
+        grid.density.assign(grid.columns * grid.rows, 0.0);
+        for (const Tile& tile : filled) {
+            for (std::size_t row = 0; row < tile_cells; ++row) {
+                std::copy_n(
+                    tile.density.begin() + static_cast<std::ptrdiff_t>(row * tile_cells), tile_cells,
+                    grid.density.begin() +
+                        static_cast<std::ptrdiff_t>(((tile.row - low.row) * tile_cells + row) * grid.columns +
+                                                    (tile.column - low.column) * tile_cells));
+            }
+        }
     }
 
     Likelihood likelihood_;
-    std::size_t tile_columns_ = 0;
-    std::size_t tile_rows_ = 0;
+    double cell_m_ = 0.0;
+    std::size_t columns_ = 0;
+    std::size_t rows_ = 0;
+    PlanePoint corner_;  // the centre of the first cell
     unsigned threads_ = 0;
 };
 

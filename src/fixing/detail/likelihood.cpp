@@ -12,6 +12,7 @@
 namespace omniway::fixing::detail {
 
 using earth::PlanePoint;
+using earth::Position;
 
 namespace {
 
@@ -112,9 +113,13 @@ struct Likelihood::Sums {
     }
 };
 
-Likelihood::Likelihood(const BeliefQuestion& question, const earth::LocalFrame& frame,
+Likelihood::Likelihood(const BeliefQuestion& question, const earth::LocalFrame& frame, Position centre,
                        const std::vector<std::vector<std::size_t>>& kept)
-    : question_(question), frame_(frame), wind_mps_(question.air.uncertainty.metres_per_second()) {
+    : question_(question),
+      frame_(frame),
+      centre_(centre),
+      middle_(frame.to_plane(centre)),
+      wind_mps_(question.air.uncertainty.metres_per_second()) {
     for (std::size_t i = 0; i < question.readings.size(); ++i) {
         prepare(question.readings[i], i, kept[i]);
     }
@@ -144,7 +149,8 @@ Likelihood::Likelihood(const BeliefQuestion& question, const earth::LocalFrame& 
     }
     for (int row = -lattice_half; row <= lattice_half; ++row) {
         for (int column = -lattice_half; column <= lattice_half; ++column) {
-            const PlanePoint corner{column * lattice_cell_m, row * lattice_cell_m};
+            const PlanePoint corner{middle_.east_m + column * lattice_cell_m,
+                                    middle_.north_m + row * lattice_cell_m};
             lattice_.push_back(
                 {frame_.convergence(corner).radians(),
                  question.model.variation(frame_.to_position(corner), question.today).east().radians()});
@@ -155,8 +161,7 @@ Likelihood::Likelihood(const BeliefQuestion& question, const earth::LocalFrame& 
 void Likelihood::carry(Read& read, base::Duration before) const {
     read.before_s = before.count();
     // Headings are magnetic: by the variation at the centre, which a running fix of some tens of miles does not notice.
-    const base::Variation here =
-        question_.model.variation(frame_.to_position(PlanePoint{0.0, 0.0}), question_.today);
+    const base::Variation here = question_.model.variation(centre_, question_.today);
     const auto& flown = question_.flown;
     for (std::size_t i = 0; i < flown.size(); ++i) {
         const double ends_s = i + 1 < flown.size() ? flown[i + 1].before.count() : 0.0;
@@ -260,8 +265,8 @@ Likelihood::About Likelihood::about(PlanePoint place) const {
     const auto at = [](double metres) {
         return std::clamp(metres / lattice_cell_m + lattice_half, 0.0, 2.0 * lattice_half - 0.001);
     };
-    const double column = at(place.east_m);
-    const double row = at(place.north_m);
+    const double column = at(place.east_m - middle_.east_m);
+    const double row = at(place.north_m - middle_.north_m);
     const auto c = static_cast<std::size_t>(column);
     const auto r = static_cast<std::size_t>(row);
     const double x = column - static_cast<double>(c);

@@ -36,8 +36,8 @@ struct Shares {
 ///   Source    fixing/belief.hpp.
 class Likelihood {
 public:
-    /// `kept`: of each reading, the candidates that can matter.
-    Likelihood(const BeliefQuestion& question, const earth::LocalFrame& frame,
+    /// `centre`: of what is looked at, and of the frame; `kept`: of each reading, the candidates that can matter.
+    Likelihood(const BeliefQuestion& question, const earth::LocalFrame& frame, earth::Position centre,
                const std::vector<std::vector<std::size_t>>& kept);
 
     /// What is the same for some miles about a place, but for what is heard.
@@ -123,7 +123,9 @@ private:
 
     const BeliefQuestion& question_;
     earth::LocalFrame frame_;
-    std::vector<Read> reads_;  // those that wind and heading bear on last
+    earth::Position centre_;
+    earth::PlanePoint middle_;  // the centre
+    std::vector<Read> reads_;   // those that wind and heading bear on last
     std::size_t first_carried_ = 0;
     bool by_heading_ = false;
     double wind_mps_ = 0.0;
