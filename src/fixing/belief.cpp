@@ -321,13 +321,13 @@ double cell_size_m(const Field& field) {
     return (side_nm > 450.0 ? 0.5 : side_nm > 60.0 ? 0.25 : side_nm > 15.0 ? 0.1 : 0.05) * nm;
 }
 
-/// The density over the field, tile by tile, the likeliest tiles first, until the rest cannot matter.
+/// The plane that a question is asked on, and the density over a field of it, tile by tile, the likeliest tiles first, until the rest cannot matter.
 class Filled {
 public:
-    Filled(const BeliefQuestion& question, const Field& field)
+    Filled(const BeliefQuestion& question, const Field& field, double cell_m)
         : frame(field.centre),
           likelihood_(question, frame, field.centre, field.kept),
-          cell_m_(cell_size_m(field)),
+          cell_m_(cell_m),
           columns_(tiles(field.half_east_m)),
           rows_(tiles(field.half_north_m)),
           threads_(question.threads) {
@@ -347,7 +347,8 @@ public:
                     Tile& tile = order[row * columns_ + column];
                     tile = {row, column, 0.0, {}};
                     const PlanePoint middle = middle_of(tile);
-                    tile.at_most = likelihood_.at_most(middle, half_diagonal_m(), likelihood_.about(middle));
+                    Likelihood::About about = likelihood_.about(middle);
+                    tile.at_most = likelihood_.at_most(middle, half_diagonal_m(), about);
                 }
             },
             threads_);
@@ -560,7 +561,9 @@ public:
         for (std::size_t cell = 0; cell < part_.size(); ++cell) {
             if (part_[cell] != none) {
                 Moments& of = all[static_cast<std::size_t>(part_[cell])];
-                const PlanePoint at = grid_.centre(cell);
+                // From the corner: squares of the plane's own figures would cancel.
+                const PlanePoint at{grid_.centre(cell).east_m - grid_.corner.east_m,
+                                    grid_.centre(cell).north_m - grid_.corner.north_m};
                 const double mass = grid_.density[cell];
                 of.mass += mass;
                 of.east += mass * at.east_m;
@@ -612,23 +615,39 @@ private:
     std::size_t count_ = 0;
 };
 
-Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, std::size_t readings) {
+struct Ellipse {
+    PlanePoint middle;
+    double major_m = 0.0;
+    double minor_m = 0.0;
+    double grid_rad = 0.0;  // of the major axis
+};
+
+// Of one standard deviation.
+Ellipse ellipse_of(const Parts::Moments& of, const DensityGrid& grid) {
     const double east_m = of.east / of.mass;
     const double north_m = of.north / of.mass;
-    const PlanePoint at{east_m, north_m};
-    // A cell is not a point: it has the variance of its own width.
-    const double within = filled.grid.cell_m * filled.grid.cell_m / 12.0;
-    const double ee = std::max(of.east_east / of.mass - east_m * east_m, 0.0) + within;
-    const double nn = std::max(of.north_north / of.mass - north_m * north_m, 0.0) + within;
+    const double ee = std::max(of.east_east / of.mass - east_m * east_m, 0.0);
+    const double nn = std::max(of.north_north / of.mass - north_m * north_m, 0.0);
     const double en = of.east_north / of.mass - east_m * north_m;
     const double mean = (ee + nn) / 2.0;
     const double half = std::hypot((ee - nn) / 2.0, en);
+    // In one cell alone it may be anywhere.
+    const double least = grid.cell_m * grid.cell_m / 12.0;
+    return {{grid.corner.east_m + east_m, grid.corner.north_m + north_m},
+            std::sqrt(std::max(mean + half, least)),
+            std::sqrt(std::max(mean - half, least)),
+            0.5 * std::atan2(2.0 * en, nn - ee)};
+}
+
+Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, std::size_t readings) {
+    const Ellipse ellipse = ellipse_of(of, filled.grid);
+    const PlanePoint at = ellipse.middle;
     Mode mode;
     mode.place = filled.frame.to_position(at);
     mode.probability = of.mass / whole;
-    mode.major = Length::metres(std::sqrt(mean + half));
-    mode.minor = Length::metres(std::sqrt(std::max(mean - half, within / 4.0)));
-    mode.major_axis = filled.frame.to_true(0.5 * std::atan2(2.0 * en, nn - ee), at);
+    mode.major = Length::metres(ellipse.major_m);
+    mode.minor = Length::metres(ellipse.minor_m);
+    mode.major_axis = filled.frame.to_true(ellipse.grid_rad, at);
     auto about = filled.likelihood().about(at);
     filled.likelihood().listen(at, about);
     Shares here = filled.likelihood().no_shares();
@@ -709,15 +728,68 @@ std::optional<Contradiction> never_meet(const BeliefQuestion& question, const Sh
     return contradiction;
 }
 
+struct Closer {
+    Field field;
+    double cell_m = 0.0;
+};
+
+// What is no wider than some cells is looked at again through smaller ones.
+std::optional<Closer> worth_a_closer_look(const Filled& filled, const Field& field) {
+    constexpr double cells_to_a_deviation = 3.0;
+    constexpr double most_cells = 4e6;
+    const DensityGrid& grid = filled.grid;
+    if (!(filled.total > 0.0)) {
+        return std::nullopt;
+    }
+    const Levels levels(grid, filled.total);
+    const double least = levels.holding(1.0 - 1e-5);
+    double west = std::numeric_limits<double>::infinity();
+    double east = -west;
+    double south = west;
+    double north = -west;
+    for (std::size_t cell = 0; cell < grid.density.size(); ++cell) {
+        if (grid.density[cell] > 0.0 && grid.density[cell] >= least) {
+            const PlanePoint at = grid.centre(cell);
+            west = std::min(west, at.east_m);
+            east = std::max(east, at.east_m);
+            south = std::min(south, at.north_m);
+            north = std::max(north, at.north_m);
+        }
+    }
+    double thinnest_m = std::numeric_limits<double>::infinity();
+    for (const auto& of : Parts(grid, levels.holding(0.95)).moments()) {
+        if (of.mass >= 0.005 * filled.total) {
+            thinnest_m = std::min(thinnest_m, ellipse_of(of, grid).minor_m);
+        }
+    }
+    const double wanted_m = thinnest_m / cells_to_a_deviation;
+    const double margin_m = 2.0 * grid.cell_m;
+    const double wide_m = east - west + 2.0 * margin_m;
+    const double high_m = north - south + 2.0 * margin_m;
+    const double affordable_m = std::sqrt(wide_m * high_m / most_cells);
+    const double cell_m = std::max({wanted_m, affordable_m, 10.0});
+    if (cell_m > 0.8 * grid.cell_m) {
+        return std::nullopt;
+    }
+    const PlanePoint middle{(west + east) / 2.0, (south + north) / 2.0};
+    return Closer{{filled.frame.to_position(middle), wide_m / 2.0, high_m / 2.0, field.kept}, cell_m};
+}
+
 }  // namespace
 
 std::variant<Belief, Contradiction> believe(const BeliefQuestion& question, const base::Progress& progress) {
-    const auto field = Search(question).field();
-    if (const auto* contradiction = std::get_if<Contradiction>(&field)) {
+    const auto found = Search(question).field();
+    if (const auto* contradiction = std::get_if<Contradiction>(&found)) {
         return *contradiction;
     }
-    Filled filled(question, std::get<Field>(field));
-    filled.fill(progress);
+    const Field& field = std::get<Field>(found);
+    std::optional<Filled> looked(std::in_place, question, field, cell_size_m(field));
+    looked->fill(progress);
+    if (const auto closer = worth_a_closer_look(*looked, field)) {
+        looked.emplace(question, closer->field, closer->cell_m);
+        looked->fill(progress);
+    }
+    const Filled& filled = *looked;
     Belief belief{.frame = filled.frame};
     belief.cell_m = filled.grid.cell_m;
     if (!(filled.total > 0.0)) {

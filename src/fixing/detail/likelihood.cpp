@@ -93,10 +93,10 @@ struct Likelihood::Sums {
 
     struct Solved {
         double density = 0.0;
-        double heading_rad = 0.0;
+        Bent bent;
     };
     // Cramer's rule: the matrix is the unit matrix and squares, never singular.
-    Solved solved() const {
+    Solved solved(double wind_mps) const {
         const double c00 = m[3] * m[5] - m[4] * m[4];
         const double c01 = m[2] * m[4] - m[1] * m[5];
         const double c02 = m[1] * m[4] - m[2] * m[3];
@@ -109,7 +109,7 @@ struct Likelihood::Sums {
         const double h = (c02 * b[0] + c12 * b[1] + c22 * b[2]) / determinant;
         const double left = squares - e * b[0] - n * b[1] - h * b[2];
         return {left > 90.0 ? 0.0 : scale * std::exp(-0.5 * left) / std::sqrt(determinant),
-                h * heading_deviation};
+                {e * wind_mps, n * wind_mps, h * heading_deviation}};
     }
 };
 
@@ -321,7 +321,8 @@ void Likelihood::listen(PlanePoint place, About& about) const {
 
 // What a reading may have been, each with its weight: calls `use` with a Component.
 template <class Use>
-void Likelihood::components(const Read& read, PlanePoint place, const About& about, const Use& use) const {
+void Likelihood::components(const Read& read, PlanePoint place, const About& about, const Bent& bent,
+                            const Use& use) const {
     // True directions to those of the grid: turned clockwise by the convergence.
     const auto east_of = [&about](double east_m, double north_m) {
         return east_m * about.cosine + north_m * about.sine;
@@ -337,6 +338,8 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
         then.north_m -= north_of(read.moved_east_m, read.moved_north_m);
         air_east_m = east_of(read.air_east_m, read.air_north_m);
         air_north_m = north_of(read.air_east_m, read.air_north_m);
+        then.east_m += bent.heading_rad * air_north_m - bent.wind_east_mps * read.before_s;
+        then.north_m -= bent.heading_rad * air_east_m + bent.wind_north_mps * read.before_s;
     }
     // A prediction that changes so by a metre east and north of the place then: the wind has carried the aircraft farther, and a heading that shows too
     // much has turned what was flown to the left.
@@ -352,6 +355,27 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
     const bool can_reverse =
         read.kind == Kind::radial || read.kind == Kind::bearing || read.kind == Kind::localizer;
     const double blundered = errors.nothing + (can_reverse ? errors.reciprocal : 0.0);
+    // What the reading would be off by were wind and heading as forecast, to the first order about what they are taken for.
+    const auto settle = [&bent, &read](Component& component) {
+        if (read.carried) {
+            for (int i = 0; i < component.rows; ++i) {
+                Row& row = component.row[static_cast<std::size_t>(i)];
+                row.residual += row.wind_east * bent.wind_east_mps + row.wind_north * bent.wind_north_mps +
+                                row.heading * bent.heading_rad;
+            }
+        }
+    };
+    // For a piece of the plane each line is as much wider as the piece is wide, and as high as it was.
+    const auto soften = [&about](Component& component) {
+        if (about.softened_m > 0.0) {
+            for (int i = 0; i < component.rows; ++i) {
+                Row& row = component.row[static_cast<std::size_t>(i)];
+                const double wider = std::hypot(row.deviation, row.by_metre * about.softened_m);
+                component.weight *= wider / row.deviation;
+                row.deviation = wider;
+            }
+        }
+    };
     Component as_read;
     for (std::size_t i = 0; i < read.sites.size(); ++i) {
         const Site& site = read.sites[i];
@@ -378,7 +402,10 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
                 row.residual = wrapped(read.value + about.variation_rad -
                                        (frame_.direction_rad(then, site.at) - about.convergence_rad));
                 carried(row, north_m / square, -east_m / square);
-                row.heading += read.by_heading ? 1.0 : 0.0;
+                if (read.by_heading) {
+                    row.heading += 1.0;
+                    row.residual -= bent.heading_rad;
+                }
                 break;
             }
             case Kind::distance: {
@@ -410,7 +437,7 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
                     return side < 0.0 ? left : side > 0.0 ? right : std::max(1.0 - left - right, 0.0);
                 };
                 as_read.rows = 0;
-                as_read.weight *= chance(read.value);
+                as_read.weight *= about.softened_m > 0.0 ? 1.0 : chance(read.value);
                 use(as_read);
                 as_read.taken = Taken::reciprocal;
                 as_read.weight = weight * errors.reciprocal * chance(-read.value);
@@ -432,10 +459,12 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
                 break;
             }
         }
+        settle(as_read);
+        soften(as_read);
         use(as_read);
         if (can_reverse) {
             as_read.taken = Taken::reciprocal;
-            as_read.weight = weight * errors.reciprocal;
+            as_read.weight = weight * errors.reciprocal * (row.deviation / read.deviation);
             row.residual = wrapped(row.residual + pi);
             use(as_read);
         }
@@ -451,7 +480,7 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
 
 double Likelihood::simple(const Read& read, PlanePoint place, const About& about) const {
     double sum = 0.0;
-    components(read, place, about, [&](const Component& component) {
+    components(read, place, about, Bent{}, [&](const Component& component) {
         double density = component.weight;
         for (int i = 0; i < component.rows; ++i) {
             const Row& row = component.row[static_cast<std::size_t>(i)];
@@ -463,33 +492,74 @@ double Likelihood::simple(const Read& read, PlanePoint place, const About& about
     return sum;
 }
 
+void Likelihood::take_at_hand(PlanePoint place, About& about) const {
+    about.at_hand.resize(reads_.size() - first_carried_);
+    about.chosen.resize(about.at_hand.size());
+    for (std::size_t i = first_carried_; i < reads_.size(); ++i) {
+        auto& taken = about.at_hand[i - first_carried_];
+        taken.clear();
+        components(reads_[i], place, about, Bent{}, [&](const Component& component) {
+            if (component.weight > 0.0) {
+                taken.push_back(component);
+            }
+        });
+    }
+}
+
 // Of the readings that wind and heading bear on, every combination of what each may have been.
 template <class Leaf>
-void Likelihood::carried(std::size_t from, const Sums& sums, PlanePoint place, const About& about,
-                         const Leaf& leaf) const {
-    if (from == reads_.size()) {
+void Likelihood::carried(std::size_t from, const Sums& sums, About& about, const Leaf& leaf) const {
+    if (from == about.at_hand.size()) {
         leaf(sums);
         return;
     }
-    components(reads_[from], place, about, [&](const Component& component) {
+    for (const Component& component : about.at_hand[from]) {
         Sums more = sums;
         more.scale *= component.weight;
         more.all_as_read = more.all_as_read && component.taken == Taken::as_read;
-        for (int i = 0; i < component.rows; ++i) {
+        bool possible = true;
+        for (int i = 0; i < component.rows && possible; ++i) {
             const Row& row = component.row[static_cast<std::size_t>(i)];
-            const double wind = std::hypot(row.wind_east, row.wind_north) * wind_mps_;
+            const double wind_square =
+                (row.wind_east * row.wind_east + row.wind_north * row.wind_north) * wind_mps_ * wind_mps_;
             const double heading = row.heading * sums.heading_deviation;
-            const double spread = row.deviation * row.deviation + wind * wind + heading * heading;
-            if (row.residual * row.residual > 90.0 * spread) {
-                return;
-            }
+            const double spread = row.deviation * row.deviation + wind_square + heading * heading;
+            possible = row.residual * row.residual <= 90.0 * spread;
             more.add(row, wind_mps_);
         }
-        if (more.scale > 0.0) {
-            leaf.choose(from, component);
-            carried(from + 1, more, place, about, leaf);
+        if (possible) {
+            about.chosen[from] = &component;
+            carried(from + 1, more, about, leaf);
         }
-    });
+    }
+}
+
+// What is flown since a reading may be off by miles, over which angles and distances are no straight lines: once more, about what wind and heading come
+// out as.
+Likelihood::Settled Likelihood::settled(const Sums& first, PlanePoint place, const About& about) const {
+    const auto found = first.solved(wind_mps_);
+    if (found.density <= 0.0) {
+        return {};
+    }
+    Sums again;
+    again.heading_deviation = first.heading_deviation;
+    for (std::size_t i = 0; i < about.chosen.size(); ++i) {
+        const Component& chosen = *about.chosen[i];
+        if (chosen.rows == 0) {
+            again.scale *= chosen.weight;
+            continue;
+        }
+        components(reads_[first_carried_ + i], place, about, found.bent, [&](const Component& component) {
+            if (component.site == chosen.site && component.taken == chosen.taken) {
+                again.scale *= component.weight;
+                for (int at = 0; at < component.rows; ++at) {
+                    again.add(component.row[static_cast<std::size_t>(at)], wind_mps_);
+                }
+            }
+        });
+    }
+    const auto solved = again.solved(wind_mps_);
+    return {solved.density, solved.bent.heading_rad};
 }
 
 double Likelihood::prior(PlanePoint place) const {
@@ -528,85 +598,47 @@ std::array<HeadingState, 2> heading_states(const ReadingErrors& errors, bool by_
 
 }  // namespace
 
-double Likelihood::at(PlanePoint place, const About& about) const {
-    double density = prior(place) * about.silence;
+double Likelihood::at(PlanePoint place, About& about) const {
+    return prior(place) * about.silence * of_readings(place, about);
+}
+
+double Likelihood::of_readings(PlanePoint place, About& about) const {
+    double density = 1.0;
     for (std::size_t i = 0; i < first_carried_; ++i) {
         density *= simple(reads_[i], place, about);
     }
     if (first_carried_ == reads_.size() || density <= 0.0) {
         return density;
     }
-    struct Adding {
-        double* sum;
-        void choose(std::size_t, const Component&) const {}
-        void operator()(const Sums& sums) const { *sum += sums.solved().density; }
-    };
+    take_at_hand(place, about);
     double both = 0.0;
     for (const HeadingState& state : heading_states(question_.errors, by_heading_)) {
         if (state.chance > 0.0) {
             double sum = 0.0;
             Sums sums;
             sums.heading_deviation = state.deviation_rad;
-            carried(first_carried_, sums, place, about, Adding{&sum});
+            carried(0, sums, about, [&](const Sums& all) {
+                sum += about.softened_m > 0.0 ? all.solved(wind_mps_).density
+                                              : settled(all, place, about).density;
+            });
             both += state.chance * sum;
         }
     }
     return density * both;
 }
 
-double Likelihood::at_most(PlanePoint place, double within_m, const About& about) const {
-    const double heading_rad =
-        (by_heading_ && question_.errors.heading_is_off > 0.0 ? question_.errors.heading_off
-                                                              : question_.errors.heading)
-            .radians();
-    double bound = 1.0;
-    double least_carried = 0.0;  // the greatest of the least squares of those that share what they err by
-    for (std::size_t i = 0; i < reads_.size(); ++i) {
-        const Read& read = reads_[i];
-        double simple_sum = 0.0;
-        double peak_sum = 0.0;
-        double least = std::numeric_limits<double>::infinity();
-        components(read, place, about, [&](const Component& component) {
-            double peak = component.weight;
-            double exponent = 0.0;
-            if (read.kind == Kind::localizer) {
-                peak = read.sites[component.site].chance;
-            }
-            for (int at = 0; at < component.rows; ++at) {
-                const Row& row = component.row[static_cast<std::size_t>(at)];
-                // Nearer to a site than the piece is wide, anything may be read in it.
-                const bool near =
-                    row.by_metre * within_m > 0.4 && read.kind != Kind::distance && component.rows == 1;
-                const double slack = near ? 10.0 : row.by_metre * within_m * 1.7;
-                const double wind = std::hypot(row.wind_east, row.wind_north) * wind_mps_ * 1.7;
-                const double heading = row.heading * heading_rad * 1.7;
-                const double spread = row.deviation * row.deviation + wind * wind + heading * heading;
-                const double left = std::max(std::abs(row.residual) - slack, 0.0);
-                exponent += left * left / spread;
-                peak *= 0.3989422804014327 / row.deviation;
-            }
-            simple_sum += exponent > 90.0 ? 0.0 : peak * std::exp(-0.5 * exponent);
-            peak_sum += peak;
-            least = std::min(least, exponent);
-        });
-        if (i < first_carried_) {
-            bound *= simple_sum;
-        } else {
-            // What is common to several could make up for all but the worst of them.
-            bound *= peak_sum;
-            const double alone = simple_sum / peak_sum;
-            least_carried = std::max(least_carried, alone > 0.0 ? -2.0 * std::log(alone) : 200.0);
-        }
-    }
-    bound *= std::exp(-0.5 * least_carried);
-    return bound;
+double Likelihood::at_most(PlanePoint place, double within_m, About& about) const {
+    about.softened_m = within_m;
+    const double density = of_readings(place, about);
+    about.softened_m = 0.0;
+    return density;
 }
 
 double Likelihood::thinnest_m(PlanePoint place, double within_m) const {
     double thinnest = std::numeric_limits<double>::infinity();
     const About here = about(place);
     for (const Read& read : reads_) {
-        components(read, place, here, [&](const Component& component) {
+        components(read, place, here, Bent{}, [&](const Component& component) {
             for (int i = 0; i < component.rows; ++i) {
                 const Row& row = component.row[static_cast<std::size_t>(i)];
                 // At the near edge of the piece.
@@ -630,7 +662,7 @@ Shares Likelihood::no_shares() const {
     return shares;
 }
 
-void Likelihood::add_shares(PlanePoint place, const About& about, double weight, Shares& shares) const {
+void Likelihood::add_shares(PlanePoint place, About& about, double weight, Shares& shares) const {
     const auto note = [&](const Read& read, const Component& component, double share) {
         if (read.reading == no_reading) {
             return;
@@ -645,7 +677,7 @@ void Likelihood::add_shares(PlanePoint place, const About& about, double weight,
     for (std::size_t i = 0; i < first_carried_; ++i) {
         const double whole = simple(reads_[i], place, about);
         double as_read = 0.0;
-        components(reads_[i], place, about, [&](const Component& component) {
+        components(reads_[i], place, about, Bent{}, [&](const Component& component) {
             double density = component.weight;
             for (int at = 0; at < component.rows; ++at) {
                 const Row& row = component.row[static_cast<std::size_t>(at)];
@@ -663,52 +695,39 @@ void Likelihood::add_shares(PlanePoint place, const About& about, double weight,
         return;
     }
     struct Leaf {
-        std::vector<Component> chosen;
-        double density = 0.0;
-        double heading_rad = 0.0;
+        std::vector<const Component*> chosen;
+        Settled settled;
         bool all_as_read = false;
         bool off = false;
     };
-    struct Keeping {
-        std::vector<Component>* chosen;
-        std::vector<Leaf>* leaves;
-        std::size_t first;
-        double chance;
-        bool off;
-        void choose(std::size_t read, const Component& component) const {
-            (*chosen)[read - first] = component;
-        }
-        void operator()(const Sums& sums) const {
-            const auto solved = sums.solved();
-            if (solved.density > 0.0) {
-                leaves->push_back(
-                    {*chosen, chance * solved.density, solved.heading_rad, sums.all_as_read, off});
-            }
-        }
-    };
-    std::vector<Component> chosen(reads_.size() - first_carried_);
+    take_at_hand(place, about);
     std::vector<Leaf> leaves;
     for (const HeadingState& state : heading_states(question_.errors, by_heading_)) {
         if (state.chance > 0.0) {
             Sums sums;
             sums.heading_deviation = state.deviation_rad;
-            carried(first_carried_, sums, place, about,
-                    Keeping{&chosen, &leaves, first_carried_, state.chance, state.off});
+            carried(0, sums, about, [&](const Sums& all) {
+                Settled settled = this->settled(all, place, about);
+                settled.density *= state.chance;
+                if (settled.density > 0.0) {
+                    leaves.push_back({about.chosen, settled, all.all_as_read, state.off});
+                }
+            });
         }
     }
     double whole = 0.0;
     for (const Leaf& leaf : leaves) {
-        whole += leaf.density;
+        whole += leaf.settled.density;
     }
     for (const Leaf& leaf : leaves) {
-        const double share = weight * leaf.density / whole;
+        const double share = weight * leaf.settled.density / whole;
         for (std::size_t i = 0; i < leaf.chosen.size(); ++i) {
-            note(reads_[first_carried_ + i], leaf.chosen[i], share);
+            note(reads_[first_carried_ + i], *leaf.chosen[i], share);
         }
         shares.all_as_read += leaf.all_as_read && !leaf.off ? share * all_as_read : 0.0;
         if (leaf.off) {
             shares.heading_off += share;
-            shares.heading_off_by_rad += share * leaf.heading_rad;
+            shares.heading_off_by_rad += share * leaf.settled.heading_rad;
         }
     }
 }

@@ -35,6 +35,23 @@ struct Shares {
 ///   Fails     never.
 ///   Source    fixing/belief.hpp.
 class Likelihood {
+    struct Row {
+        double residual = 0.0;
+        double deviation = 1.0;
+        double wind_east = 0.0;  // what the prediction changes by a metre a second of more wind
+        double wind_north = 0.0;
+        double heading = 0.0;   // and by a radian that the heading indicator shows too much
+        double by_metre = 0.0;  // and, at most, by a metre of place
+    };
+    enum class Taken { as_read, reciprocal, nothing };
+    struct Component {
+        double weight = 0.0;
+        Taken taken = Taken::as_read;
+        std::size_t site = 0;
+        int rows = 0;
+        std::array<Row, 2> row;
+    };
+
 public:
     /// `centre`: of what is looked at, and of the frame; `kept`: of each reading, the candidates that can matter.
     Likelihood(const BeliefQuestion& question, const earth::LocalFrame& frame, earth::Position centre,
@@ -48,18 +65,22 @@ public:
         double variation_rad = 0.0;
         std::vector<double>
             heard;  // of each reading's candidates, in order: how much it weighs that it is heard there or not
-        double silence = 1.0;  // of the readings that are silences
+        double silence = 1.0;                  // of the readings that are silences
+        double softened_m = 0.0;               // by so much of a place what is read is made wider
+        std::vector<const Component*> chosen;  // of each that wind and heading bear on
+        std::vector<std::vector<Component>>
+            at_hand;  // of the readings that wind and heading bear on: room to work in
     };
     About about(earth::PlanePoint place) const;
     void listen(earth::PlanePoint place, About& about) const;
 
     /// A density, up to a factor that is the same everywhere. `about` has been listened to.
-    double at(earth::PlanePoint place, const About& about) const;
-    /// No place so near is likelier.
-    double at_most(earth::PlanePoint place, double within_m, const About& about) const;
+    double at(earth::PlanePoint place, About& about) const;
+    /// About the most of it within so far, for passing over what cannot matter; not listened to.
+    double at_most(earth::PlanePoint place, double within_m, About& about) const;
     /// The thinnest line near a place: metres to one standard deviation.
     double thinnest_m(earth::PlanePoint place, double within_m) const;
-    void add_shares(earth::PlanePoint place, const About& about, double weight, Shares& shares) const;
+    void add_shares(earth::PlanePoint place, About& about, double weight, Shares& shares) const;
     Shares no_shares() const;
     /// Whether anything was read by the heading indicator, or flown by it since.
     bool by_heading() const { return by_heading_; }
@@ -92,21 +113,11 @@ private:
         bool by_heading = false;
         bool carried = false;  // wind or heading bear on it
     };
-    struct Row {
-        double residual = 0.0;
-        double deviation = 1.0;
-        double wind_east = 0.0;  // what the prediction changes by a metre a second of more wind
-        double wind_north = 0.0;
-        double heading = 0.0;   // and by a radian that the heading indicator shows too much
-        double by_metre = 0.0;  // and, at most, by a metre of place
-    };
-    enum class Taken { as_read, reciprocal, nothing };
-    struct Component {
-        double weight = 0.0;
-        Taken taken = Taken::as_read;
-        std::size_t site = 0;
-        int rows = 0;
-        std::array<Row, 2> row;
+    // What wind and heading are taken to err by, about which readings are taken to the first order.
+    struct Bent {
+        double wind_east_mps = 0.0;  // of the grid
+        double wind_north_mps = 0.0;
+        double heading_rad = 0.0;
     };
     struct Sums;
     struct Slack;
@@ -114,11 +125,18 @@ private:
     void prepare(const Reading& reading, std::size_t index, const std::vector<std::size_t>& kept);
     void carry(Read& read, base::Duration before) const;
     template <class Use>
-    void components(const Read& read, earth::PlanePoint place, const About& about, const Use& use) const;
+    void components(const Read& read, earth::PlanePoint place, const About& about, const Bent& bent,
+                    const Use& use) const;
     double simple(const Read& read, earth::PlanePoint place, const About& about) const;
+    void take_at_hand(earth::PlanePoint place, About& about) const;
+    struct Settled {
+        double density = 0.0;
+        double heading_rad = 0.0;
+    };
+    Settled settled(const Sums& first, earth::PlanePoint place, const About& about) const;
     template <class Leaf>
-    void carried(std::size_t from, const Sums& sums, earth::PlanePoint place, const About& about,
-                 const Leaf& leaf) const;
+    void carried(std::size_t from, const Sums& sums, About& about, const Leaf& leaf) const;
+    double of_readings(earth::PlanePoint place, About& about) const;
     double prior(earth::PlanePoint place) const;
 
     const BeliefQuestion& question_;
