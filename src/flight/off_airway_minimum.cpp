@@ -78,12 +78,21 @@ constexpr Length clearance_over(bool mountains) {
 
 }  // namespace
 
+bool is_mountainous(Altitude highest, Altitude lowest) {
+    return highest - lowest > mountain_change;
+}
+
+GroundAsks asks_over(Altitude ground, earth::Position where, Length allowance, bool mountains) {
+    const Length clearance = clearance_over(mountains);
+    return {whole_hundreds(ground + allowance + clearance), ground, where, allowance, clearance};
+}
+
 std::optional<GroundAsks> ground_asks(const std::vector<earth::GroundSlice>& slices, Length allowance) {
     std::vector<bool> mountains(slices.size(), false);
     for (std::size_t first = 0; first < slices.size(); ++first) {
         const std::size_t last = std::min(slices.size(), first + mountain_slices);
         const auto window = earth::highest_of(std::span(slices).subspan(first, last - first));
-        if (window.highest && *window.highest - *window.lowest > mountain_change) {
+        if (window.highest && is_mountainous(*window.highest, *window.lowest)) {
             std::fill(mountains.begin() + static_cast<std::ptrdiff_t>(first),
                       mountains.begin() + static_cast<std::ptrdiff_t>(last), true);
         }
@@ -93,10 +102,9 @@ std::optional<GroundAsks> ground_asks(const std::vector<earth::GroundSlice>& sli
         if (!slices[i].known || !slices[i].highest) {
             return std::nullopt;
         }
-        const Length clearance = clearance_over(mountains[i]);
-        const Altitude altitude = whole_hundreds(*slices[i].highest + allowance + clearance);
-        if (!most || altitude > most->altitude) {
-            most = GroundAsks{altitude, *slices[i].highest, slices[i].highest_at, allowance, clearance};
+        const GroundAsks asks = asks_over(*slices[i].highest, slices[i].highest_at, allowance, mountains[i]);
+        if (!most || asks.altitude > most->altitude) {
+            most = asks;
         }
     }
     return most;
@@ -140,9 +148,8 @@ LegMinimum minimum_for(Altitude altitude, const navdata::Snapshot& world, const 
                 continue;  // of the patches all may be known
             }
             const Altitude highest = Altitude::metres(rough->highest_m);
-            const bool mountains = highest - Altitude::metres(rough->lowest_m) > mountain_change;
-            const Altitude asks =
-                whole_hundreds(highest + settings.obstacle_allowance + clearance_over(mountains));
+            const bool mountains = is_mountainous(highest, Altitude::metres(rough->lowest_m));
+            const Altitude asks = asks_over(highest, start, settings.obstacle_allowance, mountains).altitude;
             if (asks <= altitude) {
                 return {MinimumFrom::ground, asks};
             }

@@ -24,6 +24,12 @@ namespace omniway::flight {
 std::vector<earth::HalfWidth> corridor_of(const navdata::Snapshot& world, earth::Position start,
                                           earth::Position finish, const std::vector<Stretch>& stretches);
 
+/// Whether ground that changes so much within 10 NM is mountains.
+bool is_mountainous(base::Altitude highest, base::Altitude lowest);
+
+/// What ground asks of a flight above it, mountains or not.
+GroundAsks asks_over(base::Altitude ground, earth::Position where, base::Length allowance, bool mountains);
+
 /// What the ground asks of a flight above it: the highest ground, an allowance for what stands on it, and a clearance.
 ///   Model     ground + allowance + 1,000 ft, or 2,000 ft in mountains: where the ground changes by more than 3,000 ft within 10
 ///             NM along the corridor. The most that any mile asks counts.
