@@ -107,8 +107,9 @@ public:
         const std::size_t nearest = nearest_step();
         for (std::size_t i = nearest; i < std::min(nearest + 2, steps_.size()); ++i) {
             const auto met = meeting(i);
-            if (met && met->distance > may_be_reckoned(*met) && met->by == JoinBy::intercept &&
-                aid_at(steps_[i]->finish)) {
+            const bool too_far =
+                met && met->by == JoinBy::intercept && met->distance > may_be_reckoned(met->track_rad);
+            if (too_far && (aid_at(steps_[i]->finish) || heard_guide(i))) {
                 return go_direct(i);
             }
             if (met) {
@@ -203,7 +204,7 @@ private:
         };
         const Meeting gentle = under(std::clamp(seen_off * 2.0, least_cut, most));
         const Meeting met =
-            gentle.in_time && gentle.distance <= may_be_reckoned(gentle) ? gentle : under(most);
+            gentle.in_time && gentle.distance <= may_be_reckoned(gentle.track_rad) ? gentle : under(most);
         return met.in_time ? std::optional(met) : std::nullopt;
     }
 
@@ -216,21 +217,30 @@ private:
     std::optional<aircraft::CourseHeld> held(TrueBearing track) const {
         return aircraft::hold_course(track, airspeed(), day_.winds.at(question_.go_on_at));
     }
-    Length may_be_reckoned(const Meeting& met) const {
-        const auto flown = held(frame_.to_true(met.track_rad, here_));
+    Length may_be_reckoned(double track_rad) const {
+        return may_be_reckoned(frame_.to_true(track_rad, here_));
+    }
+    Length may_be_reckoned(TrueBearing track) const {
+        const auto flown = held(track);
         return flown ? flight::dead_reckoning_limit(day_.settings, flown->groundspeed) : Length();
     }
 
+    bool can_be_flown_to(StationId id) const {
+        const navdata::Station& station = day_.world[id];
+        const auto& aboard = day_.aircraft.equipment;
+        return ((navdata::vor(station) != nullptr && !aboard.receivers.empty()) ||
+                (navdata::ndb(station) != nullptr && aboard.adf)) &&
+               radio::hear(station, radio::Part::azimuth, question_.place, question_.go_on_at, day_.ground)
+                   .heard();
+    }
+    // The aid that guides a step, where it can be flown to from here.
+    std::optional<StationId> heard_guide(std::size_t i) const {
+        return lines_[i].station && can_be_flown_to(*lines_[i].station) ? lines_[i].station : std::nullopt;
+    }
     // A VOR or NDB at a place that can be flown to from here.
     std::optional<StationId> aid_at(earth::Position place) const {
         for (const StationId id : day_.world.stations_within(place, overhead)) {
-            const navdata::Station& station = day_.world[id];
-            const auto& aboard = day_.aircraft.equipment;
-            const bool can_be_followed = (navdata::vor(station) != nullptr && !aboard.receivers.empty()) ||
-                                         (navdata::ndb(station) != nullptr && aboard.adf);
-            if (can_be_followed &&
-                radio::hear(station, radio::Part::azimuth, question_.place, question_.go_on_at, day_.ground)
-                    .heard()) {
+            if (can_be_flown_to(id)) {
                 return id;
             }
         }
@@ -285,13 +295,19 @@ private:
         while (to_an_approach && i > 0 && steps_[i - 1]->phase == flight::Phase::approach) {
             --i;
         }
-        const earth::Position target = to_an_approach ? steps_[i]->start : steps_[i]->finish;
+        earth::Position target = to_an_approach ? steps_[i]->start : steps_[i]->finish;
         BackToCard back = begin(i);
         back.by = JoinBy::direct;
         back.direct_to = !to_an_approach                    ? steps_[i]->to
                          : steps_[i]->from.empty() && i > 0 ? steps_[i - 1]->to
                                                             : steps_[i]->from;
-        const earth::Geodesic line = earth::geodesic(question_.place, target);
+        earth::Geodesic line = earth::geodesic(question_.place, target);
+        const auto guide = heard_guide(i);
+        if (guide && !aid_at(target) && line.distance > may_be_reckoned(line.initial)) {
+            target = navdata::site(day_.world[*guide]);
+            line = earth::geodesic(question_.place, target);
+            back.direct_to = day_.world[*guide].ident;
+        }
         procedure::Guidance guidance = procedure::OnHeading{line.initial};
         if (const auto aid = aid_at(target)) {
             const auto* azimuth = navdata::vor(day_.world[*aid]);
@@ -361,9 +377,7 @@ private:
             find(back, Grade::warns, "no_heading", "no heading holds that track in this wind");
         }
         const bool by_heading = std::holds_alternative<procedure::OnHeading>(guidance);
-        if (const Length may_be =
-                flown ? flight::dead_reckoning_limit(day_.settings, flown->groundspeed) : Length();
-            by_heading && distance > may_be) {
+        if (const Length may_be = may_be_reckoned(track); by_heading && distance > may_be) {
             find(back, Grade::warns, "by_heading",
                  fmt::format("{:.1f} NM by heading alone, {:.1f} NM are what may be reckoned",
                              distance.nautical_miles(), may_be.nautical_miles()));
@@ -377,7 +391,8 @@ private:
 
     void hear(BackToCard& back) const {
         if (!back.set) {
-            find(back, Grade::warns, "lacks_receiver", "nothing aboard shows where it is joined");
+            find(back, Grade::warns, "nothing_to_set",
+                 "no aid of the step that can be set aboard shows where it is joined");
             return;
         }
         const auto at = [&](base::Altitude altitude) {

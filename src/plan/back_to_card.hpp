@@ -36,7 +36,7 @@ struct BackQuestion {
 enum class JoinBy {
     on_it,      // it stands on the line: the course is flown
     intercept,  // a heading that meets it
-    direct      // to the fix or aid at its end, or at which an approach begins
+    direct      // to the fix or aid at its end, the aid that guides it, or where an approach begins
 };
 
 /// What is to be set so as to see it.
@@ -61,7 +61,7 @@ struct BackToCard {
     base::Angle cut;                               // under which the line is met; zero but of an intercept
     base::Length distance;  // until the line is met, or to the fix; on the line to its end
     std::optional<base::Duration> time;
-    base::MagneticBearing then;  // the course of the step, where it is joined
+    base::MagneticBearing then;  // the course of the step, where its line is met; direct: where it begins
     base::Length off;            // of the step's line, nearest
     flight::LegMinimum minimum;  // off the airways, of the way there; on the line the card's
     std::optional<AidToSet> set;
@@ -76,13 +76,13 @@ struct BackToCard {
 ///             that, the one whose course is nearest to the present heading. A line that an aid's bearing guides is met under twice the angle that the place
 ///             stands off it as seen from the aid, at least 20 and at most 45 degrees (onto a localizer 30), 2 NM before its end or earlier; under the
 ///             most where that would be later, or reckoned farther than may be. Where that is behind, the line of the next step; where neither is met, or only after more than dead
-///             reckoning may be (flight/settings.hpp) while an aid at the step's end is heard, direct to its end. Arcs, holds and
+///             reckoning may be (flight/settings.hpp), direct to its end if an aid is heard there, else to the aid that guides it if that is heard. Arcs, holds and
 ///             reversals are joined at their ends, a heading at its end or on the line of the next step; an approach that is not met on its lines, where it begins.
 ///   Domain    a compiled flight and a place within the domain of its plane; the altitude not above the ceiling.
 ///   Accuracy  earth/local_frame.hpp; wind by aircraft/wind_triangle.hpp.
 ///   Cost      some ten microseconds a step, and heard_there() twice.
 ///   Fails     "no" is an empty answer: no step is left to be joined. What speaks against the answer is in its findings:
-///             back.no_heading, back.by_heading, back.below_minimum, back.not_heard, back.lacks_receiver.
+///             back.no_heading, back.by_heading, back.below_minimum, back.not_heard, back.nothing_to_set.
 ///   Source    twice the angle, at least 20 degrees: FAA Instrument Flying Handbook, VOR intercepts, from memory; 45 and 30 degrees: common practice
 ///             (trade-facts 21); 2 NM: flight/intercept.hpp. That holds a plan to more (a whole radial at a whole mile) and refuses; who is lost is told
 ///             the best there is, and what speaks against it.
