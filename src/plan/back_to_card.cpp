@@ -429,7 +429,7 @@ private:
 
 std::optional<BackToCard> back_to_card(const flight::Circumstances& day, const FlownCard& card,
                                        const BackQuestion& question) {
-    return Joining(day, card, question).result();
+    return card.compiled.track.steps.empty() ? std::nullopt : Joining(day, card, question).result();
 }
 
 }  // namespace omniway::plan

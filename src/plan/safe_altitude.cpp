@@ -39,18 +39,22 @@ bool overlap(const Arc& a, const Arc& b) {
     return clockwise(a.from, b.from) <= a.width || clockwise(b.from, a.from) <= b.width;
 }
 
-// All of an arc lies in some of the others.
+// All of an arc lies in some of the others. Where one ends and the next begins, rounding leaves no hole.
 bool is_covered(const Arc& arc, const std::vector<Arc>& by) {
+    constexpr double rounding_deg = 1e-6;
     double done = 0.0;
     while (done < arc.width) {
         double reach = done;
         for (const Arc& each : by) {
-            const double into = clockwise(each.from, arc.from + done);
-            if (into <= each.width) {
-                reach = std::max(reach, done + each.width - into);
+            const double into = clockwise(each.from - rounding_deg, arc.from + done);
+            if (each.width >= 360.0) {
+                return true;
+            }
+            if (into <= each.width + 2.0 * rounding_deg) {
+                reach = std::max(reach, done + each.width + 2.0 * rounding_deg - into);
             }
         }
-        if (reach <= done) {
+        if (reach < done + rounding_deg / 2.0) {
             return false;
         }
         done = reach;

@@ -150,6 +150,22 @@ TEST(LawSectorAltitude, AHoleBetweenSectorsRefusesIt) {
     EXPECT_EQ(safe_over(rings.world(), {square(rings, {15, 0})}).altitude, Altitude::feet(5000));
 }
 
+// A whole circle, in one or in several sectors, has no hole, wherever a region begins and ends; from 15 NM on, where the bearings of a square are few.
+RC_GTEST_PROP(LawSectorAltitude, ACircleOfSectorsHasNoHole, ()) {
+    const auto count = *rc::gen::inRange(1, 6);
+    const int first = *rc::gen::inRange(0, 361);
+    std::vector<SectorDrawn> sectors;
+    for (int i = 0; i < count; ++i) {
+        const auto bound = [&](int k) { return static_cast<double>((first + 360 * k / count) % 360); };
+        sectors.push_back({bound(i), bound(i + 1), 4000});
+    }
+    const Sketch sketch = with_sectors(sectors);
+    const double toward_deg = *rc::gen::inRange(0, 2) == 0 ? first + 180.0 : *between(0.0, 360.0);
+    const SafeAltitude safe =
+        safe_over(sketch.world(), {square(sketch, on_radial(toward_deg, *between(0.0, 20.0)))});
+    RC_ASSERT(safe.altitude == Altitude::feet(4000));
+}
+
 TEST(LawSectorAltitude, OfSeveralThatHoldTheRegionTheLowestIsTaken) {
     Sketch sketch = with_sectors({{180, 180, 6000}});
     sketch.vor("XCD", {10, 0});
