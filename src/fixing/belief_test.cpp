@@ -11,104 +11,22 @@
 #include <boost/geometry/geometries/polygon.hpp>
 
 #include "earth/geodesic.hpp"
-#include "tests/magnetic_model.hpp"
-#include "tests/sketch.hpp"
+#include "tests/lost.hpp"
 
 namespace omniway::fixing {
 
-using base::Altitude;
 using base::Angle;
 using base::Length;
 using base::MagneticBearing;
-using base::Radial;
 using base::Speed;
 using base::TrueBearing;
 using earth::Position;
 using omniway::testing::At;
-using omniway::testing::Sketch;
+using omniway::testing::far_reaching;
+using omniway::testing::Lost;
+using omniway::testing::without_blunders;
 
 namespace {
-
-const omniway::testing::VorDrawn far_reaching{.service = navdata::ServiceClass::high,
-                                              .dme = navdata::ServiceClass::high};
-constexpr earth::DecimalYear today{2026.0};
-
-/// A drawn world, and what an instrument without error would show of it. By geodesics, which the belief does not use.
-class Lost {
-public:
-    Sketch sketch;
-    radio::Ground ground{.mode = radio::ReceptionMode::volume};
-    double altitude_ft = 8000.0;
-    ReadingErrors errors = ReadingErrors::of(radio::Criteria::terps);
-    std::vector<Reading> readings;
-    std::vector<HeadingFlown> flown;
-    AirMoved air;
-    std::optional<LastKnown> last_known;
-
-    explicit Lost(Position origin = Position::degrees(40.0, -170.0)) : sketch(origin) {}
-
-    void build() { world_.emplace(sketch.world()); }
-    const navdata::Snapshot& world() const { return *world_; }
-    navdata::StationId id(const std::string& ident) const {
-        return omniway::testing::station_of(*world_, ident);
-    }
-    Position at(At place) const { return sketch.at(place); }
-
-    double radial_deg(const std::string& ident, Position from) const {
-        const auto* vor = navdata::vor((*world_)[id(ident)]);
-        return base::to_radial(earth::bearing(vor->position, from), vor->declination).degrees();
-    }
-    double slant_nm(const std::string& ident, Position from) const {
-        const navdata::Station& station = (*world_)[id(ident)];
-        const auto antenna = radio::antenna_of(station, radio::Part::distance, nullptr);
-        return radio::slant_range(earth::distance(antenna.position, from),
-                                  {Altitude::feet(altitude_ft), antenna.altitude})
-            .nautical_miles();
-    }
-    double bearing_deg(const std::string& ident, Position from) const {
-        const auto variation = omniway::testing::magnetic_model().variation(from, today);
-        return base::to_magnetic(earth::bearing(from, navdata::site((*world_)[id(ident)])), variation)
-            .degrees();
-    }
-
-    void radial(const std::string& ident, double deg, double before_s = 0.0) {
-        readings.push_back({RadialRead{{id(ident)}, Radial::degrees(deg)}, base::Duration(before_s), ident});
-    }
-    void distance(const std::string& ident, double nm, double before_s = 0.0) {
-        readings.push_back({DistanceRead{{id(ident)}, Length::nautical_miles(nm)}, base::Duration(before_s),
-                            ident + " DME"});
-    }
-    void bearing(const std::string& ident, double deg, bool by_heading = false, double before_s = 0.0) {
-        readings.push_back({BearingRead{{id(ident)}, MagneticBearing::degrees(deg), by_heading},
-                            base::Duration(before_s), ident});
-    }
-
-    BeliefQuestion question() const {
-        return {*world_, ground,   omniway::testing::magnetic_model(),
-                today,   readings, Altitude::feet(altitude_ft),
-                flown,   air,      last_known,
-                {},      errors,   1};
-    }
-    std::variant<Belief, Contradiction> asked() const { return believe(question()); }
-    Belief believed() const {
-        auto answer = asked();
-        const auto* no = std::get_if<Contradiction>(&answer);
-        EXPECT_EQ(no, nullptr) << no->why;
-        return std::get<Belief>(std::move(answer));
-    }
-
-private:
-    std::optional<navdata::Snapshot> world_;
-};
-
-ReadingErrors without_blunders(double vor_deg) {
-    ReadingErrors errors = ReadingErrors::of(radio::Criteria::terps);
-    errors.vor = Angle::degrees(vor_deg);
-    errors.reciprocal = 0.0;
-    errors.nothing = 0.0;
-    errors.heading_is_off = 0.0;
-    return errors;
-}
 
 double nm_between(Position one, Position other) {
     return earth::distance(one, other).nautical_miles();
@@ -231,7 +149,7 @@ Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly =
         if (running) {
             // Back along what was flown: heading, and the wind that was believed and what it errs by.
             const double heading_deg = drawn.within(0.0, 360.0);
-            const auto variation = omniway::testing::magnetic_model().variation(lost.at({0, 0}), today);
+            const auto variation = omniway::testing::magnetic_model().variation(lost.at({0, 0}), Lost::today);
             lost.flown = {
                 {base::Duration(before_s), MagneticBearing::degrees(heading_deg), Speed::knots(120.0)}};
             lost.air = {TrueBearing::degrees(300.0), Speed::knots(15.0), Speed::knots(8.0)};
@@ -284,8 +202,7 @@ Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly =
 TEST(SlowTruthBelief, RegionsHoldTheTruthAsOftenAsTheySay) {
     for (const bool with_blunders : {false, true}) {
         for (const bool running : {false, true}) {
-            const Held of =
-                held(std::getenv("PLACES") ? std::atoi(std::getenv("PLACES")) : 5000, with_blunders, running);
+            const Held of = held(5000, with_blunders, running);
             const std::string name = std::string(with_blunders ? "with" : "without") + " blunders, " +
                                      (running ? "carried on" : "at once");
             RecordProperty(with_blunders ? running ? "blunders_running" : "blunders"

@@ -18,7 +18,7 @@ struct NextReading {
     double heard = 0.0;               // the chance that it is heard
     double square_nm_now = 0.0;       // of the 95 % region
     double square_nm_expected = 0.0;  // after it
-    std::size_t places_expected = 1;  // that stand apart, after it, in the mean
+    double places_expected = 1.0;     // that stand apart, after it, in the mean
 };
 
 /// What is aboard to read it with, less what must stay as it is.
