@@ -412,6 +412,7 @@ private:
         const PlanePoint middle = middle_of(tile);
         Likelihood::About about = likelihood_.about(middle);
         likelihood_.listen(middle, about);
+        likelihood_.settle(middle, half_diagonal_m(), about);
         // Where a line is thinner than a cell, the cell is looked at in several places.
         const double thinnest_m = likelihood_.thinnest_m(middle, half_diagonal_m());
         const auto split = static_cast<int>(std::clamp(std::ceil(cell_m_ / (1.5 * thinnest_m)), 1.0, 8.0));
@@ -650,6 +651,7 @@ Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, std::
     mode.major_axis = filled.frame.to_true(ellipse.grid_rad, at);
     auto about = filled.likelihood().about(at);
     filled.likelihood().listen(at, about);
+    filled.likelihood().settle(at, filled.grid.cell_m, about);
     Shares here = filled.likelihood().no_shares();
     filled.likelihood().add_shares(at, about, 1.0, here);
     for (std::size_t i = 0; i < readings; ++i) {
@@ -662,7 +664,7 @@ Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, std::
 
 // At places drawn evenly from the belief.
 Shares shares_of(const Filled& filled) {
-    constexpr double draws = 2000.0;
+    constexpr double draws = 500.0;
     Shares shares = filled.likelihood().no_shares();
     double sum = 0.0;
     double next = 0.5 / draws;
@@ -676,6 +678,7 @@ Shares shares_of(const Filled& filled) {
         const PlanePoint at = filled.grid.centre(cell);
         auto about = filled.likelihood().about(at);
         filled.likelihood().listen(at, about);
+        filled.likelihood().settle(at, filled.grid.cell_m, about);
         filled.likelihood().add_shares(at, about, times, shares);
     }
     return shares;

@@ -321,8 +321,8 @@ void Likelihood::listen(PlanePoint place, About& about) const {
 
 // What a reading may have been, each with its weight: calls `use` with a Component.
 template <class Use>
-void Likelihood::components(const Read& read, PlanePoint place, const About& about, const Bent& bent,
-                            const Use& use) const {
+void Likelihood::components(const Read& read, PlanePoint place, const About& about, const Use& use) const {
+    const Bent& bent = about.bent;
     // True directions to those of the grid: turned clockwise by the convergence.
     const auto east_of = [&about](double east_m, double north_m) {
         return east_m * about.cosine + north_m * about.sine;
@@ -480,7 +480,7 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
 
 double Likelihood::simple(const Read& read, PlanePoint place, const About& about) const {
     double sum = 0.0;
-    components(read, place, about, Bent{}, [&](const Component& component) {
+    components(read, place, about, [&](const Component& component) {
         double density = component.weight;
         for (int i = 0; i < component.rows; ++i) {
             const Row& row = component.row[static_cast<std::size_t>(i)];
@@ -498,7 +498,7 @@ void Likelihood::take_at_hand(PlanePoint place, About& about) const {
     for (std::size_t i = first_carried_; i < reads_.size(); ++i) {
         auto& taken = about.at_hand[i - first_carried_];
         taken.clear();
-        components(reads_[i], place, about, Bent{}, [&](const Component& component) {
+        components(reads_[i], place, about, [&](const Component& component) {
             if (component.weight > 0.0) {
                 taken.push_back(component);
             }
@@ -534,32 +534,26 @@ void Likelihood::carried(std::size_t from, const Sums& sums, About& about, const
     }
 }
 
-// What is flown since a reading may be off by miles, over which angles and distances are no straight lines: once more, about what wind and heading come
-// out as.
-Likelihood::Settled Likelihood::settled(const Sums& first, PlanePoint place, const About& about) const {
-    const auto found = first.solved(wind_mps_);
-    if (found.density <= 0.0) {
-        return {};
+void Likelihood::settle(PlanePoint place, double within_m, About& about) const {
+    about.bent = {};
+    if (first_carried_ == reads_.size()) {
+        return;
     }
-    Sums again;
-    again.heading_deviation = first.heading_deviation;
-    for (std::size_t i = 0; i < about.chosen.size(); ++i) {
-        const Component& chosen = *about.chosen[i];
-        if (chosen.rows == 0) {
-            again.scale *= chosen.weight;
-            continue;
+    about.softened_m = within_m;
+    take_at_hand(place, about);
+    Sums sums;
+    sums.heading_deviation = question_.errors.heading.radians();
+    double most = 0.0;
+    Bent likeliest;
+    carried(0, sums, about, [&](const Sums& all) {
+        const auto solved = all.solved(wind_mps_);
+        if (solved.density > most) {
+            most = solved.density;
+            likeliest = solved.bent;
         }
-        components(reads_[first_carried_ + i], place, about, found.bent, [&](const Component& component) {
-            if (component.site == chosen.site && component.taken == chosen.taken) {
-                again.scale *= component.weight;
-                for (int at = 0; at < component.rows; ++at) {
-                    again.add(component.row[static_cast<std::size_t>(at)], wind_mps_);
-                }
-            }
-        });
-    }
-    const auto solved = again.solved(wind_mps_);
-    return {solved.density, solved.bent.heading_rad};
+    });
+    about.softened_m = 0.0;
+    about.bent = likeliest;
 }
 
 double Likelihood::prior(PlanePoint place) const {
@@ -617,10 +611,7 @@ double Likelihood::of_readings(PlanePoint place, About& about) const {
             double sum = 0.0;
             Sums sums;
             sums.heading_deviation = state.deviation_rad;
-            carried(0, sums, about, [&](const Sums& all) {
-                sum += about.softened_m > 0.0 ? all.solved(wind_mps_).density
-                                              : settled(all, place, about).density;
-            });
+            carried(0, sums, about, [&](const Sums& all) { sum += all.solved(wind_mps_).density; });
             both += state.chance * sum;
         }
     }
@@ -638,7 +629,7 @@ double Likelihood::thinnest_m(PlanePoint place, double within_m) const {
     double thinnest = std::numeric_limits<double>::infinity();
     const About here = about(place);
     for (const Read& read : reads_) {
-        components(read, place, here, Bent{}, [&](const Component& component) {
+        components(read, place, here, [&](const Component& component) {
             for (int i = 0; i < component.rows; ++i) {
                 const Row& row = component.row[static_cast<std::size_t>(i)];
                 // At the near edge of the piece.
@@ -677,7 +668,7 @@ void Likelihood::add_shares(PlanePoint place, About& about, double weight, Share
     for (std::size_t i = 0; i < first_carried_; ++i) {
         const double whole = simple(reads_[i], place, about);
         double as_read = 0.0;
-        components(reads_[i], place, about, Bent{}, [&](const Component& component) {
+        components(reads_[i], place, about, [&](const Component& component) {
             double density = component.weight;
             for (int at = 0; at < component.rows; ++at) {
                 const Row& row = component.row[static_cast<std::size_t>(at)];
@@ -696,7 +687,7 @@ void Likelihood::add_shares(PlanePoint place, About& about, double weight, Share
     }
     struct Leaf {
         std::vector<const Component*> chosen;
-        Settled settled;
+        Sums::Solved solved;
         bool all_as_read = false;
         bool off = false;
     };
@@ -707,27 +698,27 @@ void Likelihood::add_shares(PlanePoint place, About& about, double weight, Share
             Sums sums;
             sums.heading_deviation = state.deviation_rad;
             carried(0, sums, about, [&](const Sums& all) {
-                Settled settled = this->settled(all, place, about);
-                settled.density *= state.chance;
-                if (settled.density > 0.0) {
-                    leaves.push_back({about.chosen, settled, all.all_as_read, state.off});
+                auto solved = all.solved(wind_mps_);
+                solved.density *= state.chance;
+                if (solved.density > 0.0) {
+                    leaves.push_back({about.chosen, solved, all.all_as_read, state.off});
                 }
             });
         }
     }
     double whole = 0.0;
     for (const Leaf& leaf : leaves) {
-        whole += leaf.settled.density;
+        whole += leaf.solved.density;
     }
     for (const Leaf& leaf : leaves) {
-        const double share = weight * leaf.settled.density / whole;
+        const double share = weight * leaf.solved.density / whole;
         for (std::size_t i = 0; i < leaf.chosen.size(); ++i) {
             note(reads_[first_carried_ + i], *leaf.chosen[i], share);
         }
         shares.all_as_read += leaf.all_as_read && !leaf.off ? share * all_as_read : 0.0;
         if (leaf.off) {
             shares.heading_off += share;
-            shares.heading_off_by_rad += share * leaf.settled.heading_rad;
+            shares.heading_off_by_rad += share * leaf.solved.bent.heading_rad;
         }
     }
 }

@@ -52,6 +52,13 @@ class Likelihood {
         std::array<Row, 2> row;
     };
 
+    // What wind and heading are taken to err by, about which readings are taken to the first order.
+    struct Bent {
+        double wind_east_mps = 0.0;  // of the grid
+        double wind_north_mps = 0.0;
+        double heading_rad = 0.0;
+    };
+
 public:
     /// `centre`: of what is looked at, and of the frame; `kept`: of each reading, the candidates that can matter.
     Likelihood(const BeliefQuestion& question, const earth::LocalFrame& frame, earth::Position centre,
@@ -65,7 +72,8 @@ public:
         double variation_rad = 0.0;
         std::vector<double>
             heard;  // of each reading's candidates, in order: how much it weighs that it is heard there or not
-        double silence = 1.0;                  // of the readings that are silences
+        double silence = 1.0;  // of the readings that are silences
+        Bent bent;
         double softened_m = 0.0;               // by so much of a place what is read is made wider
         std::vector<const Component*> chosen;  // of each that wind and heading bear on
         std::vector<std::vector<Component>>
@@ -73,6 +81,9 @@ public:
     };
     About about(earth::PlanePoint place) const;
     void listen(earth::PlanePoint place, About& about) const;
+    /// About what wind and heading come out as for places so near, readings are taken to the first order from then on: over miles that were flown since,
+    /// angles and distances are no straight lines.
+    void settle(earth::PlanePoint place, double within_m, About& about) const;
 
     /// A density, up to a factor that is the same everywhere. `about` has been listened to.
     double at(earth::PlanePoint place, About& about) const;
@@ -113,27 +124,15 @@ private:
         bool by_heading = false;
         bool carried = false;  // wind or heading bear on it
     };
-    // What wind and heading are taken to err by, about which readings are taken to the first order.
-    struct Bent {
-        double wind_east_mps = 0.0;  // of the grid
-        double wind_north_mps = 0.0;
-        double heading_rad = 0.0;
-    };
     struct Sums;
     struct Slack;
 
     void prepare(const Reading& reading, std::size_t index, const std::vector<std::size_t>& kept);
     void carry(Read& read, base::Duration before) const;
     template <class Use>
-    void components(const Read& read, earth::PlanePoint place, const About& about, const Bent& bent,
-                    const Use& use) const;
+    void components(const Read& read, earth::PlanePoint place, const About& about, const Use& use) const;
     double simple(const Read& read, earth::PlanePoint place, const About& about) const;
     void take_at_hand(earth::PlanePoint place, About& about) const;
-    struct Settled {
-        double density = 0.0;
-        double heading_rad = 0.0;
-    };
-    Settled settled(const Sums& first, earth::PlanePoint place, const About& about) const;
     template <class Leaf>
     void carried(std::size_t from, const Sums& sums, About& about, const Leaf& leaf) const;
     double of_readings(earth::PlanePoint place, About& about) const;
