@@ -95,20 +95,23 @@ struct Likelihood::Sums {
         double density = 0.0;
         Bent bent;
     };
-    // Cramer's rule: the matrix is the unit matrix and squares, never singular.
+    // By Cholesky: the matrix is the unit matrix and squares, so that no pivot is below one; but where an aircraft comes out within metres of a station its
+    // lines turn so fast that determinants by cofactors are lost in their rounding.
     Solved solved(double wind_mps) const {
-        const double c00 = m[3] * m[5] - m[4] * m[4];
-        const double c01 = m[2] * m[4] - m[1] * m[5];
-        const double c02 = m[1] * m[4] - m[2] * m[3];
-        const double c11 = m[0] * m[5] - m[2] * m[2];
-        const double c12 = m[1] * m[2] - m[0] * m[4];
-        const double c22 = m[0] * m[3] - m[1] * m[1];
-        const double determinant = m[0] * c00 + m[1] * c01 + m[2] * c02;
-        const double e = (c00 * b[0] + c01 * b[1] + c02 * b[2]) / determinant;
-        const double n = (c01 * b[0] + c11 * b[1] + c12 * b[2]) / determinant;
-        const double h = (c02 * b[0] + c12 * b[1] + c22 * b[2]) / determinant;
-        const double left = squares - e * b[0] - n * b[1] - h * b[2];
-        return {left > 90.0 ? 0.0 : scale * std::exp(-0.5 * left) / std::sqrt(determinant),
+        const double l00 = std::sqrt(m[0]);
+        const double l10 = m[1] / l00;
+        const double l20 = m[2] / l00;
+        const double l11 = std::sqrt(std::max(m[3] - l10 * l10, 1.0));
+        const double l21 = (m[4] - l20 * l10) / l11;
+        const double l22 = std::sqrt(std::max(m[5] - l20 * l20 - l21 * l21, 1.0));
+        const double y0 = b[0] / l00;
+        const double y1 = (b[1] - l10 * y0) / l11;
+        const double y2 = (b[2] - l20 * y0 - l21 * y1) / l22;
+        const double h = y2 / l22;
+        const double n = (y1 - l21 * h) / l11;
+        const double e = (y0 - l10 * n - l20 * h) / l00;
+        const double left = std::max(squares - y0 * y0 - y1 * y1 - y2 * y2, 0.0);
+        return {left > 90.0 ? 0.0 : scale * std::exp(-0.5 * left) / (l00 * l11 * l22),
                 {e * wind_mps, n * wind_mps, h * heading_deviation}};
     }
 };
