@@ -21,8 +21,25 @@ constexpr Length near_enough = Length::nautical_miles(150.0);
 constexpr std::size_t nearest_looked_at = 40;
 constexpr std::size_t draws = 48;
 constexpr std::size_t most_pieces = 3000;
+constexpr double that_matter_together = 0.995;
 // A reading of the same is not asked for again within so long.
 constexpr base::Duration just_read = base::minutes(2.0);
+
+// The likeliest cells: a blunder leaves a little everywhere, and pieces that had to cover all of that would be larger than the region itself.
+std::vector<BelievedCell> that_matter(const Belief& belief) {
+    std::vector<BelievedCell> cells = belief.cells;
+    std::stable_sort(cells.begin(), cells.end(), [](const BelievedCell& a, const BelievedCell& b) {
+        return a.probability > b.probability;
+    });
+    double sum = 0.0;
+    const auto rest = std::find_if(cells.begin(), cells.end(), [&sum](const BelievedCell& cell) {
+        const bool enough = sum >= that_matter_together;
+        sum += cell.probability;
+        return enough;
+    });
+    cells.erase(rest, cells.end());
+    return cells;
+}
 
 /// The belief in pieces, few enough to be weighed anew many times.
 struct Pieces {
@@ -32,13 +49,14 @@ struct Pieces {
     std::vector<std::size_t> mode;  // the nearest
 
     explicit Pieces(const Belief& belief) {
+        const std::vector<BelievedCell> cells = that_matter(belief);
         int together = 1;
-        while (belief.cells.size() / static_cast<std::size_t>(together * together) > most_pieces) {
+        while (cells.size() / static_cast<std::size_t>(together * together) > most_pieces) {
             ++together;
         }
         side_m = belief.cell_m * together;
         std::map<std::pair<long, long>, std::size_t> known;
-        for (const BelievedCell& cell : belief.cells) {
+        for (const BelievedCell& cell : cells) {
             const std::pair<long, long> key{std::lround(std::floor(cell.centre.east_m / side_m)),
                                             std::lround(std::floor(cell.centre.north_m / side_m))};
             const auto [found, is_new] = known.try_emplace(key, at.size());
