@@ -74,6 +74,10 @@ public:
             heard;  // of each reading's candidates, in order: how much it weighs that it is heard there or not
         double silence = 1.0;  // of the readings that are silences
         Bent bent;
+        Bent expected;          // what they are taken to err by before anything is read
+        double wind_mps = 0.0;  // and the deviation of the wind from that
+        std::vector<std::pair<double, Bent>>
+            pieces;  // of the wind's error with their weights, where it is too wide to be taken at once
         double softened_m = 0.0;               // by so much of a place what is read is made wider
         std::vector<const Component*> chosen;  // of each that wind and heading bear on
         std::vector<std::vector<Component>>
@@ -133,6 +137,8 @@ private:
     void components(const Read& read, earth::PlanePoint place, const About& about, const Use& use) const;
     double simple(const Read& read, earth::PlanePoint place, const About& about) const;
     void take_at_hand(earth::PlanePoint place, About& about) const;
+    void take_apart(earth::PlanePoint place, About& about) const;
+    double of_carried(earth::PlanePoint place, About& about) const;
     template <class Leaf>
     void carried(std::size_t from, const Sums& sums, About& about, const Leaf& leaf) const;
     double of_readings(earth::PlanePoint place, About& about) const;
