@@ -1,5 +1,6 @@
 #include "cockpit/morse.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace omniway::cockpit {
@@ -36,6 +37,29 @@ std::string morse(std::string_view ident) {
         }
     }
     return sound;
+}
+
+std::optional<std::string> letters_heard(std::string_view code) {
+    std::string heard;
+    while (!code.empty()) {
+        const std::string_view sign = code.substr(0, code.find(' '));
+        code.remove_prefix(std::min(code.size(), sign.size() + 1));
+        if (sign.empty()) {
+            continue;
+        }
+        const auto letter = std::find(letters.begin(), letters.end(), sign);
+        const auto digit = std::find(digits.begin(), digits.end(), sign);
+        if (letter != letters.end()) {
+            heard += static_cast<char>('A' + (letter - letters.begin()));
+        } else if (digit != digits.end()) {
+            heard += static_cast<char>('0' + (digit - digits.begin()));
+        } else if (sign == "?") {
+            heard += '?';
+        } else {
+            return std::nullopt;
+        }
+    }
+    return heard.empty() ? std::nullopt : std::optional(heard);
 }
 
 base::Duration MorseSpeed::dot() const {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,6 +17,12 @@ namespace omniway::cockpit {
 ///   Fails     never.
 ///   Source    ITU-R M.1677-1 (trade-facts 10.6).
 std::string morse(std::string_view ident);
+
+/// What was heard, as letters and digits: ".- -... --.-" is "ABQ"; a '?' stands for one that was not made out.
+///   Domain    dots, dashes, question marks, and blanks between letters.
+///   Fails     "no" is none: a code that no letter has, another character, or nothing at all.
+///   Source    as morse().
+std::optional<std::string> letters_heard(std::string_view code);
 
 /// How fast it is keyed, in words like PARIS (50 dot lengths with the gap after it) a minute.
 ///   Domain    above zero; aids are keyed at about 7.

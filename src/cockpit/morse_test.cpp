@@ -41,6 +41,17 @@ TEST(CaseMorse, LeavesOutWhatHasNoCode) {
     EXPECT_EQ(keying_time("").count(), 0.0);
 }
 
+// The code of each letter and figure is ITU-R M.1677-1's, by the table above; no two are the same, so what is heard has one meaning.
+TEST(LawMorse, WhatIsHeardIsTheLettersThatWereSent) {
+    for (const char* ident : {"ABQ", "XKE", "X", "IXMR", "0123456789", "ABCDEFGHIJKLMNOPQRSTUVWXYZ"}) {
+        EXPECT_EQ(letters_heard(morse(ident)), ident);
+    }
+    EXPECT_EQ(letters_heard("  -..-   ?  . "), "X?E");
+    for (const char* no_code : {"", " ", ".-.-.-.", "......", "-.- x", ".-,"}) {
+        EXPECT_EQ(letters_heard(no_code), std::nullopt) << no_code;
+    }
+}
+
 // trade-facts 10.5, [computed] there from 1,200 / wpm milliseconds, printed in whole milliseconds.
 TEST(TruthMorse, ADotIsAsLongAsTheSpeedSays) {
     EXPECT_NEAR(milliseconds(MorseSpeed{5}.dot()), 240, 1e-9);
