@@ -1,7 +1,5 @@
 #include "wire/divert_json.hpp"
 
-#include <cmath>
-
 #include "wire/detail/flight_in_the_air.hpp"
 #include "wire/detail/steps.hpp"
 #include "wire/plan_json.hpp"
@@ -9,38 +7,6 @@
 namespace omniway::wire {
 
 using detail::Json;
-
-namespace {
-
-Json airport_json(const navdata::Snapshot& world, navdata::AirportId id, base::Length direct) {
-    return {{"ident", world[id].ident},
-            {"name", world[id].name},
-            {"direct_nm", detail::thousandths(direct.nautical_miles())}};
-}
-
-Json ranked_json(const navdata::Snapshot& world, const plan::Diversion& each) {
-    Json json{
-        {"airport", airport_json(world, each.airport, each.direct)},
-        {"time_min", each.time ? Json(detail::hundredths(base::in_minutes(*each.time))) : Json(nullptr)},
-        {"distance_nm", detail::thousandths(each.option.compiled.track.length.nautical_miles())},
-        {"fuel_left_lb", detail::tenths(each.fuel_left.pounds())},
-        {"reserve_lb", detail::tenths(each.reserve.pounds())},
-        {"runway", nullptr},
-        {"minima_known", each.minima_known},
-        {"weather_known", false},
-        {"first_on_the_radios", detail::first_on_the_radios_json(each.first)},
-        {"flight", detail::flight_in_the_air_json(world, each.option)}};
-    if (each.option.arrival_runway) {
-        const flight::RunwayFit& fit = *each.option.arrival_runway;
-        json["runway"] = {{"ident", world[fit.runway].ident},
-                          {"length_ft", std::round(world[fit.runway].length.feet())},
-                          {"headwind_kt", detail::tenths(fit.headwind.knots())},
-                          {"crosswind_from_right_kt", detail::tenths(fit.crosswind.knots())}};
-    }
-    return json;
-}
-
-}  // namespace
 
 std::string divert_json(const navdata::Snapshot& world, const DiversionTold& told) {
     Json json{{"schema_version", schema_version},
@@ -59,11 +25,10 @@ std::string divert_json(const navdata::Snapshot& world, const DiversionTold& tol
               {"not_looked_at", told.diversions ? Json(told.diversions->not_looked_at) : Json(nullptr)}};
     if (told.diversions) {
         for (const plan::Diversion& each : told.diversions->ranked) {
-            json["airports"].push_back(ranked_json(world, each));
+            json["airports"].push_back(detail::diversion_json(world, each));
         }
         for (const plan::DiversionRefused& each : told.diversions->refused) {
-            json["refused"].push_back(
-                {{"airport", airport_json(world, each.airport, each.direct)}, {"why", each.why}});
+            json["refused"].push_back(detail::diversion_refused_json(world, each));
         }
     }
     json["sources"] = detail::sources_json(world.sources());

@@ -11,6 +11,16 @@
 
 namespace omniway::wire::detail {
 
+namespace {
+
+Json airport_json(const navdata::Snapshot& world, navdata::AirportId id, base::Length direct) {
+    return {{"ident", world[id].ident},
+            {"name", world[id].name},
+            {"direct_nm", thousandths(direct.nautical_miles())}};
+}
+
+}  // namespace
+
 Json flight_in_the_air_json(const navdata::Snapshot& world, const plan::Option& option) {
     const flight::Flight& flight = option.flight;
     const flight::FlightTrack& track = option.compiled.track;
@@ -69,6 +79,31 @@ Json first_on_the_radios_json(const std::optional<plan::FirstOnTheRadios>& first
             {"by_heading_nm", thousandths(first->by_heading.nautical_miles())},
             {"heading_time_s",
              first->heading_time ? Json(std::round(first->heading_time->count())) : Json(nullptr)}};
+}
+
+Json diversion_json(const navdata::Snapshot& world, const plan::Diversion& each) {
+    Json json{{"airport", airport_json(world, each.airport, each.direct)},
+              {"time_min", each.time ? Json(hundredths(base::in_minutes(*each.time))) : Json(nullptr)},
+              {"distance_nm", thousandths(each.option.compiled.track.length.nautical_miles())},
+              {"fuel_left_lb", tenths(each.fuel_left.pounds())},
+              {"reserve_lb", tenths(each.reserve.pounds())},
+              {"runway", nullptr},
+              {"minima_known", each.minima_known},
+              {"weather_known", false},
+              {"first_on_the_radios", first_on_the_radios_json(each.first)},
+              {"flight", flight_in_the_air_json(world, each.option)}};
+    if (each.option.arrival_runway) {
+        const flight::RunwayFit& fit = *each.option.arrival_runway;
+        json["runway"] = {{"ident", world[fit.runway].ident},
+                          {"length_ft", std::round(world[fit.runway].length.feet())},
+                          {"headwind_kt", tenths(fit.headwind.knots())},
+                          {"crosswind_from_right_kt", tenths(fit.crosswind.knots())}};
+    }
+    return json;
+}
+
+Json diversion_refused_json(const navdata::Snapshot& world, const plan::DiversionRefused& refused) {
+    return {{"airport", airport_json(world, refused.airport, refused.direct)}, {"why", refused.why}};
 }
 
 }  // namespace omniway::wire::detail

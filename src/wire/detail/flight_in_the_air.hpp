@@ -16,6 +16,10 @@ Json in_flight_json(const plan::InFlight& now);
 
 Json first_on_the_radios_json(const std::optional<plan::FirstOnTheRadios>& first);
 
+/// An airport that can be flown to from there, and one that cannot.
+Json diversion_json(const navdata::Snapshot& world, const plan::Diversion& each);
+Json diversion_refused_json(const navdata::Snapshot& world, const plan::DiversionRefused& refused);
+
 Json aid_json(const flight::NamedAid& aid);
 
 }  // namespace omniway::wire::detail
