@@ -19,6 +19,7 @@
 #include "app/write_file.hpp"
 #include "cli/detail/debrief_command.hpp"
 #include "cli/detail/divert_command.hpp"
+#include "cli/detail/find_command.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "cli/detail/hear_command.hpp"
 #include "cli/detail/judge_command.hpp"
@@ -93,7 +94,8 @@ public:
           losses_(host(), question_),
           divert_(host()),
           rehearse_(host()),
-          debrief_(host()) {}
+          debrief_(host()),
+          find_(host()) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -109,6 +111,7 @@ public:
         add_common(*divert_.declare(app, date_), true);
         add_common(*rehearse_.declare(app, date_, arguments), true);
         add_common(*debrief_.declare(app), true);
+        add_common(*find_.declare(app, date_), true);
         declare_show(app);
         add_common(*hear_.declare(app, date_), true);
         add_common(*judge_.declare(app, date_), true);
@@ -117,6 +120,7 @@ public:
         declare_aircraft(app);
         // Asked for even where the rest of the line cannot be understood: an error is JSON then too.
         json_ = std::find(arguments.begin(), arguments.end(), "--json") != arguments.end();
+        arguments = detail::FindCommand::joined(arguments);
         std::reverse(arguments.begin(), arguments.end());
         try {
             app.parse(arguments);
@@ -772,6 +776,7 @@ private:
     detail::DivertCommand divert_;
     detail::RehearseCommand rehearse_;
     detail::DebriefCommand debrief_;
+    detail::FindCommand find_;
     bool survive_any_ = false;
     std::optional<std::size_t> prove_;
 };

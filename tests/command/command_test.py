@@ -596,7 +596,7 @@ class Schemas(unittest.TestCase):
     def test_every_schema_is_closed_and_describes_every_property_with_its_unit(self):
         units = {"_deg": "degree", "_nm": "nautical mile", "_ft": "feet", "_kt": "knot", "_lb": "pound", "_min": "minute",
                  "_s": "second", "_lb_per_h": "pounds an hour", "_mhz": "megahertz", "_khz": "kilohertz", "_bytes": "byte", "_year": "year", "_sm": "statute mile", "_m": "metre",
-                 "_points": "point", "_share": "share"}
+                 "_points": "point", "_share": "share", "_squared": "squared", "_places": "places"}
         for file in sorted((ROOT / "api").glob("*.schema.json")):
             schema = json.loads(file.read_text())
             self.assertEqual(schema["properties"]["schema_version"]["const"], 1, file)
