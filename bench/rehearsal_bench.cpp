@@ -4,17 +4,15 @@
 #include <benchmark/benchmark.h>
 
 #include <algorithm>
-#include <array>
 #include <chrono>
 #include <filesystem>
 #include <optional>
 #include <vector>
 
 #include <fmt/format.h>
-#include <GeographicLib/Geodesic.hpp>
 
 #include "app/rehearse_flight.hpp"
-#include "base/random.hpp"
+#include "bench/inverse.hpp"
 
 namespace {
 
@@ -42,32 +40,6 @@ rehearsal::RehearsalQuestion nominal(std::size_t flights, unsigned threads) {
     return question;
 }
 
-// Of lines up to 300 NM, as a flight would ask for them.
-double inverse_ns() {
-    const auto& geodesic = GeographicLib::Geodesic::WGS84();
-    base::Random random(base::Seed{7});
-    constexpr std::size_t lines = 100'000;
-    std::vector<std::array<double, 4>> ends(lines);
-    for (auto& end : ends) {
-        const double latitude = random.between(35.0, 45.0);
-        const double longitude = random.between(-175.0, -165.0);
-        end = {latitude, longitude, latitude + random.between(-2.0, 2.0),
-               longitude + random.between(-3.0, 3.0)};
-    }
-    double sum = 0.0;
-    const auto begin = std::chrono::steady_clock::now();
-    for (const auto& end : ends) {
-        double distance = 0.0;
-        double initial = 0.0;
-        double arrival = 0.0;
-        geodesic.Inverse(end[0], end[1], end[2], end[3], distance, initial, arrival);
-        sum += distance + initial;
-    }
-    const std::chrono::duration<double, std::nano> taken = std::chrono::steady_clock::now() - begin;
-    benchmark::DoNotOptimize(sum);
-    return taken.count() / static_cast<double>(lines);
-}
-
 void one_second(benchmark::State& state) {
     const auto flight = any_flight();
     if (!flight) {
@@ -84,7 +56,7 @@ void one_second(benchmark::State& state) {
             const rehearsal::Rehearsal flown = rehearse(flight->on_stage->stage(), nominal(32, 1));
             const std::chrono::duration<double, std::nano> taken = std::chrono::steady_clock::now() - begin;
             second_ns = std::min(second_ns, taken.count() / flown.seconds_flown);
-            line_ns = std::min(line_ns, inverse_ns());
+            line_ns = std::min(line_ns, bench::inverse_ns());
         }
     }
     state.counters["second_ns"] = second_ns;
