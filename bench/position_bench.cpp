@@ -31,8 +31,8 @@ public:
     static std::optional<Asked> any(benchmark::State& state) {
         const auto atlas = store::Atlas::open(OMNIWAY_DEMO_ATLAS);
         auto records = atlas ? atlas->records({true, {}}) : tl::unexpected(atlas.error());
-        auto model =
-            earth::MagneticModel::load(std::filesystem::path(OMNIWAY_DEMO_ATLAS).parent_path().string());
+        auto model = earth::MagneticModel::load(
+            (std::filesystem::path(OMNIWAY_DEMO_ATLAS).parent_path() / "magnetic").string());
         if (!records || !model) {
             state.SkipWithError("the demo atlas cannot be read");
             return std::nullopt;

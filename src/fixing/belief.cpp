@@ -30,6 +30,8 @@ constexpr double nm = 1852.0;
 constexpr std::size_t tile_cells = 16;
 // Tiles that together could add less than this share are left alone.
 constexpr double negligible = 1e-7;
+// What lies beyond so much is left to a first look, and out of the cells of an answer.
+constexpr double nearly_all = 0.99;
 constexpr Length farthest_reach = Length::nautical_miles(260.0);
 constexpr Length widest = Length::nautical_miles(700.0);
 
@@ -316,16 +318,18 @@ private:
     std::vector<Bound> bounds_;
 };
 
+// A first look through some hundred cells each way, lines thinner than one taken into account.
 double cell_size_m(const Field& field) {
+    constexpr double cells = 500.0;
     const double side_nm = 2.0 * std::max(field.half_east_m, field.half_north_m) / nm;
-    return (side_nm > 450.0 ? 0.5 : side_nm > 60.0 ? 0.25 : side_nm > 15.0 ? 0.1 : 0.05) * nm;
+    return std::clamp(side_nm / cells, 0.05, 0.5) * nm;
 }
 
 /// The plane that a question is asked on, and the density over a field of it, tile by tile, the likeliest tiles first, until the rest cannot matter.
 class Filled {
 public:
-    Filled(const BeliefQuestion& question, const Field& field, double cell_m)
-        : frame(field.centre),
+    Filled(const BeliefQuestion& question, const earth::LocalFrame& on, const Field& field, double cell_m)
+        : frame(on),
           likelihood_(question, frame, field.centre, field.kept),
           cell_m_(cell_m),
           columns_(tiles(field.half_east_m)),
@@ -480,11 +484,13 @@ public:
         }
     }
 
-    double holding(double share) const {
+    // `elsewhere`: so much more lies where it is thinner than any of it.
+    double holding(double share, double elsewhere = 0.0) const {
+        const double wanted = share * (total_ + elsewhere);
         double sum = 0.0;
         for (std::size_t i = 0; i < held_.size(); ++i) {
-            if (held_[i] > 0.0 && sum + held_[i] >= share * total_) {
-                const double within = (share * total_ - sum) / held_[i];
+            if (held_[i] > 0.0 && sum + held_[i] >= wanted) {
+                const double within = (wanted - sum) / held_[i];
                 return greatest_ * std::exp2(-(static_cast<double>(i) + within) / steps);
             }
             sum += held_[i];
@@ -521,7 +527,8 @@ BelievedRegion region(const earth::LocalFrame& frame, const DensityGrid& grid, d
 /// What stands apart in the 95 % region, the rest of the belief given to what it borders on.
 class Parts {
 public:
-    Parts(const DensityGrid& grid, double level) : grid_(grid), part_(grid.density.size(), none) {
+    Parts(const DensityGrid& grid, double level, double least)
+        : grid_(grid), part_(grid.density.size(), none) {
         std::vector<std::size_t> edge;
         for (std::size_t cell = 0; cell < part_.size(); ++cell) {
             if (part_[cell] == none && grid.density[cell] >= level) {
@@ -539,7 +546,7 @@ public:
             std::vector<std::size_t> next;
             for (const std::size_t cell : edge) {
                 each_neighbour(cell, [&](std::size_t on) {
-                    if (part_[on] == none && grid_.density[on] > 0.0) {
+                    if (part_[on] == none && grid_.density[on] > 0.0 && grid_.density[on] >= least) {
                         part_[on] = part_[cell];
                         next.push_back(on);
                     }
@@ -736,16 +743,13 @@ struct Closer {
     double cell_m = 0.0;
 };
 
-// What is no wider than some cells is looked at again through smaller ones.
+// Where nearly all of it lies is looked at again through cells of a third of what it is wide.
 std::optional<Closer> worth_a_closer_look(const Filled& filled, const Field& field) {
     constexpr double cells_to_a_deviation = 3.0;
-    constexpr double most_cells = 4e6;
+    constexpr double most_cells = 2e6;
     const DensityGrid& grid = filled.grid;
-    if (!(filled.total > 0.0)) {
-        return std::nullopt;
-    }
     const Levels levels(grid, filled.total);
-    const double least = levels.holding(1.0 - 1e-5);
+    const double least = levels.holding(nearly_all);
     double west = std::numeric_limits<double>::infinity();
     double east = -west;
     double south = west;
@@ -760,22 +764,38 @@ std::optional<Closer> worth_a_closer_look(const Filled& filled, const Field& fie
         }
     }
     double thinnest_m = std::numeric_limits<double>::infinity();
-    for (const auto& of : Parts(grid, levels.holding(0.95)).moments()) {
+    for (const auto& of : Parts(grid, levels.holding(0.95), least).moments()) {
         if (of.mass >= 0.005 * filled.total) {
             thinnest_m = std::min(thinnest_m, ellipse_of(of, grid).minor_m);
         }
     }
-    const double wanted_m = thinnest_m / cells_to_a_deviation;
     const double margin_m = 2.0 * grid.cell_m;
     const double wide_m = east - west + 2.0 * margin_m;
     const double high_m = north - south + 2.0 * margin_m;
     const double affordable_m = std::sqrt(wide_m * high_m / most_cells);
-    const double cell_m = std::max({wanted_m, affordable_m, 10.0});
+    const double cell_m = std::max({thinnest_m / cells_to_a_deviation, affordable_m, 10.0});
     if (cell_m > 0.8 * grid.cell_m) {
         return std::nullopt;
     }
     const PlanePoint middle{(west + east) / 2.0, (south + north) / 2.0};
     return Closer{{filled.frame.to_position(middle), wide_m / 2.0, high_m / 2.0, field.kept}, cell_m};
+}
+
+// Of a first look, what lies beyond the closer one, as that counts.
+double beyond(const Filled& first, const Filled& closer) {
+    const DensityGrid& grid = closer.grid;
+    const auto outside = [&grid](double at, double from, std::size_t cells) {
+        return at < from - grid.cell_m / 2.0 || at > from + (static_cast<double>(cells) - 0.5) * grid.cell_m;
+    };
+    double sum = 0.0;
+    for (std::size_t cell = 0; cell < first.grid.density.size(); ++cell) {
+        const PlanePoint at = first.grid.centre(cell);
+        if (outside(at.east_m, grid.corner.east_m, grid.columns) ||
+            outside(at.north_m, grid.corner.north_m, grid.rows)) {
+            sum += first.grid.density[cell];
+        }
+    }
+    return sum * std::pow(first.grid.cell_m / grid.cell_m, 2);
 }
 
 }  // namespace
@@ -786,33 +806,44 @@ std::variant<Belief, Contradiction> believe(const BeliefQuestion& question, cons
         return *contradiction;
     }
     const Field& field = std::get<Field>(found);
-    std::optional<Filled> looked(std::in_place, question, field, cell_size_m(field));
-    looked->fill(progress);
-    if (const auto closer = worth_a_closer_look(*looked, field)) {
-        looked.emplace(question, closer->field, closer->cell_m);
-        looked->fill(progress);
-    }
-    const Filled& filled = *looked;
-    Belief belief{.frame = filled.frame};
-    belief.cell_m = filled.grid.cell_m;
-    if (!(filled.total > 0.0)) {
+    const Filled first = [&] {
+        Filled filled(question, earth::LocalFrame(field.centre), field, cell_size_m(field));
+        filled.fill(progress);
+        return filled;
+    }();
+    if (!(first.total > 0.0)) {
         Contradiction nowhere{{}, "no place has all that was read"};
         nowhere.readings.resize(question.readings.size());
         std::iota(nowhere.readings.begin(), nowhere.readings.end(), std::size_t{0});
         return nowhere;
     }
+    const Shares shares = shares_of(first);
+    if (auto contradiction = never_meet(question, shares)) {
+        return *contradiction;
+    }
+    std::optional<Filled> second;
+    double elsewhere = 0.0;
+    if (const auto closer = worth_a_closer_look(first, field)) {
+        second.emplace(question, first.frame, closer->field, closer->cell_m);
+        second->fill(progress);
+        elsewhere = beyond(first, *second);
+    }
+    const Filled& filled = second ? *second : first;
+    Belief belief{.frame = filled.frame};
+    belief.cell_m = filled.grid.cell_m;
     const Levels levels(filled.grid, filled.total);
-    const double level_of_most = levels.holding(0.95);
-    const double least = levels.holding(1.0 - 1e-6);
+    const double level_of_most = levels.holding(0.95, elsewhere);
+    const double least = levels.holding(nearly_all, elsewhere);
     for (std::size_t cell = 0; cell < filled.grid.density.size(); ++cell) {
         if (filled.grid.density[cell] > 0.0 && filled.grid.density[cell] >= least) {
-            belief.cells.push_back({filled.grid.centre(cell), filled.grid.density[cell] / filled.total});
+            belief.cells.push_back(
+                {filled.grid.centre(cell), filled.grid.density[cell] / (filled.total + elsewhere)});
         }
     }
-    belief.half = region(filled.frame, filled.grid, levels.holding(0.5), 0.5);
+    belief.half = region(filled.frame, filled.grid, levels.holding(0.5, elsewhere), 0.5);
     belief.most = region(filled.frame, filled.grid, level_of_most, 0.95);
     double whole = 0.0;
-    const auto moments = Parts(filled.grid, level_of_most).moments();
+    const auto moments = Parts(filled.grid, level_of_most, least).moments();
     for (const auto& of : moments) {
         whole += of.mass;
     }
@@ -823,10 +854,6 @@ std::variant<Belief, Contradiction> believe(const BeliefQuestion& question, cons
     }
     std::stable_sort(belief.modes.begin(), belief.modes.end(),
                      [](const Mode& a, const Mode& b) { return a.probability > b.probability; });
-    const Shares shares = shares_of(filled);
-    if (auto contradiction = never_meet(question, shares)) {
-        return *contradiction;
-    }
     suspect(question, shares, belief);
     return belief;
 }

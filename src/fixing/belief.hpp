@@ -73,7 +73,7 @@ struct Suspicion {
 ///             by is common to all of them and is summed out exactly, to first order. Reception (radio/reception.hpp) weighs: what was read where it is not heard
 ///             counts a fifth, below the horizon a hundredth. What was heard or last known decides how far one looks.
 ///   Domain    altitudes up to 60,000 ft; readings up to two hours old; at least one reading that is no silence, or a last known place, or a way.
-///   Accuracy  cells of a quarter of a mile, split where a line is thinner; regions hold what they say: belief_test.cpp draws the world from
+///   Accuracy  cells of a third of what it is wide, half a mile at most, split where a line is thinner; regions hold what they say: belief_test.cpp draws the world from
 ///             the model.
 ///   Cost      some tens of nanoseconds a cell and reading (bench).
 ///   Fails     "no" is a Contradiction: nothing read can be had anywhere.
@@ -82,7 +82,7 @@ struct Belief {
     earth::LocalFrame frame;
     double cell_m = 0.0;  // side of a cell
     std::vector<BelievedCell> cells =
-        {};  // row by row, together 1; those that add less than a millionth are left out
+        {};  // row by row, each of its share of the whole; the thinnest, a hundredth of it, are left out
     std::vector<Mode> modes = {};            // likeliest first; those of at least half a percent
     BelievedRegion half = {};                // 50 %
     BelievedRegion most = {};                // 95 %

@@ -212,6 +212,10 @@ void Likelihood::prepare(const Reading& reading, std::size_t index, const std::v
                              .antenna.altitude.above_datum()
                              .metres();
         site.bias_m = station.dme ? station.dme->bias.metres() : 0.0;
+        constexpr double radius_m = 6'371'008.8;
+        const double here_m = question_.altitude.above_datum().metres();
+        site.up_m = here_m - site.antenna_m;
+        site.chord_squared = (1.0 + here_m / radius_m) * (1.0 + site.antenna_m / radius_m);
         site.chance = 1.0 / static_cast<double>(stations.size());
         site.heard_at = heard_;
         listeners_.push_back({index, reading.before.count(), silence, 0, heard_,
@@ -323,6 +327,23 @@ void Likelihood::listen(PlanePoint place, About& about) const {
     end_silence();
 }
 
+// Of an angle or a distance: what was read less what would be read there.
+double Likelihood::residual(const Read& read, const Site& site, PlanePoint then, const About& about) const {
+    if (read.kind == Kind::radial) {
+        return wrapped(read.value - (frame_.direction_rad(site.at, then) - site.zero_rad));
+    }
+    if (read.kind == Kind::bearing) {
+        return wrapped(read.value + about.variation_rad -
+                       (frame_.direction_rad(then, site.at) - about.convergence_rad));
+    }
+    constexpr double radius_m = 6'371'008.8;  // as radio::slant_range
+    const double away_m = frame_.distance_m(site.at, then);
+    const double half = away_m / (2.0 * radius_m);
+    const double chord = away_m * (1.0 - half * half / 6.0);
+    const double slant_m = std::sqrt(chord * chord * site.chord_squared + site.up_m * site.up_m);
+    return read.value - (slant_m - site.bias_m);
+}
+
 // What a reading may have been, each with its weight: calls `use` with a Component.
 template <class Use>
 void Likelihood::components(const Read& read, PlanePoint place, const About& about, const Use& use) const {
@@ -398,14 +419,13 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
         switch (read.kind) {
             case Kind::radial: {
                 const double square = std::max(east_m * east_m + north_m * north_m, 1.0);
-                row.residual = wrapped(read.value - (frame_.direction_rad(site.at, then) - site.zero_rad));
+                row.residual = residual(read, site, then, about);
                 carried(row, north_m / square, -east_m / square);
                 break;
             }
             case Kind::bearing: {
                 const double square = std::max(east_m * east_m + north_m * north_m, 1.0);
-                row.residual = wrapped(read.value + about.variation_rad -
-                                       (frame_.direction_rad(then, site.at) - about.convergence_rad));
+                row.residual = residual(read, site, then, about);
                 carried(row, north_m / square, -east_m / square);
                 if (read.by_heading) {
                     row.heading += 1.0;
@@ -414,16 +434,8 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
                 break;
             }
             case Kind::distance: {
-                constexpr double radius_m = 6'371'008.8;  // as radio::slant_range
-                const double away_m = std::max(frame_.distance_m(site.at, then), 1.0);
-                const double here_m = question_.altitude.above_datum().metres();
-                const double half = away_m / (2.0 * radius_m);
-                const double chord = away_m * (1.0 - half * half / 6.0);
-                const double up_m = here_m - site.antenna_m;
-                const double along = (1.0 + here_m / radius_m) * (1.0 + site.antenna_m / radius_m);
-                const double slant_m = std::sqrt(chord * chord * along + up_m * up_m);
-                row.residual = read.value - (slant_m - site.bias_m);
-                const double by = 1.0 / std::max(slant_m, 1.0);
+                row.residual = residual(read, site, then, about);
+                const double by = 1.0 / std::max(std::hypot(east_m, north_m, site.up_m), 1.0);
                 carried(row, east_m * by, north_m * by);
                 break;
             }
@@ -483,7 +495,30 @@ void Likelihood::components(const Read& read, PlanePoint place, const About& abo
     }
 }
 
+// As simple() of an angle or a distance, which nearly every cell asks.
+double Likelihood::of_one_line(const Read& read, PlanePoint place, const About& about) const {
+    const ReadingErrors& errors = question_.errors;
+    const bool angle = read.kind != Kind::distance;
+    const double reciprocal = angle ? errors.reciprocal : 0.0;
+    const double inverse = 1.0 / read.deviation;
+    const double anything = errors.nothing * (angle ? 1.0 / (2.0 * pi) : 1.0 / any_distance_m);
+    double sum = 0.0;
+    for (const Site& site : read.sites) {
+        const double off = residual(read, site, place, about);
+        const double z = off * inverse;
+        const double back = angle ? (pi - std::abs(off)) * inverse : 0.0;
+        sum += site.chance * about.heard[site.heard_at] *
+               ((1.0 - errors.nothing - reciprocal) * normal(z * z, read.deviation) +
+                (reciprocal > 0.0 ? reciprocal * normal(back * back, read.deviation) : 0.0) + anything);
+    }
+    return sum;
+}
+
 double Likelihood::simple(const Read& read, PlanePoint place, const About& about) const {
+    const bool line = read.kind == Kind::radial || read.kind == Kind::distance || read.kind == Kind::bearing;
+    if (line && about.softened_m <= 0.0) {
+        return of_one_line(read, place, about);
+    }
     double sum = 0.0;
     components(read, place, about, [&](const Component& component) {
         double density = component.weight;

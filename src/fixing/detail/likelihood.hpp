@@ -110,6 +110,8 @@ private:
         double full_scale_rad = 0.0;
         double antenna_m = 0.0;
         double bias_m = 0.0;
+        double up_m = 0.0;           // of the aircraft above it
+        double chord_squared = 1.0;  // of heights above a sphere, by that at sea level
         double chance = 1.0;
         std::size_t heard_at = 0;  // its place among About::heard
     };
@@ -135,6 +137,8 @@ private:
     void carry(Read& read, base::Duration before) const;
     template <class Use>
     void components(const Read& read, earth::PlanePoint place, const About& about, const Use& use) const;
+    double residual(const Read& read, const Site& site, earth::PlanePoint then, const About& about) const;
+    double of_one_line(const Read& read, earth::PlanePoint place, const About& about) const;
     double simple(const Read& read, earth::PlanePoint place, const About& about) const;
     void take_at_hand(earth::PlanePoint place, About& about) const;
     void take_apart(earth::PlanePoint place, About& about) const;
