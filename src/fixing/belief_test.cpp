@@ -124,6 +124,8 @@ Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly =
     Held held;
     Drawn drawn;
     Lost lost;
+    // Where all are heard for 100 NM: what is read does not depend on the edge of a volume here, which a belief weighs.
+    lost.altitude_ft = 16000.0;
     lost.sketch.vor("AAA", {-25, 0}, far_reaching).vor("BBB", {20, -15}, far_reaching).ndb("NNN", {0, 22});
     lost.build();
     if (!with_blunders) {
@@ -198,31 +200,43 @@ Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly =
 
 }  // namespace
 
-// By the bounds, 94 to 96 and 48 to 52 of a hundred; the worlds are drawn by geodesics and the errors that are stated.
+// 94 to 96 and 48 to 52 of a hundred are asked for; the worlds are drawn by geodesics and the errors that are stated.
+namespace {
+
+void expect_held(int places, bool with_blunders, bool running) {
+    const Held of = held(places, with_blunders, running);
+    ::testing::Test::RecordProperty("in_most", std::to_string(of.most()));
+    ::testing::Test::RecordProperty("in_half", std::to_string(of.half()));
+    ::testing::Test::RecordProperty("square_nm", std::to_string(of.square_nm));
+    EXPECT_GE(of.most(), 0.94);
+    EXPECT_LE(of.most(), 0.96);
+    EXPECT_GE(of.half(), 0.48);
+    EXPECT_LE(of.half(), 0.52);
+    std::cout << of.most() << " and " << of.half() << ", " << of.square_nm << " sq NM\n";
+}
+
+}  // namespace
+
 TEST(SlowTruthBelief, RegionsHoldTheTruthAsOftenAsTheySay) {
-    for (const bool with_blunders : {false, true}) {
-        for (const bool running : {false, true}) {
-            const Held of = held(5000, with_blunders, running);
-            const std::string name = std::string(with_blunders ? "with" : "without") + " blunders, " +
-                                     (running ? "carried on" : "at once");
-            RecordProperty(with_blunders ? running ? "blunders_running" : "blunders"
-                           : running     ? "running"
-                                         : "at_once",
-                           std::to_string(of.most()));
-            EXPECT_GE(of.most(), 0.94) << name;
-            EXPECT_LE(of.most(), 0.96) << name;
-            EXPECT_GE(of.half(), 0.48) << name;
-            EXPECT_LE(of.half(), 0.52) << name;
-            std::cout << name << ": " << of.most() << " and " << of.half() << ", " << of.square_nm
-                      << " sq NM\n";
-        }
-    }
+    expect_held(5000, false, false);
+}
+
+TEST(SlowTruthBelief, RegionsHoldItAmongBlundersToo) {
+    expect_held(2500, true, false);
+}
+
+TEST(SlowTruthBelief, RegionsCarriedOnHoldTheTruthAsOftenAsTheySay) {
+    expect_held(2500, false, true);
+}
+
+TEST(SlowTruthBelief, RegionsCarriedOnHoldItAmongBlundersToo) {
+    expect_held(2500, true, true);
 }
 
 // Where the model is wrong it holds nine of ten at least.
 TEST(SlowTruthBelief, AWrongWorldIsHeldInNineOfTen) {
     const auto least = [](const std::string& name, bool running, const Wrongly& wrongly) {
-        const Held of = held(2000, true, running, wrongly);
+        const Held of = held(1000, true, running, wrongly);
         std::cout << name << ": " << of.most() << " and " << of.half() << ", " << of.square_nm << " sq NM\n";
         EXPECT_GE(of.most(), 0.9) << name;
     };

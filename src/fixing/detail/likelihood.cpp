@@ -600,7 +600,7 @@ void Likelihood::settle(PlanePoint place, double within_m, About& about) const {
 // So near a station that the wind's error is no small part of the way to it, a bearing is no straight line over that error: the normal error is taken for the
 // sum of narrower ones, each to the first order about its own middle. A sum of normals half as wide, six tenths apart, is the whole within a thousandth.
 void Likelihood::take_apart(PlanePoint place, About& about) const {
-    constexpr double small = 0.12;
+    constexpr double small = 0.25;
     constexpr double narrower = 0.5;
     constexpr double apart = 0.6;
     constexpr int to_each_side = 5;

@@ -1,5 +1,6 @@
 #include "fixing/detail/region_rings.hpp"
 
+#include <cmath>
 #include <cstdint>
 #include <map>
 
@@ -67,7 +68,9 @@ private:
         const auto row = static_cast<std::int64_t>((edge >> 1U) / wide) - 1;
         const double here = at(column, row);
         const double there = north ? at(column, row + 1) : at(column + 1, row);
-        const double along = (level_ - here) / (there - here);
+        const bool both = here > 0.0 && there > 0.0;
+        const double along =
+            both ? std::log(level_ / here) / std::log(there / here) : (level_ - here) / (there - here);
         const double x = static_cast<double>(column) + (north ? 0.0 : along);
         const double y = static_cast<double>(row) + (north ? along : 0.0);
         return {grid_.corner.east_m + x * grid_.cell_m, grid_.corner.north_m + y * grid_.cell_m};

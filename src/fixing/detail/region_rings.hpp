@@ -22,7 +22,7 @@ struct DensityGrid {
 };
 
 /// Where a grid stands at a density and above: rings that run clockwise about it, holes the other way.
-///   Model     marching squares: a ring crosses between two centres where the density, taken as even between them, is the level; beyond the grid it is
+///   Model     marching squares: a ring crosses between two centres where the density, its logarithm taken as even between them, is the level; beyond the grid it is
 ///             nothing. Points that leave a ring by less than a twentieth of a cell are left out.
 ///   Domain    a level above zero.
 ///   Accuracy  that of the grid.
