@@ -132,7 +132,7 @@ private:
             const Length error = radio::dme_tolerance(distance->slant_range, question_.errors.criteria) * 0.5;
             const Length bias = station.dme ? station.dme->bias : Length();
             const Length slant = distance->slant_range + bias;
-            if (slant + error * 4.0 < here - aerial(radio::Part::distance)) {
+            if (slant + error * 3.0 < here - aerial(radio::Part::distance)) {
                 return std::nullopt;
             }
             return slant + error * 6.0;
@@ -563,6 +563,8 @@ public:
         double east_east = 0.0;
         double east_north = 0.0;
         double north_north = 0.0;
+        double greatest = 0.0;    // density
+        std::size_t densest = 0;  // the cell of that
     };
     std::vector<Moments> moments() const {
         std::vector<Moments> all(count_);
@@ -574,6 +576,10 @@ public:
                                     grid_.centre(cell).north_m - grid_.corner.north_m};
                 const double mass = grid_.density[cell];
                 of.mass += mass;
+                if (mass > of.greatest) {
+                    of.greatest = mass;
+                    of.densest = cell;
+                }
                 of.east += mass * at.east_m;
                 of.north += mass * at.north_m;
                 of.east_east += mass * at.east_m * at.east_m;
@@ -647,9 +653,19 @@ Ellipse ellipse_of(const Parts::Moments& of, const DensityGrid& grid) {
             0.5 * std::atan2(2.0 * en, nn - ee)};
 }
 
-Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, std::size_t readings) {
+// The mean of it; of a ring or a bow, whose mean is none of it, the likeliest place.
+PlanePoint place_of(const DensityGrid& grid, const Parts::Moments& of, PlanePoint mean, double level) {
+    const auto column =
+        static_cast<std::size_t>(std::lround((mean.east_m - grid.corner.east_m) / grid.cell_m));
+    const auto row =
+        static_cast<std::size_t>(std::lround((mean.north_m - grid.corner.north_m) / grid.cell_m));
+    return grid.density[row * grid.columns + column] >= level ? mean : grid.centre(of.densest);
+}
+
+Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, double level,
+             std::size_t readings) {
     const Ellipse ellipse = ellipse_of(of, filled.grid);
-    const PlanePoint at = ellipse.middle;
+    const PlanePoint at = place_of(filled.grid, of, ellipse.middle, level);
     Mode mode;
     mode.place = filled.frame.to_position(at);
     mode.probability = of.mass / whole;
@@ -849,7 +865,7 @@ std::variant<Belief, Contradiction> believe(const BeliefQuestion& question, cons
     }
     for (const auto& of : moments) {
         if (of.mass >= 0.005 * whole) {
-            belief.modes.push_back(mode_of(filled, of, whole, question.readings.size()));
+            belief.modes.push_back(mode_of(filled, of, whole, level_of_most, question.readings.size()));
         }
     }
     std::stable_sort(belief.modes.begin(), belief.modes.end(),

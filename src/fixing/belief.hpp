@@ -41,7 +41,7 @@ struct BelievedCell {
 
 /// A place that stands apart from the others where the aircraft may be.
 struct Mode {
-    earth::Position place;  // the mean of it
+    earth::Position place;  // the mean of it; of a ring or a bow, whose mean is none of it, the likeliest
     double probability = 0.0;
     // The ellipse of one standard deviation.
     base::Length major;

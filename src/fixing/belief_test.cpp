@@ -84,6 +84,136 @@ TEST(TruthBelief, TwoRadialsGiveTheEllipseOfTheClosedForm) {
 
 namespace {
 
+double suspected(const Belief& belief, Wrong wrong, std::optional<std::size_t> reading) {
+    for (const Suspicion& each : belief.suspicions) {
+        if (each.wrong == wrong && each.reading == reading) {
+            return each.probability;
+        }
+    }
+    return 0.0;
+}
+
+// Three VORs about a place at the origin.
+Lost among_three() {
+    Lost lost;
+    lost.altitude_ft = 16000.0;
+    lost.sketch.vor("AAA", {-30, 0}, far_reaching)
+        .vor("BBB", {20, -20}, far_reaching)
+        .vor("CCC", {5, 35}, far_reaching);
+    lost.build();
+    return lost;
+}
+
+}  // namespace
+
+TEST(CaseBelief, ARadialReadWithTheWrongArrowIsNamedAndTheAircraftFoundAllTheSame) {
+    Lost lost = among_three();
+    const Position truth = lost.at({0, 0});
+    lost.radial("AAA", lost.radial_deg("AAA", truth));
+    lost.radial("BBB", lost.radial_deg("BBB", truth) + 180.0);
+    lost.radial("CCC", lost.radial_deg("CCC", truth));
+    const Belief belief = lost.believed();
+    ASSERT_FALSE(belief.suspicions.empty());
+    EXPECT_EQ(belief.suspicions.front().wrong, Wrong::reciprocal);
+    EXPECT_EQ(belief.suspicions.front().reading, std::size_t{1});
+    EXPECT_GT(belief.suspicions.front().probability, 0.9);
+    EXPECT_LT(belief.as_read[1], 0.05);
+    EXPECT_GT(belief.as_read[0], 0.9);
+    EXPECT_LT(nm_between(belief.modes[0].place, truth), 0.3);
+}
+
+TEST(CaseBelief, NothingIsSuspectedOfReadingsThatAgree) {
+    Lost lost = among_three();
+    const Position truth = lost.at({3, -4});
+    for (const char* ident : {"AAA", "BBB", "CCC"}) {
+        lost.radial(ident, lost.radial_deg(ident, truth));
+    }
+    const Belief belief = lost.believed();
+    for (const Suspicion& each : belief.suspicions) {
+        EXPECT_LT(each.probability, 0.02);
+    }
+}
+
+// Two relative bearings by a heading indicator that shows 20 degrees too much, and two radials.
+TEST(CaseBelief, AHeadingIndicatorThatIsTwentyDegreesOffIsNamedWithItsError) {
+    Lost lost;
+    lost.altitude_ft = 16000.0;
+    lost.sketch.vor("AAA", {-30, 0}, far_reaching)
+        .vor("BBB", {0, -30}, far_reaching)
+        .ndb("NNN", {15, 15})
+        .ndb("OOO", {-15, 20});
+    lost.build();
+    const Position truth = lost.at({0, 0});
+    lost.radial("AAA", lost.radial_deg("AAA", truth));
+    lost.radial("BBB", lost.radial_deg("BBB", truth));
+    lost.bearing("NNN", lost.bearing_deg("NNN", truth) + 20.0, true);
+    lost.bearing("OOO", lost.bearing_deg("OOO", truth) + 20.0, true);
+    const Belief belief = lost.believed();
+    ASSERT_FALSE(belief.suspicions.empty());
+    EXPECT_EQ(belief.suspicions.front().wrong, Wrong::heading_off);
+    EXPECT_GT(belief.suspicions.front().probability, 0.8);
+    ASSERT_TRUE(belief.suspicions.front().by);
+    EXPECT_NEAR(belief.suspicions.front().by->degrees(), 20.0, 3.0);
+    EXPECT_LT(nm_between(belief.modes[0].place, truth), 0.5);
+}
+
+TEST(CaseBelief, OfASharedFrequencyTheRestTellsWhichStationItIs) {
+    Lost lost = among_three();
+    const Position truth = lost.at({0, 0});
+    lost.radial("AAA", lost.radial_deg("AAA", truth));
+    lost.distance("AAA", lost.slant_nm("AAA", truth));
+    lost.readings.push_back(
+        {RadialRead{{lost.id("BBB"), lost.id("CCC")}, base::Radial::degrees(lost.radial_deg("CCC", truth))},
+         base::Duration(0.0), "114.5"});
+    const Belief belief = lost.believed();
+    EXPECT_EQ(belief.modes[0].stations[2], 1U);
+    EXPECT_GT(suspected(belief, Wrong::station, std::size_t{2}), 0.9);
+    EXPECT_LT(nm_between(belief.modes[0].place, truth), 0.3);
+}
+
+TEST(CaseBelief, OfOneDistanceThePlaceIsOnItsRingAndNotInItsMiddle) {
+    Lost lost = among_three();
+    lost.distance("AAA", 20.0);
+    const Belief belief = lost.believed();
+    EXPECT_NEAR(nm_between(belief.modes[0].place, lost.at({-30, 0})), 19.8, 0.5);
+    EXPECT_TRUE(holds(belief, belief.most, belief.modes[0].place));
+}
+
+// Silence weighs no more than the chance of an aid being off the air.
+TEST(LawBelief, SilenceMovesTheBeliefButNeverRulesAPlaceOut) {
+    Lost lost;
+    lost.sketch.vor("AAA", {-20, 0}, far_reaching).vor("BBB", {20, 0}, far_reaching).vor("SSS", {5, -30});
+    lost.build();
+    const Position north = lost.at({5, 25});
+    lost.distance("AAA", lost.slant_nm("AAA", north));
+    lost.distance("BBB", lost.slant_nm("BBB", north));
+    lost.readings.push_back(
+        {SilenceRead{{lost.id("SSS")}, radio::Part::azimuth}, base::Duration(0.0), "SSS"});
+    const Belief belief = lost.believed();
+    ASSERT_EQ(belief.modes.size(), 2U);
+    // SSS is heard within 40 NM: of the southern place, and not of the northern one. One to a tenth.
+    EXPECT_LT(nm_between(belief.modes[0].place, north), 0.3);
+    EXPECT_NEAR(belief.modes[0].probability, 1.0 / 1.1, 0.02);
+}
+
+TEST(CaseBelief, WhatCannotBeNamesItsReadingsAndFigures) {
+    Lost lost = among_three();
+    lost.distance("AAA", 1.0);
+    const auto below = lost.asked();
+    ASSERT_TRUE(std::holds_alternative<Contradiction>(below));
+    EXPECT_EQ(std::get<Contradiction>(below).readings, std::vector<std::size_t>{0});
+    EXPECT_NE(std::get<Contradiction>(below).why.find("2.6 NM at least"), std::string::npos)
+        << std::get<Contradiction>(below).why;
+    lost.readings.clear();
+    lost.radial("AAA", lost.radial_deg("AAA", lost.at({-60, 0})));
+    lost.radial("BBB", lost.radial_deg("BBB", lost.at({50, -20})));
+    const auto apart = lost.asked();
+    ASSERT_TRUE(std::holds_alternative<Contradiction>(apart));
+    EXPECT_EQ(std::get<Contradiction>(apart).readings, (std::vector<std::size_t>{0, 1}));
+}
+
+namespace {
+
 /// How often the truth lies in the regions, over worlds drawn from the model itself.
 struct Held {
     int of = 0;
