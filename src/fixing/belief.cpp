@@ -29,7 +29,7 @@ namespace {
 constexpr double nm = 1852.0;
 constexpr std::size_t tile_cells = 16;
 // Tiles that together could add less than this share are left alone.
-constexpr double negligible = 1e-7;
+constexpr double negligible = 1e-5;
 // What lies beyond so much is left to a first look, and out of the cells of an answer.
 constexpr double nearly_all = 0.99;
 constexpr Length farthest_reach = Length::nautical_miles(260.0);
@@ -320,7 +320,7 @@ private:
 
 // A first look through some hundred cells each way, lines thinner than one taken into account.
 double cell_size_m(const Field& field) {
-    constexpr double cells = 500.0;
+    constexpr double cells = 250.0;
     const double side_nm = 2.0 * std::max(field.half_east_m, field.half_north_m) / nm;
     return std::clamp(side_nm / cells, 0.05, 0.5) * nm;
 }
@@ -362,7 +362,7 @@ public:
         for (std::size_t i = order.size(); i-- > 0;) {
             rest[i] = rest[i + 1] + order[i].at_most * static_cast<double>(tile_cells * tile_cells);
         }
-        constexpr std::size_t batch = 64;
+        constexpr std::size_t batch = 16;
         std::size_t from = 0;
         for (; from < order.size() && rest[from] > negligible * total; from += batch) {
             if (progress.cancelled()) {
@@ -417,9 +417,11 @@ private:
         Likelihood::About about = likelihood_.about(middle);
         likelihood_.listen(middle, about);
         likelihood_.settle(middle, half_diagonal_m(), about);
-        // Where a line is thinner than a cell, the cell is looked at in several places.
+        // Where a line is thinner than a cell, the cell is looked at in several places; in fewer, where it can be but little of the whole.
+        const double share = tile.at_most * static_cast<double>(tile_cells * tile_cells);
+        const double most = share > 3e-2 * total ? 8.0 : share > 3e-3 * total ? 3.0 : 1.0;
         const double thinnest_m = likelihood_.thinnest_m(middle, half_diagonal_m());
-        const auto split = static_cast<int>(std::clamp(std::ceil(cell_m_ / (1.5 * thinnest_m)), 1.0, 8.0));
+        const auto split = static_cast<int>(std::clamp(std::ceil(cell_m_ / (1.5 * thinnest_m)), 1.0, most));
         tile.density.resize(tile_cells * tile_cells);
         for (std::size_t cell = 0; cell < tile.density.size(); ++cell) {
             for (int part = 0; part < split * split; ++part) {

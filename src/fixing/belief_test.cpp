@@ -246,13 +246,15 @@ struct Drawn {
 
 struct Wrongly {
     double station_bias_deg = 0.0;  // of the first VOR
-    double wind_kt = 0.0;           // beside the one that is believed, of its deviation in each component
+    double wind_kt =
+        0.0;  // by so much it is wrong, in any direction; else as is believed, 8 knots in each component
     bool heavy_tails = false;
 };
 
-Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly = {}) {
+Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly = {}, unsigned seed = 1) {
     Held held;
     Drawn drawn;
+    drawn.generator.seed(seed);
     Lost lost;
     // Where all are heard for 100 NM: what is read does not depend on the edge of a volume here, which a belief weighs.
     lost.altitude_ft = 16000.0;
@@ -288,13 +290,15 @@ Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly =
             const double hours = before_s / 3600.0;
             const double true_deg = heading_deg + variation.east().degrees() -
                                     lost.errors.heading.degrees() * drawn.normal(drawn.generator);
-            const double sd_kt = 8.0 + wrongly.wind_kt;
-            const double east_nm =
-                hours * (120.0 * std::sin(true_deg * 0.0174532925) + 15.0 * std::sin(120.0 * 0.0174532925) +
-                         sd_kt * drawn.normal(drawn.generator));
-            const double north_nm =
-                hours * (120.0 * std::cos(true_deg * 0.0174532925) + 15.0 * std::cos(120.0 * 0.0174532925) +
-                         sd_kt * drawn.normal(drawn.generator));
+            const double wrong_rad = drawn.within(0.0, 6.283185307);
+            const double wind_east_kt = wrongly.wind_kt > 0.0 ? wrongly.wind_kt * std::sin(wrong_rad)
+                                                              : 8.0 * drawn.normal(drawn.generator);
+            const double wind_north_kt = wrongly.wind_kt > 0.0 ? wrongly.wind_kt * std::cos(wrong_rad)
+                                                               : 8.0 * drawn.normal(drawn.generator);
+            const double east_nm = hours * (120.0 * std::sin(true_deg * 0.0174532925) +
+                                            15.0 * std::sin(120.0 * 0.0174532925) + wind_east_kt);
+            const double north_nm = hours * (120.0 * std::cos(true_deg * 0.0174532925) +
+                                             15.0 * std::cos(120.0 * 0.0174532925) + wind_north_kt);
             then =
                 earth::destination(place, TrueBearing::degrees(std::atan2(-east_nm, -north_nm) * 57.29577951),
                                    Length::nautical_miles(std::hypot(east_nm, north_nm)));
@@ -333,8 +337,8 @@ Held held(int places, bool with_blunders, bool running, const Wrongly& wrongly =
 // 94 to 96 and 48 to 52 of a hundred are asked for; the worlds are drawn by geodesics and the errors that are stated.
 namespace {
 
-void expect_held(int places, bool with_blunders, bool running) {
-    const Held of = held(places, with_blunders, running);
+void expect_held(int places, bool with_blunders, bool running, unsigned seed = 1) {
+    const Held of = held(places, with_blunders, running, {}, seed);
     ::testing::Test::RecordProperty("in_most", std::to_string(of.most()));
     ::testing::Test::RecordProperty("in_half", std::to_string(of.half()));
     ::testing::Test::RecordProperty("square_nm", std::to_string(of.square_nm));
@@ -347,12 +351,17 @@ void expect_held(int places, bool with_blunders, bool running) {
 
 }  // namespace
 
+// 20,000 in all, the first in two tests that two processors share.
 TEST(SlowTruthBelief, RegionsHoldTheTruthAsOftenAsTheySay) {
-    expect_held(5000, false, false);
+    expect_held(6000, false, false);
+}
+
+TEST(SlowTruthBelief, RegionsHoldTheTruthOfOtherWorldsAsOften) {
+    expect_held(6000, false, false, 2);
 }
 
 TEST(SlowTruthBelief, RegionsHoldItAmongBlundersToo) {
-    expect_held(2500, true, false);
+    expect_held(3500, true, false);
 }
 
 TEST(SlowTruthBelief, RegionsCarriedOnHoldTheTruthAsOftenAsTheySay) {
@@ -360,19 +369,30 @@ TEST(SlowTruthBelief, RegionsCarriedOnHoldTheTruthAsOftenAsTheySay) {
 }
 
 TEST(SlowTruthBelief, RegionsCarriedOnHoldItAmongBlundersToo) {
-    expect_held(2500, true, true);
+    expect_held(2000, true, true);
 }
 
 // Where the model is wrong it holds nine of ten at least.
-TEST(SlowTruthBelief, AWrongWorldIsHeldInNineOfTen) {
-    const auto least = [](const std::string& name, bool running, const Wrongly& wrongly) {
-        const Held of = held(1000, true, running, wrongly);
-        std::cout << name << ": " << of.most() << " and " << of.half() << ", " << of.square_nm << " sq NM\n";
-        EXPECT_GE(of.most(), 0.9) << name;
-    };
-    least("a station 2 degrees off", false, {.station_bias_deg = 2.0});
-    least("heavy tails", false, {.heavy_tails = true});
-    least("a wind of twice the error", true, {.wind_kt = 8.0});
+namespace {
+
+void expect_nine_of_ten(int places, bool running, const Wrongly& wrongly) {
+    const Held of = held(places, true, running, wrongly);
+    std::cout << of.most() << " and " << of.half() << ", " << of.square_nm << " sq NM\n";
+    EXPECT_GE(of.most(), 0.9);
+}
+
+}  // namespace
+
+TEST(SlowTruthBelief, OfAStationTwoDegreesOffItHoldsNineOfTen) {
+    expect_nine_of_ten(1000, false, {.station_bias_deg = 2.0});
+}
+
+TEST(SlowTruthBelief, OfErrorsWithHeavyTailsItHoldsNineOfTen) {
+    expect_nine_of_ten(1000, false, {.heavy_tails = true});
+}
+
+TEST(SlowTruthBelief, OfAWindWrongByTwiceItsDeviationItHoldsNineOfTen) {
+    expect_nine_of_ten(500, true, {.wind_kt = 16.0});
 }
 
 TEST(CaseBelief, TwoDistancesGiveTwoPlacesAndAThirdReadingOne) {

@@ -598,12 +598,12 @@ void Likelihood::settle(PlanePoint place, double within_m, About& about) const {
 }
 
 // So near a station that the wind's error is no small part of the way to it, a bearing is no straight line over that error: the normal error is taken for the
-// sum of narrower ones, each to the first order about its own middle. A sum of normals half as wide, six tenths apart, is the whole within a thousandth.
+// sum of narrower ones, each to the first order about its own middle. A sum of normals six tenths as wide, eight tenths apart, is the whole within a thousandth.
 void Likelihood::take_apart(PlanePoint place, About& about) const {
     constexpr double small = 0.25;
-    constexpr double narrower = 0.5;
-    constexpr double apart = 0.6;
-    constexpr int to_each_side = 5;
+    constexpr double narrower = 0.6;
+    constexpr double apart = 0.8;
+    constexpr int to_each_side = 3;
     about.pieces.clear();
     take_at_hand(place, about);
     double widest = 0.0;
@@ -625,7 +625,7 @@ void Likelihood::take_apart(PlanePoint place, About& about) const {
     for (int east = -to_each_side; east <= to_each_side; ++east) {
         for (int north = -to_each_side; north <= to_each_side; ++north) {
             const double square = (east * east + north * north) * apart * apart;
-            if (square <= 9.0) {
+            if (square <= 12.0 * rest) {
                 const double weight = std::exp(-0.5 * square / rest);
                 about.pieces.push_back(
                     {weight, {east * apart * wind_mps_, north * apart * wind_mps_, about.bent.heading_rad}});
