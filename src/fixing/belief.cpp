@@ -655,20 +655,21 @@ Ellipse ellipse_of(const Parts::Moments& of, const DensityGrid& grid) {
             0.5 * std::atan2(2.0 * en, nn - ee)};
 }
 
-// The mean of it; of a ring or a bow, whose mean is none of it, the likeliest place.
-PlanePoint place_of(const DensityGrid& grid, const Parts::Moments& of, PlanePoint mean, double level) {
+// Of a ring or a bow the mean is none of it.
+bool mean_is_of_it(const DensityGrid& grid, PlanePoint mean, double level) {
     const auto column =
         static_cast<std::size_t>(std::lround((mean.east_m - grid.corner.east_m) / grid.cell_m));
     const auto row =
         static_cast<std::size_t>(std::lround((mean.north_m - grid.corner.north_m) / grid.cell_m));
-    return grid.density[row * grid.columns + column] >= level ? mean : grid.centre(of.densest);
+    return grid.density[row * grid.columns + column] >= level;
 }
 
 Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, double level,
              std::size_t readings) {
     const Ellipse ellipse = ellipse_of(of, filled.grid);
-    const PlanePoint at = place_of(filled.grid, of, ellipse.middle, level);
     Mode mode;
+    mode.is_mean = mean_is_of_it(filled.grid, ellipse.middle, level);
+    const PlanePoint at = mode.is_mean ? ellipse.middle : filled.grid.centre(of.densest);
     mode.place = filled.frame.to_position(at);
     mode.probability = of.mass / whole;
     mode.major = Length::metres(ellipse.major_m);

@@ -41,13 +41,15 @@ struct BelievedCell {
 
 /// A place that stands apart from the others where the aircraft may be.
 struct Mode {
-    earth::Position place;  // the mean of it; of a ring or a bow, whose mean is none of it, the likeliest
+    earth::Position place;
     double probability = 0.0;
     // The ellipse of one standard deviation.
     base::Length major;
     base::Length minor;
     base::TrueBearing major_axis = base::TrueBearing::degrees(0.0);
-    std::vector<std::size_t> stations;  // for each reading, which of its candidates fits best here
+    std::vector<std::size_t> stations = {};  // for each reading, which of its candidates fits best here
+    bool is_mean =
+        true;  // the place, of it; false: of a ring or a bow, whose mean is none of it, the likeliest place
 };
 
 /// Where the aircraft is with so much probability: rings of corners, the land side inside; holes run the other way round.

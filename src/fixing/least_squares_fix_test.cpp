@@ -87,6 +87,34 @@ TEST(TruthLeastSquares, TwoRadialsGiveTheEllipseOfTheClosedForm) {
     }
 }
 
+// The published intersection on the sphere (trade-facts 18.1, a formulary's worked example [seen]): from 42.600N 117.866W on 51 degrees true, from 44.840N 117.806W
+// on 137, 94 and 103 NM off, to 43.572N 116.189W. The ellipsoid moves what a sphere says by up to a third of a hundredth of such distances.
+TEST(TruthLeastSquares, TwoRadialsCrossAtThePublishedIntersection) {
+    const Position first = Position::degrees(42.600, -117.866);
+    const Position second = Position::degrees(44.840, -117.806);
+    const Position published = Position::degrees(43.572, -116.189);
+    Lost lost(first);
+    const double away_nm = nm_between(first, second);
+    const double bearing = earth::bearing(first, second).from_north().radians();
+    lost.sketch.vor("AAA", {0.0, 0.0}, far_reaching)
+        .vor("BBB", {away_nm * std::sin(bearing), away_nm * std::cos(bearing)}, far_reaching);
+    lost.build();
+    lost.errors = without_blunders(1.0);
+    lost.altitude_ft = 30000.0;
+    const auto radial_deg = [&lost](const char* ident, double true_deg) {
+        const auto* vor = navdata::vor(lost.world()[lost.id(ident)]);
+        return base::to_radial(base::TrueBearing::degrees(true_deg), vor->declination).degrees();
+    };
+    lost.radial("AAA", radial_deg("AAA", 51.0));
+    lost.radial("BBB", radial_deg("BBB", 137.0));
+    const auto fix = least_squares_fix(lost.question(), {0, 0}, lost.at({80.0, 40.0}));
+    ASSERT_TRUE(fix);
+    EXPECT_LT(nm_between(fix->place, published), 0.003 * 103.0);
+    const Belief belief = lost.believed();
+    ASSERT_EQ(belief.modes.size(), 1U);
+    EXPECT_LT(nm_between(belief.modes[0].place, fix->place), 0.2 * fix->major.nautical_miles());
+}
+
 // The two ways of finding a place share no geometry: where the lines cross well they are to agree, in the place to a quarter of what it is known to, in the
 // ellipse to a tenth.
 TEST(LawLeastSquares, AgreesWithTheBeliefWhereTheLinesCrossWell) {

@@ -49,26 +49,6 @@ Length extent_of(const fixing::BelievedRegion& region) {
     return corners.empty() ? Length() : earth::distance(corners[ends.first], corners[ends.second]);
 }
 
-// By how many edges a line to the east of the place crosses: holes run the other way round, and are crossed once more.
-bool is_inside(const fixing::Belief& belief, earth::Position place) {
-    const earth::PlanePoint at = belief.frame.to_plane(place);
-    bool inside = false;
-    for (const auto& ring : belief.most.rings) {
-        earth::PlanePoint before = belief.frame.to_plane(ring.back());
-        for (const earth::Position corner : ring) {
-            const earth::PlanePoint now = belief.frame.to_plane(corner);
-            if ((before.north_m > at.north_m) != (now.north_m > at.north_m) &&
-                before.east_m + (at.north_m - before.north_m) / (now.north_m - before.north_m) *
-                                    (now.east_m - before.east_m) >
-                    at.east_m) {
-                inside = !inside;
-            }
-            before = now;
-        }
-    }
-    return inside;
-}
-
 std::string reciprocal_text(const fixing::Reading& reading) {
     if (const auto* read = std::get_if<fixing::RadialRead>(&reading.shown)) {
         return fmt::format("TO for FROM: {} is radial {}", reading.words,
@@ -153,7 +133,6 @@ PositionReport position_report(const fixing::BeliefQuestion& question, const fix
         if (card != nullptr) {
             place.on_card = against_card(*card, mode.place);
         }
-        place.in_region = is_inside(*belief, mode.place);
         place.fix = fixing::least_squares_fix(question, mode.stations, mode.place);
         report.places.push_back(std::move(place));
     }

@@ -67,8 +67,6 @@ struct PlaceReport {
     std::optional<ByStation> by;
     std::optional<AgainstCard> on_card;
     std::optional<fixing::LeastSquaresFix> fix;
-    bool in_region =
-        true;  // in that of 95 %; false: the middle of a ring or a bow, in which the aircraft is not
 };
 
 /// The answer to where the aircraft is.

@@ -154,7 +154,7 @@ Json places_json(const PositionTold& told, const fixing::Belief& belief) {
         const plan::PlaceReport& report = told.report.places[i];
         list.push_back({{"place", place(mode.place)},
                         {"probability_share", share(mode.probability)},
-                        {"in_region", report.in_region},
+                        {"is_mean", mode.is_mean},
                         {"one_deviation", ellipse_json(mode.major, mode.minor, mode.major_axis)},
                         {"by_station", by_station_json(told.question.world, report.by)},
                         {"on_card", on_card_json(report.on_card)},

@@ -95,7 +95,7 @@ std::string read_text(const fixing::BeliefQuestion& question, const plan::Positi
 
 std::string place_text(const Snapshot& world, const fixing::Mode& mode, const plan::PlaceReport& report) {
     std::string text =
-        report.in_region ? "" : "no one place: a ring or a bow is left open, and this is the middle of it\n";
+        mode.is_mean ? "" : "no one place: a ring or a bow is left open, and this is the likeliest of it\n";
     text += line(earth::to_text(mode.place) + ": " + by_text(world, report.by), "  ");
     if (report.on_card) {
         text += line("  " + card_text(*report.on_card), "  ");
