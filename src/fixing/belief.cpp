@@ -298,6 +298,7 @@ private:
         if (std::max(east - west, north - south) > widest.metres()) {
             std::string several;
             Contradiction contradiction;
+            contradiction.too_little = true;
             for (std::size_t i = 0; i < kept.size(); ++i) {
                 if (kept[i].size() > 1) {
                     contradiction.readings.push_back(i);

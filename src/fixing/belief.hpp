@@ -78,7 +78,7 @@ struct Suspicion {
 ///   Accuracy  cells of a third of what it is wide, half a mile at most, split where a line is thinner; regions hold what they say: belief_test.cpp draws the world from
 ///             the model.
 ///   Cost      some tens of nanoseconds a cell and reading (bench).
-///   Fails     "no" is a Contradiction: nothing read can be had anywhere.
+///   Fails     "no" is a Contradiction: nothing read can be had anywhere, or hundreds of miles are left open.
 ///   Source    Bayes; the closed forms of trade-facts 16 are its test; docs/methods/position.md.
 struct Belief {
     earth::LocalFrame frame;
@@ -92,10 +92,11 @@ struct Belief {
     std::vector<double> as_read = {};        // for each reading, how likely it is what it was read as
 };
 
-/// What cannot be.
+/// What cannot be; or what leaves more open than can be looked at.
 struct Contradiction {
     std::vector<std::size_t> readings;  // that no place has together; one: by itself
     std::string why;                    // with its figures
+    bool too_little = false;            // was read
 };
 
 std::variant<Belief, Contradiction> believe(const BeliefQuestion& question,

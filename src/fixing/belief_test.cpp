@@ -196,6 +196,23 @@ TEST(LawBelief, SilenceMovesTheBeliefButNeverRulesAPlaceOut) {
     EXPECT_NEAR(belief.modes[0].probability, 1.0 / 1.1, 0.02);
 }
 
+TEST(CaseBelief, WhatLeavesHundredsOfMilesOpenIsToldSoAndNotThatItCannotBe) {
+    Lost lost;
+    lost.altitude_ft = 16000.0;
+    lost.sketch.vor("AAA", {-250, 0}, far_reaching).vor("BBB", {250, 0}, far_reaching);
+    lost.build();
+    lost.readings.push_back({RadialRead{{lost.id("AAA"), lost.id("BBB")}, base::Radial::degrees(30.0)},
+                             base::Duration(0.0), "114.5"});
+    const auto answer = lost.asked();
+    ASSERT_TRUE(std::holds_alternative<Contradiction>(answer));
+    EXPECT_TRUE(std::get<Contradiction>(answer).too_little);
+    EXPECT_NE(std::get<Contradiction>(answer).why.find("114.5 of 2 stations"), std::string::npos);
+    // An ident is enough.
+    lost.readings.clear();
+    lost.radial("AAA", 30.0);
+    EXPECT_TRUE(std::holds_alternative<Belief>(lost.asked()));
+}
+
 TEST(CaseBelief, WhatCannotBeNamesItsReadingsAndFigures) {
     Lost lost = among_three();
     lost.distance("AAA", 1.0);

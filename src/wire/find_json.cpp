@@ -219,7 +219,9 @@ Json contradiction_json(const fixing::Contradiction* contradiction) {
     for (const std::size_t reading : contradiction->readings) {
         numbers.push_back(reading + 1);
     }
-    return {{"readings", std::move(numbers)}, {"says", contradiction->why}};
+    return {{"readings", std::move(numbers)},
+            {"too_little_read", contradiction->too_little},
+            {"says", contradiction->why}};
 }
 
 Json asked_json(const PositionTold& told) {

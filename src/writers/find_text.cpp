@@ -177,7 +177,7 @@ std::string find_text(const fixing::BeliefQuestion& question, const plan::Positi
                       const plan::PositionReport& report, const NowPage& now) {
     std::string text;
     if (const auto* contradiction = std::get_if<fixing::Contradiction>(&report.belief)) {
-        text = line("CANNOT BE: " + contradiction->why, "  ");
+        text = line((contradiction->too_little ? "TOO LITTLE: " : "CANNOT BE: ") + contradiction->why, "  ");
     } else {
         text = believed_text(question, std::get<fixing::Belief>(report.belief), report) +
                next_text(question.world, report);
