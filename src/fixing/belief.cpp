@@ -319,7 +319,7 @@ private:
     std::vector<Bound> bounds_;
 };
 
-// A first look through some hundred cells each way, lines thinner than one taken into account.
+// A first look: what lies in it is looked at more closely.
 double cell_size_m(const Field& field) {
     constexpr double cells = 250.0;
     const double side_nm = 2.0 * std::max(field.half_east_m, field.half_north_m) / nm;
