@@ -1,6 +1,8 @@
 #include "base/near_matches.hpp"
 
 #include <algorithm>
+#include <compare>
+#include <iterator>
 #include <utility>
 
 namespace omniway::base {
@@ -10,6 +12,23 @@ namespace {
 char lower(char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
+
+// The letters of a word, in order.
+std::string letters(std::string_view word) {
+    std::string all;
+    std::transform(word.begin(), word.end(), std::back_inserter(all), lower);
+    std::sort(all.begin(), all.end());
+    return all;
+}
+
+/// How near a known word is; of words as near, one of the same letters comes first.
+struct Near {
+    std::size_t distance = 0;
+    bool other_letters = false;
+    std::string word;
+
+    auto operator<=>(const Near&) const = default;
+};
 
 }  // namespace
 
@@ -44,7 +63,7 @@ std::vector<std::string> near_matches(std::string_view word, std::span<const std
         return {};
     }
     const std::size_t farthest = std::max<std::size_t>(1, word.size() / 3);
-    std::vector<std::pair<std::size_t, std::string>> near;
+    std::vector<Near> near;
     for (const std::string& candidate : known) {
         const std::size_t longer = std::max(word.size(), candidate.size());
         const std::size_t shorter = std::min(word.size(), candidate.size());
@@ -53,18 +72,18 @@ std::vector<std::string> near_matches(std::string_view word, std::span<const std
         }
         const std::size_t distance = edit_distance(word, candidate);
         if (distance <= farthest) {
-            near.emplace_back(distance, candidate);
+            near.push_back({distance, letters(word) != letters(candidate), candidate});
         }
     }
     std::sort(near.begin(), near.end());
     near.erase(std::unique(near.begin(), near.end()), near.end());
     std::vector<std::string> answer;
     for (std::size_t i = 0; i < near.size() && i < at_most; ++i) {
-        const std::size_t best = near.front().first;
-        if (near[i].first > (best == 0 ? 0 : best + 1)) {
+        const std::size_t best = near.front().distance;
+        if (near[i].distance > (best == 0 ? 0 : best + 1)) {
             break;
         }
-        answer.push_back(std::move(near[i].second));
+        answer.push_back(std::move(near[i].word));
     }
     return answer;
 }

@@ -20,7 +20,8 @@ namespace omniway::base {
 ///             (1964).
 std::size_t edit_distance(std::string_view a, std::string_view b);
 
-/// The known words a mistyped word may have been meant as, nearest first, then in order of the alphabet.
+/// The known words a mistyped word may have been meant as, nearest first, of as near ones those of the same letters first, then in order of the
+/// alphabet.
 ///   Model     edit_distance at most a third of the word's length, one at the least, and at most one more
 ///             than the nearest has; a word that differs in capitals alone is the only answer; nothing for
 ///             fewer than two letters.

@@ -44,6 +44,11 @@ TEST(CaseNearMatches, TheNearestComesFirstThenTheAlphabet) {
     EXPECT_THAT(near_matches("ZZZZ", known), IsEmpty());
 }
 
+TEST(CaseNearMatches, SwappedLettersComeBeforeOtherLetters) {
+    const std::vector<std::string> known = {"AWR", "XAR", "XRW"};
+    EXPECT_THAT(near_matches("XWR", known), ElementsAre("XRW", "AWR", "XAR"));
+}
+
 TEST(CaseNearMatches, LongWordsMayHoldMoreSlipsAndShortOnesFewer) {
     const std::vector<std::string> known = {"ceiling_ft", "climb_kias", "OK", "X"};
     EXPECT_THAT(near_matches("cieling_feet", known), ElementsAre("ceiling_ft"));
