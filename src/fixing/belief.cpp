@@ -396,13 +396,18 @@ private:
         double at_most = 0.0;
         std::vector<double> density;
     };
+    struct Square {
+        std::size_t row = 0;
+        std::size_t column = 0;
+        std::size_t cells = 0;
+    };
 
     std::size_t tiles(double half_m) const {
         return static_cast<std::size_t>(
             std::ceil(2.0 * half_m / (cell_m_ * static_cast<double>(tile_cells))));
     }
-    double half_diagonal_m() const {
-        return cell_m_ * static_cast<double>(tile_cells) * std::numbers::sqrt2 / 2.0;
+    double half_diagonal_m(std::size_t cells = tile_cells) const {
+        return cell_m_ * static_cast<double>(cells) * std::numbers::sqrt2 / 2.0;
     }
     PlanePoint cell_of(const Tile& tile, double column, double row) const {
         return {corner_.east_m + (static_cast<double>(tile.column * tile_cells) + column) * cell_m_,
@@ -424,17 +429,42 @@ private:
         const double thinnest_m = likelihood_.thinnest_m(middle, half_diagonal_m());
         const auto split = static_cast<int>(std::clamp(std::ceil(cell_m_ / (1.5 * thinnest_m)), 1.0, most));
         tile.density.resize(tile_cells * tile_cells);
-        for (std::size_t cell = 0; cell < tile.density.size(); ++cell) {
-            for (int part = 0; part < split * split; ++part) {
-                const auto at = [split](std::size_t of, int part_of) {
-                    return static_cast<double>(of) + (part_of + 0.5) / split - 0.5;
-                };
-                tile.density[cell] += likelihood_.at(cell_of(tile, at(cell % tile_cells, part % split),
-                                                             at(cell / tile_cells, part / split)),
-                                                     about) /
-                                      (split * split);
+        fill_square({0, 0, tile_cells}, split, tile, about);
+    }
+
+    // Where the edge of a volume or of a shadow may run through it, each quarter of a square is listened to by itself.
+    void fill_square(const Square& square, int split, Tile& tile, Likelihood::About& about) const {
+        const double to_middle = (static_cast<double>(square.cells) - 1.0) / 2.0;
+        const double room_m = likelihood_.listen(cell_of(tile, static_cast<double>(square.column) + to_middle,
+                                                         static_cast<double>(square.row) + to_middle),
+                                                 about);
+        if (square.cells > 1 && room_m < half_diagonal_m(square.cells)) {
+            const std::size_t half = square.cells / 2;
+            for (const std::size_t row : {square.row, square.row + half}) {
+                for (const std::size_t column : {square.column, square.column + half}) {
+                    fill_square({row, column, half}, split, tile, about);
+                }
+            }
+            return;
+        }
+        for (std::size_t row = square.row; row < square.row + square.cells; ++row) {
+            for (std::size_t column = square.column; column < square.column + square.cells; ++column) {
+                tile.density[row * tile_cells + column] = density_of(tile, row, column, split, about);
             }
         }
+    }
+
+    double density_of(const Tile& tile, std::size_t row, std::size_t column, int split,
+                      Likelihood::About& about) const {
+        const auto at = [split](std::size_t of, int part_of) {
+            return static_cast<double>(of) + (part_of + 0.5) / split - 0.5;
+        };
+        double density = 0.0;
+        for (int part = 0; part < split * split; ++part) {
+            density += likelihood_.at(cell_of(tile, at(column, part % split), at(row, part / split)), about) /
+                       (split * split);
+        }
+        return density;
     }
 
     void gather(const std::vector<Tile>& filled) {

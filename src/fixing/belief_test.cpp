@@ -6,12 +6,12 @@
 #include <random>
 
 #include <gtest/gtest.h>
-#include <boost/geometry.hpp>
-#include <boost/geometry/geometries/point_xy.hpp>
-#include <boost/geometry/geometries/polygon.hpp>
 
 #include "earth/geodesic.hpp"
+#include "radio/along_path.hpp"
+#include "tests/holds.hpp"
 #include "tests/lost.hpp"
+#include "tests/sketch_terrain.hpp"
 
 namespace omniway::fixing {
 
@@ -23,6 +23,7 @@ using base::TrueBearing;
 using earth::Position;
 using omniway::testing::At;
 using omniway::testing::far_reaching;
+using omniway::testing::holds;
 using omniway::testing::Lost;
 using omniway::testing::without_blunders;
 
@@ -30,23 +31,6 @@ namespace {
 
 double nm_between(Position one, Position other) {
     return earth::distance(one, other).nautical_miles();
-}
-
-using Point = boost::geometry::model::d2::point_xy<double>;
-
-bool holds(const Belief& belief, const BelievedRegion& region, Position place) {
-    const earth::PlanePoint at = belief.frame.to_plane(place);
-    int rings = 0;
-    for (const auto& ring : region.rings) {
-        boost::geometry::model::polygon<Point> polygon;
-        for (const Position& corner : ring) {
-            const earth::PlanePoint point = belief.frame.to_plane(corner);
-            boost::geometry::append(polygon.outer(), Point(point.east_m, point.north_m));
-        }
-        boost::geometry::correct(polygon);
-        rings += boost::geometry::within(Point(at.east_m, at.north_m), polygon) ? 1 : 0;
-    }
-    return rings % 2 == 1;
 }
 
 }  // namespace
@@ -177,6 +161,39 @@ TEST(CaseBelief, OfOneDistanceThePlaceIsOnItsRingAndNotInItsMiddle) {
     const Belief belief = lost.believed();
     EXPECT_NEAR(nm_between(belief.modes[0].place, lost.at({-30, 0})), 19.8, 0.5);
     EXPECT_TRUE(holds(belief, belief.most, belief.modes[0].place));
+}
+
+// A wall hides AAA from what is far behind it. Heard a third of a mile on the near side of its shadow, the aircraft is on that side: the far side weighs a
+// hundredth, cell by cell, however the cells are grouped.
+TEST(LawBelief, AtTheEdgeOfAShadowTheAircraftIsWhereItHears) {
+    Lost lost;
+    const omniway::testing::DrawnGround drawn(lost.at({0, 0}), 6, [](double, double longitude_deg) {
+        const double east_deg = longitude_deg + 170.0;
+        return std::optional(east_deg > 0.249 && east_deg < 0.301 ? 1000.0 : 0.0);
+    });
+    lost.ground = drawn.ground();
+    lost.sketch.vor("AAA", {0, 0}, far_reaching);
+    lost.build();
+    const navdata::Station& station = lost.world()[lost.id("AAA")];
+    for (const double away_nm : {24.0, 27.0, 30.0, 33.0}) {
+        const Position truth = lost.at({away_nm, 0});
+        const auto lowest = radio::lowest_heard(station, radio::Part::azimuth, truth, lost.ground);
+        ASSERT_TRUE(lowest);
+        lost.altitude_ft = lowest->altitude.feet() + 100.0;
+        lost.readings.clear();
+        lost.radial("AAA", lost.radial_deg("AAA", truth));
+        lost.distance("AAA", lost.slant_nm("AAA", truth));
+        const Belief belief = lost.believed();
+        double hidden = 0.0;
+        for (const BelievedCell& cell : belief.cells) {
+            const auto reception =
+                radio::hear(station, radio::Part::azimuth, belief.frame.to_position(cell.centre),
+                            base::Altitude::feet(lost.altitude_ft), lost.ground);
+            hidden += reception.heard() ? 0.0 : cell.probability;
+        }
+        EXPECT_LT(hidden, 0.005) << away_nm;
+        EXPECT_TRUE(holds(belief, belief.half, truth)) << away_nm;
+    }
 }
 
 // Silence weighs no more than the chance of an aid being off the air.

@@ -218,7 +218,7 @@ void Likelihood::prepare(const Reading& reading, std::size_t index, const std::v
         site.chord_squared = (1.0 + here_m / radius_m) * (1.0 + site.antenna_m / radius_m);
         site.chance = 1.0 / static_cast<double>(stations.size());
         site.heard_at = heard_;
-        listeners_.push_back({index, reading.before.count(), silence, 0, heard_,
+        listeners_.push_back({index, reading.before.count(), silence, 0, heard_, site.at, convergence_rad,
                               radio::PreparedReception(station, part, question_.ground)});
         ++heard_;
         read.sites.push_back(site);
@@ -294,7 +294,8 @@ Likelihood::About Likelihood::about(PlanePoint place) const {
     return about;
 }
 
-void Likelihood::listen(PlanePoint place, About& about) const {
+double Likelihood::listen(PlanePoint place, About& about) const {
+    double room_m = std::numeric_limits<double>::infinity();
     bool any_heard = false;
     std::size_t silent_reading = no_reading;
     about.silence = 1.0;
@@ -309,8 +310,12 @@ void Likelihood::listen(PlanePoint place, About& about) const {
             const Read& read = reads_[listener.read];
             then = {place.east_m - read.moved_east_m, place.north_m - read.moved_north_m};
         }
-        const radio::Reception reception =
-            listener.reception.at(frame_.to_position(then), question_.altitude);
+        const double grid_rad = frame_.direction_rad(listener.site, then);
+        const radio::FromAntenna seen{
+            base::Length::metres(frame_.distance_m(listener.site, then)),
+            base::TrueBearing::from_north(base::Angle::radians(grid_rad - listener.convergence_rad))};
+        const radio::Reception reception = listener.reception.at(seen, question_.altitude);
+        room_m = std::min(room_m, listener.reception.room(reception).metres());
         if (listener.silence) {
             if (listener.reading != silent_reading) {
                 end_silence();
@@ -325,6 +330,7 @@ void Likelihood::listen(PlanePoint place, About& about) const {
         about.heard[listener.heard_at] = reception.heard() ? 1.0 : below ? heard_below : heard_beyond;
     }
     end_silence();
+    return room_m;
 }
 
 // Of an angle or a distance: what was read less what would be read there.

@@ -84,7 +84,8 @@ public:
             at_hand;  // of the readings that wind and heading bear on: room to work in
     };
     About about(earth::PlanePoint place) const;
-    void listen(earth::PlanePoint place, About& about) const;
+    /// Says within how many metres of there nothing else is heard.
+    double listen(earth::PlanePoint place, About& about) const;
     /// About what wind and heading come out as for places so near, readings are taken to the first order from then on: over miles that were flown since,
     /// angles and distances are no straight lines.
     void settle(earth::PlanePoint place, double within_m, About& about) const;
@@ -162,6 +163,8 @@ private:
         bool silence = false;
         std::size_t read = 0;
         std::size_t heard_at = 0;
+        earth::PlanePoint site;
+        double convergence_rad = 0.0;  // there
         radio::PreparedReception reception;
     };
     std::vector<Listener> listeners_;
