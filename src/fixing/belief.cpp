@@ -307,7 +307,8 @@ private:
                 }
             }
             contradiction.why = fmt::format(
-                "what was read leaves {:.0f} NM open ({}): give an ident, or one more reading",
+                "what was read leaves {:.0f} NM open ({}): give an ident of fewer stations, one "
+                "more reading, or a last known place",
                 std::max(east - west, north - south) / nm, several.empty() ? "far apart" : several);
             return contradiction;
         }
