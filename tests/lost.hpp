@@ -84,6 +84,20 @@ private:
     std::optional<navdata::Snapshot> world_;
 };
 
+/// Two lines of a degree, by distance and crossing angle, and the ellipse of one deviation.
+///   Source    the table of trade-facts 16, [computed] there by the closed form.
+struct TwoLines {
+    double first_nm;
+    double second_nm;
+    double crossing_deg;
+    double major_nm;
+    double minor_nm;
+};
+inline constexpr TwoLines two_lines_of_a_degree[] = {{30, 30, 90, 0.524, 0.524},
+                                                     {30, 30, 45, 0.967, 0.401},
+                                                     {30, 30, 30, 1.430, 0.383},
+                                                     {40, 20, 60, 0.836, 0.337}};
+
 /// Only what is normal.
 inline fixing::ReadingErrors without_blunders(double vor_deg) {
     fixing::ReadingErrors errors = fixing::ReadingErrors::of(radio::Criteria::terps);

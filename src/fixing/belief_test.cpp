@@ -35,17 +35,8 @@ double nm_between(Position one, Position other) {
 
 }  // namespace
 
-// Two lines of a degree, by distance and crossing angle: the table of trade-facts 16, [computed] there by the closed form.
 TEST(TruthBelief, TwoRadialsGiveTheEllipseOfTheClosedForm) {
-    struct Row {
-        double first_nm;
-        double second_nm;
-        double crossing_deg;
-        double major_nm;
-        double minor_nm;
-    };
-    for (const Row row : {Row{30, 30, 90, 0.524, 0.524}, Row{30, 30, 45, 0.967, 0.401},
-                          Row{30, 30, 30, 1.430, 0.383}, Row{40, 20, 60, 0.836, 0.337}}) {
+    for (const omniway::testing::TwoLines& row : omniway::testing::two_lines_of_a_degree) {
         Lost lost;
         lost.errors = without_blunders(1.0);
         lost.altitude_ft = 16000.0;  // where both are heard for 100 NM: the edge of a volume weighs too
