@@ -6,9 +6,9 @@
 
 #include <fmt/format.h>
 
+#include "app/detail/name_refused.hpp"
 #include "app/detail/reception_asked.hpp"
 #include "base/in_quotes.hpp"
-#include "base/near_matches.hpp"
 #include "earth/geodesic.hpp"
 #include "plan/wording.hpp"
 
@@ -74,22 +74,8 @@ base::Result<End> end_of(const navdata::Snapshot& world, const std::string& iden
             places.push_back(place);
         }
     }
-    if (places.empty()) {
-        const std::string near = base::did_you_mean(base::near_matches(ident, world.idents()));
-        return base::failure("app.unknown_ident",
-                             fmt::format("nothing named {} in the atlas: {}", base::in_quotes(ident),
-                                         near.empty() ? "import the data that holds it" : near),
-                             where);
-    }
-    if (places.size() > 1) {
-        std::string each;
-        for (const earth::Position place : places) {
-            each += fmt::format("{}{:.4f},{:.4f}", each.empty() ? "" : " or ", place.latitude_deg(),
-                                place.longitude_deg());
-        }
-        return base::failure(
-            "app.ambiguous_ident",
-            fmt::format("{} places are named {}: give one as {}", places.size(), ident, each), where);
+    if (places.size() != 1) {
+        return tl::unexpected(detail::name_refused(world, ident, places, where));
     }
     return End{ident, places.front()};
 }

@@ -385,6 +385,13 @@ public:
     }
 
     const Likelihood& likelihood() const { return likelihood_; }
+    /// What is the same about a place of the grid: listened to, and settled for a cell.
+    Likelihood::About ready_at(PlanePoint place) const {
+        Likelihood::About about = likelihood_.about(place);
+        likelihood_.listen(place, about);
+        likelihood_.settle(place, grid.cell_m, about);
+        return about;
+    }
 
     earth::LocalFrame frame;
     DensityGrid grid;  // as far as there is anything of it
@@ -422,7 +429,7 @@ private:
     void fill_tile(Tile& tile) const {
         const PlanePoint middle = middle_of(tile);
         Likelihood::About about = likelihood_.about(middle);
-        likelihood_.listen(middle, about);
+        const double room_m = likelihood_.listen(middle, about);
         likelihood_.settle(middle, half_diagonal_m(), about);
         // Where a line is thinner than a cell, the cell is looked at in several places; in fewer, where it can be but little of the whole.
         const double share = tile.at_most * static_cast<double>(tile_cells * tile_cells);
@@ -430,20 +437,21 @@ private:
         const double thinnest_m = likelihood_.thinnest_m(middle, half_diagonal_m());
         const auto split = static_cast<int>(std::clamp(std::ceil(cell_m_ / (1.5 * thinnest_m)), 1.0, most));
         tile.density.resize(tile_cells * tile_cells);
-        fill_square({0, 0, tile_cells}, split, tile, about);
+        fill_square({0, 0, tile_cells}, room_m, split, tile, about);
     }
 
-    // Where the edge of a volume or of a shadow may run through it, each quarter of a square is listened to by itself.
-    void fill_square(const Square& square, int split, Tile& tile, Likelihood::About& about) const {
-        const double to_middle = (static_cast<double>(square.cells) - 1.0) / 2.0;
-        const double room_m = likelihood_.listen(cell_of(tile, static_cast<double>(square.column) + to_middle,
-                                                         static_cast<double>(square.row) + to_middle),
-                                                 about);
+    // Where the edge of a volume or of a shadow may run through it, each quarter of a square is listened to by itself. `about` has been listened to at the
+    // middle of the square, with `room_m` about that.
+    void fill_square(const Square& square, double room_m, int split, Tile& tile,
+                     Likelihood::About& about) const {
         if (square.cells > 1 && room_m < half_diagonal_m(square.cells)) {
             const std::size_t half = square.cells / 2;
+            const double to_middle = (static_cast<double>(half) - 1.0) / 2.0;
             for (const std::size_t row : {square.row, square.row + half}) {
                 for (const std::size_t column : {square.column, square.column + half}) {
-                    fill_square({row, column, half}, split, tile, about);
+                    const PlanePoint middle = cell_of(tile, static_cast<double>(column) + to_middle,
+                                                      static_cast<double>(row) + to_middle);
+                    fill_square({row, column, half}, likelihood_.listen(middle, about), split, tile, about);
                 }
             }
             return;
@@ -707,9 +715,7 @@ Mode mode_of(const Filled& filled, const Parts::Moments& of, double whole, doubl
     mode.major = Length::metres(ellipse.major_m);
     mode.minor = Length::metres(ellipse.minor_m);
     mode.major_axis = filled.frame.to_true(ellipse.grid_rad, at);
-    auto about = filled.likelihood().about(at);
-    filled.likelihood().listen(at, about);
-    filled.likelihood().settle(at, filled.grid.cell_m, about);
+    auto about = filled.ready_at(at);
     Shares here = filled.likelihood().no_shares();
     filled.likelihood().add_shares(at, about, 1.0, here);
     for (std::size_t i = 0; i < readings; ++i) {
@@ -734,9 +740,7 @@ Shares shares_of(const Filled& filled) {
         const double times = std::floor((sum - next) * draws) + 1.0;
         next += times / draws;
         const PlanePoint at = filled.grid.centre(cell);
-        auto about = filled.likelihood().about(at);
-        filled.likelihood().listen(at, about);
-        filled.likelihood().settle(at, filled.grid.cell_m, about);
+        auto about = filled.ready_at(at);
         filled.likelihood().add_shares(at, about, times, shares);
     }
     return shares;

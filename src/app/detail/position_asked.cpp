@@ -8,8 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "app/detail/name_refused.hpp"
 #include "base/in_quotes.hpp"
-#include "base/near_matches.hpp"
 #include "earth/geodesic.hpp"
 
 namespace omniway::app::detail {
@@ -94,22 +94,12 @@ base::Result<Point> named_point(const navdata::Snapshot& world, const std::strin
                         ident),
             where);
     }
-    if (places.empty()) {
-        const std::string near = base::did_you_mean(base::near_matches(ident, world.idents()));
-        return base::failure("app.unknown_ident",
-                             fmt::format("nothing named {} in the atlas: {}", base::in_quotes(ident),
-                                         near.empty() ? "import the data that holds it" : near),
-                             where);
-    }
-    if (places.size() > 1) {
-        std::string each;
+    if (places.size() != 1) {
+        std::vector<earth::Position> each;
         for (const Point& point : places) {
-            each += fmt::format("{}{:.4f},{:.4f}", each.empty() ? "" : " or ", point.place.latitude_deg(),
-                                point.place.longitude_deg());
+            each.push_back(point.place);
         }
-        return base::failure(
-            "app.ambiguous_ident",
-            fmt::format("{} places are named {}: give one as {}", places.size(), ident, each), where);
+        return tl::unexpected(name_refused(world, ident, each, where));
     }
     return places.front();
 }

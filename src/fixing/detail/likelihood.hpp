@@ -132,7 +132,6 @@ private:
         bool carried = false;  // wind or heading bear on it
     };
     struct Sums;
-    struct Slack;
 
     void prepare(const Reading& reading, std::size_t index, const std::vector<std::size_t>& kept);
     void carry(Read& read, base::Duration before) const;
