@@ -1,7 +1,6 @@
 #include "app/debrief_flight.hpp"
 
 #include <cmath>
-#include <filesystem>
 
 #include <fmt/format.h>
 
@@ -27,8 +26,7 @@ Faults check(const DebriefQuestion& question) {
                           fmt::format("flight of the track {} is no whole number", *question.flight_of_track),
                           "--track"});
     }
-    std::error_code none;
-    if (!std::filesystem::exists(question.card, none)) {
+    if (!question.flight.files.has(question.card)) {
         faults.push_back({"app.debrief_what",
                           fmt::format("there is no file {}: name the file of the card that was flown "
                                       "(omniway plan --card writes one)",
@@ -50,7 +48,13 @@ tl::expected<Debriefed, Faults> debrief_flight(const std::string& atlas, const S
     if (question.flight_of_track) {
         setting.flight = static_cast<std::size_t>(*question.flight_of_track);
     }
-    auto track = readers::read_track_file(question.track, setting);
+    auto track = read_given(
+        question.flight.files, question.track,
+        [&](const std::string& text) { return readers::read_track(text, question.track, setting); },
+        [&](const std::string& path) { return readers::read_track_file(path, setting); },
+        [](Error error) -> base::Result<readers::TrackReading> {
+            return tl::unexpected<Error>(std::move(error));
+        });
     if (!track) {
         return tl::unexpected(Faults{track.error()});
     }

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <chrono>
+#include <string>
 
+#include "base/result.hpp"
 #include "earth/magnetic_model.hpp"
 
 namespace omniway::app {
@@ -11,8 +13,11 @@ namespace omniway::app {
 ///   Domain    any day.
 ///   Accuracy  exact to rounding.
 ///   Cost      O(1).
-///   Fails     never.
+///   Fails     never, but day_of().
 ///   Source    The US/UK World Magnetic Model for 2025-2030, section 1 (decimal years).
 earth::DecimalYear decimal_year(std::chrono::sys_days day);
+
+/// The same of a day as it is typed, YYYY-MM-DD, from 1900 to 2100; else cli.date.
+base::Result<earth::DecimalYear> day_of(const std::string& text, std::string where);
 
 }  // namespace omniway::app

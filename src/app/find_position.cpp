@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 #include <fmt/format.h>
 
@@ -94,7 +93,8 @@ private:
             aircraft_ = flight_->request.aircraft;
             return;
         }
-        auto read = find_aircraft(shipped, typed_.aircraft ? typed_.aircraft->text : "single");
+        auto read =
+            find_aircraft(shipped, typed_.aircraft ? typed_.aircraft->text : "single", typed_.winds.files);
         if (read) {
             aircraft_ = std::move(*read);
             return;
@@ -328,8 +328,7 @@ tl::expected<std::shared_ptr<const FlightToRehearse>, Faults> flight_of(const st
                                                                         const Shipped& shipped,
                                                                         const FindQuestion& question,
                                                                         const FindWord& card) {
-    std::error_code none;
-    if (!std::filesystem::exists(card.text, none)) {
+    if (!question.files.has(card.text)) {
         return tl::unexpected(Faults{
             {"app.find_card",
              fmt::format("there is no file {}: name the file of a card (omniway plan --card writes one)",
@@ -340,6 +339,7 @@ tl::expected<std::shared_ptr<const FlightToRehearse>, Faults> flight_of(const st
     PlanQuestion asked;
     asked.without = question.without;
     asked.today = question.today;
+    asked.files = question.files;
     asked.aircraft = aircraft != nullptr ? aircraft->text : asked.aircraft;
     auto flight = flight_of_card(atlas, shipped, card.text, asked, aircraft != nullptr);
     if (!flight) {
@@ -417,6 +417,7 @@ tl::expected<PositionFound, Faults> Finder::find(const FindQuestion& question,
     if (!typed) {
         return tl::unexpected(std::move(typed.error()));
     }
+    typed->winds.files = question.files;
     const plan::CardWay* const card = card_ ? &*card_ : nullptr;
     auto found = Case(world_, flight_.get(), card, std::move(*typed)).laid(shipped_, question.today);
     if (!found) {

@@ -35,6 +35,7 @@ struct FindQuestion {
     std::vector<FindWord> words;  // of one that is not repeatable the last holds
     std::vector<std::string> without;
     earth::DecimalYear today;
+    FilesGiven files;  // where those lie that its words name
 };
 
 /// What to do now, in a world that has the procedures of the airports near there.

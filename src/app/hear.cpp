@@ -182,7 +182,13 @@ HeardAt heard_at(const navdata::Snapshot& world, const readers::AskedPoint& poin
 
 tl::expected<std::vector<readers::AskedPoint>, Faults> points_of(const HearPointsQuestion& question) {
     if (question.at.empty()) {
-        return readers::read_points_file(question.file);
+        return read_given(
+            question.files, question.file,
+            [&](const std::string& text) { return readers::read_points(text, question.file); },
+            readers::read_points_file,
+            [](Error error) -> decltype(readers::read_points_file("")) {
+                return tl::unexpected(Faults{std::move(error)});
+            });
     }
     const auto numbers = numbers_of(question.at, 3, "LAT,LON,FT, degrees and feet above sea level", "--at");
     if (!numbers) {

@@ -57,6 +57,7 @@ struct HearPointsQuestion {
     bool silent_too = false;
     std::optional<std::string> reception;
     std::vector<std::string> without;
+    FilesGiven files = {};
 };
 
 struct HeardPoints {

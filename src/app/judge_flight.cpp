@@ -28,9 +28,8 @@ struct Given {
     bool is_card = false;
 };
 
-tl::expected<Given, Faults> read_what(const std::string& what) {
-    std::error_code none;
-    if (!std::filesystem::exists(what, none)) {
+tl::expected<Given, Faults> read_what(const std::string& what, const FilesGiven& files) {
+    if (!files.has(what)) {
         // A route has neither of the two together.
         if (what.find('.') != std::string::npos && what.find(' ') == std::string::npos) {
             return tl::unexpected(
@@ -43,7 +42,10 @@ tl::expected<Given, Faults> read_what(const std::string& what) {
         }
         return Given{what, "", false};
     }
-    auto bytes = readers::file_bytes(what, largest_file, "a card or a route");
+    auto bytes = read_given(
+        files, what, [](const std::string& text) { return base::Result<std::string>(text); },
+        [](const std::string& path) { return readers::file_bytes(path, largest_file, "a card or a route"); },
+        [](Error error) -> base::Result<std::string> { return tl::unexpected<Error>(std::move(error)); });
     if (!bytes) {
         return tl::unexpected(Faults{bytes.error()});
     }
@@ -148,9 +150,10 @@ tl::expected<Judged, Faults> judge_card(const std::string& atlas, const Shipped&
     flight.to = card.to;
     flight.from_where = given.file + "#/request/from";
     flight.to_where = given.file + "#/request/to";
+    flight.files = question.flight.files;
     flight.aircraft =
         question.aircraft_named ? question.flight.aircraft : aircraft_of(shipped, card.aircraft);
-    const auto aircraft = find_aircraft(shipped, flight.aircraft);
+    const auto aircraft = find_aircraft(shipped, flight.aircraft, flight.files);
     if (flight.aircraft.empty() || (aircraft && aircraft->name != card.aircraft)) {
         return tl::unexpected(Faults{
             {"card.other_aircraft",
@@ -214,7 +217,7 @@ tl::expected<Judged, Faults> judge_card(const std::string& atlas, const Shipped&
 
 tl::expected<Judged, Faults> judge_flight(const std::string& atlas, const Shipped& shipped,
                                           const JudgeQuestion& question) {
-    const auto given = read_what(question.what);
+    const auto given = read_what(question.what, question.flight.files);
     if (!given) {
         return tl::unexpected(given.error());
     }

@@ -119,14 +119,18 @@ AlternatePlanned plan_alternate(const World& world, const plan::Request& request
 
 }  // namespace
 
-tl::expected<aircraft::Aircraft, Faults> find_aircraft(const Shipped& shipped, const std::string& name) {
+tl::expected<aircraft::Aircraft, Faults> find_aircraft(const Shipped& shipped, const std::string& name,
+                                                       const FilesGiven& files) {
+    if (const std::string* text = files.text(name)) {
+        return readers::read_aircraft(*text, name);
+    }
     const bool bare = name.find('/') == std::string::npos && name.find('.') == std::string::npos;
-    if (!bare) {
+    if (!bare && files.on_disk()) {
         return readers::read_aircraft_file(name);
     }
     const std::filesystem::path file = std::filesystem::path(shipped.aircraft()) / (name + ".toml");
     std::error_code none;
-    if (!std::filesystem::exists(file, none)) {
+    if (!bare || !std::filesystem::exists(file, none)) {
         const auto names = shipped_aircraft(shipped);
         std::string known;
         for (const std::string& each : names) {
@@ -135,8 +139,9 @@ tl::expected<aircraft::Aircraft, Faults> find_aircraft(const Shipped& shipped, c
         const std::string near = base::did_you_mean(base::near_matches(name, names));
         return tl::unexpected(
             Faults{{"app.unknown_aircraft",
-                    fmt::format("no shipped aircraft {}{}: one of {}, or the path of a file",
-                                base::in_quotes(name), near.empty() ? near : "; " + near, known),
+                    fmt::format("no shipped aircraft {}{}: one of {}, or {}", base::in_quotes(name),
+                                near.empty() ? near : "; " + near, known,
+                                files.on_disk() ? "the path of a file" : "the text of an aircraft file"),
                     "--aircraft"}});
     }
     return readers::read_aircraft_file(file);
@@ -151,7 +156,7 @@ tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shippe
              fmt::format("{} is both departure and destination: name two airports", question.from),
              question.to_where});
     }
-    auto aircraft = find_aircraft(shipped, question.aircraft);
+    auto aircraft = find_aircraft(shipped, question.aircraft, question.files);
     if (!aircraft) {
         faults.insert(faults.end(), aircraft.error().begin(), aircraft.error().end());
     }
@@ -163,7 +168,14 @@ tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shippe
     }
     procedure::Minima minima;
     if (question.minima) {
-        if (auto loaded = readers::read_minima_file(*question.minima)) {
+        auto loaded = read_given(
+            question.files, *question.minima,
+            [&](const std::string& text) { return readers::read_minima(text, *question.minima); },
+            readers::read_minima_file,
+            [](Error error) -> decltype(readers::read_minima_file("")) {
+                return tl::unexpected(Faults{std::move(error)});
+            });
+        if (loaded) {
             minima = readers::minima_of(std::move(*loaded));
         } else {
             faults.insert(faults.end(), loaded.error().begin(), loaded.error().end());

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "app/files_given.hpp"
 #include "app/world.hpp"
 #include "plan/plan.hpp"
 
@@ -49,6 +50,7 @@ struct PlanQuestion {
     earth::DecimalYear today;
     std::string from_where = "FROM";  // where its airports were typed
     std::string to_where = "TO";
+    FilesGiven files;  // where those lie that it names
 };
 
 /// The way on from the destination, planned as a flight of its own.
@@ -92,6 +94,7 @@ tl::expected<Planned, std::vector<base::Error>> plan_flight(const std::string& a
 
 /// The aircraft of a file, or a shipped one by its bare name.
 tl::expected<aircraft::Aircraft, std::vector<base::Error>> find_aircraft(const Shipped& shipped,
-                                                                         const std::string& name);
+                                                                         const std::string& name,
+                                                                         const FilesGiven& files = {});
 
 }  // namespace omniway::app

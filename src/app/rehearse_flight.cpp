@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 #include <fmt/format.h>
 
@@ -44,15 +43,21 @@ Faults check(const RehearseQuestion& question) {
 }
 
 // None: nominal ones, which depend on the criteria of the flight.
-tl::expected<std::optional<readers::ErrorsAndSkill>, Faults> errors_asked(const std::string& errors) {
+tl::expected<std::optional<readers::ErrorsAndSkill>, Faults> errors_asked(const std::string& errors,
+                                                                          const FilesGiven& files) {
     if (errors == "nominal") {
         return std::nullopt;
     }
     if (errors == "none") {
         return readers::ErrorsAndSkill{rehearsal::no_errors(), {}};
     }
-    return readers::read_errors_file(errors).transform(
-        [](const readers::ErrorsAndSkill& read) { return std::optional(read); });
+    return read_given(
+               files, errors, [&](const std::string& text) { return readers::read_errors(text, errors); },
+               readers::read_errors_file,
+               [](Error error) -> decltype(readers::read_errors_file("")) {
+                   return tl::unexpected(Faults{std::move(error)});
+               })
+        .transform([](const readers::ErrorsAndSkill& read) { return std::optional(read); });
 }
 
 FlightToRehearse as_planned(Planned planned) {
@@ -107,8 +112,7 @@ tl::expected<FlightToRehearse, Faults> flight_asked(const std::string& atlas, co
             return as_planned(std::move(planned));
         });
     }
-    std::error_code none;
-    if (!std::filesystem::exists(question.card, none)) {
+    if (!question.flight.files.has(question.card)) {
         return tl::unexpected(Faults{
             {"app.rehearse_what",
              fmt::format(
@@ -184,7 +188,7 @@ tl::expected<Rehearsed, Faults> rehearse_flight(const std::string& atlas, const 
     if (Faults faults = check(question); !faults.empty()) {
         return tl::unexpected(std::move(faults));
     }
-    const auto errors = errors_asked(question.errors);
+    const auto errors = errors_asked(question.errors, question.flight.files);
     if (!errors) {
         return tl::unexpected(errors.error());
     }

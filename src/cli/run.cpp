@@ -9,6 +9,7 @@
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
+#include "app/answer_json.hpp"
 #include "app/decimal_year.hpp"
 #include "app/import.hpp"
 #include "app/plan_flight.hpp"
@@ -30,9 +31,7 @@
 #include "cli/detail/why_command.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
-#include "wire/card_json.hpp"
 #include "wire/plan_json.hpp"
-#include "wire/show_json.hpp"
 #include "wire/telling_json.hpp"
 #include "writers/card_text.hpp"
 #include "writers/telling_text.hpp"
@@ -388,24 +387,15 @@ private:
     }
 
     std::optional<earth::DecimalYear> day() {
-        using namespace std::chrono;
         if (!date_) {
-            return app::decimal_year(floor<days>(system_clock::now()));
+            return app::decimal_year(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
         }
-        int year = 0;
-        unsigned month = 0;
-        unsigned day = 0;
-        char rest = ' ';
-        const bool read = std::sscanf(date_->c_str(), "%4d-%2u-%2u%c", &year, &month, &day, &rest) == 3;
-        const year_month_day parsed{std::chrono::year(year), std::chrono::month(month),
-                                    std::chrono::day(day)};
-        if (!read || !parsed.ok() || year < 1900 || year > 2100) {
-            refuse({{"cli.date",
-                     fmt::format("'{}' is no date from 1900-01-01 to 2100-12-31, as YYYY-MM-DD", *date_),
-                     "--date"}});
+        const auto read = app::day_of(*date_, "--date");
+        if (!read) {
+            refuse({read.error()});
             return std::nullopt;
         }
-        return app::decimal_year(sys_days(parsed));
+        return *read;
     }
 
     void plan() {
@@ -433,7 +423,7 @@ private:
             return;
         }
         const navdata::Snapshot& world = *planned->world.snapshot;
-        if (card_ && !write_card(world, *planned)) {
+        if (card_ && !write_card(*planned)) {
             return;
         }
         const auto proved = prove_ ? app::prove(*planned, *prove_, detail::progress_of(around_))
@@ -444,7 +434,7 @@ private:
         if (card_ == "-") {
             // The card stands there in place of the plan.
         } else if (json_) {
-            around_.out << wire::plan_json(world, planned->request, planned->answer, proved) << "\n";
+            around_.out << app::answer_json(*planned, proved) << "\n";
         } else {
             around_.out << writers::card_text(world, planned->request, planned->answer, why_, proved);
             if (why_) {
@@ -458,17 +448,15 @@ private:
                                                                                 : done;
     }
 
-    bool write_card(const navdata::Snapshot& world, const app::Planned& planned) {
-        if (!planned.answer.option) {
+    bool write_card(const app::Planned& planned) {
+        const auto card = app::card_json(planned);
+        if (!card) {
             around_.err
                 << "omniway: no card is written, for there is no flight: omniway plan without --card - "
                    "says why\n";
             return true;
         }
-        const plan::Option& option = *planned.answer.option;
-        const std::string text = wire::card_json(world, wire::card_document(world, planned.request, option),
-                                                 option.compiled.track) +
-                                 "\n";
+        const std::string text = *card + "\n";
         if (card_ == "-") {
             around_.out << text;
             return true;
@@ -587,7 +575,7 @@ private:
         }
         const navdata::Snapshot& world = *found->world.snapshot;
         if (json_) {
-            around_.out << wire::show_json(world, ident_, found->records) << "\n";
+            around_.out << app::answer_json(*found, ident_) << "\n";
             return;
         }
         for (const navdata::RecordId& record : found->records) {

@@ -71,6 +71,18 @@ base::Result<TrackReading> read_track(std::string_view bytes, const std::string&
     return read_track_csv(bytes, name, setting);
 }
 
+const char* form_text(TrackForm form) {
+    switch (form) {
+        case TrackForm::gpx:
+            return "GPX";
+        case TrackForm::nmea:
+            return "NMEA 0183";
+        case TrackForm::csv:
+            break;
+    }
+    return "CSV";
+}
+
 base::Result<TrackReading> read_track_file(const std::string& path, const TrackSetting& setting) {
     const auto bytes = file_bytes(path, largest_file_bytes, "a flown track");
     if (!bytes) {

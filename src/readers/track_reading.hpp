@@ -12,6 +12,8 @@
 namespace omniway::readers {
 
 enum class TrackForm { gpx, nmea, csv };
+/// "GPX", "NMEA 0183", "CSV".
+const char* form_text(TrackForm form);
 
 /// What is wanted of a file of flown tracks.
 struct TrackSetting {

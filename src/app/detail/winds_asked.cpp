@@ -26,7 +26,13 @@ void from_bulletin(std::vector<base::Error>& faults, const PlanQuestion& questio
              question.winds_file ? "--winds-station" : "--winds-file"});
         return;
     }
-    const auto bulletin = readers::read_winds_aloft_file(*question.winds_file);
+    const auto bulletin = read_given(
+        question.files, *question.winds_file,
+        [&](const std::string& text) { return readers::read_winds_aloft(text, *question.winds_file); },
+        readers::read_winds_aloft_file,
+        [](base::Error error) -> decltype(readers::read_winds_aloft_file("")) {
+            return tl::unexpected(std::vector<base::Error>{std::move(error)});
+        });
     if (!bulletin) {
         faults.insert(faults.end(), bulletin.error().begin(), bulletin.error().end());
         return;

@@ -2,9 +2,9 @@
 
 #include <fmt/format.h>
 
+#include "app/answer_json.hpp"
 #include "plan/wording.hpp"
 #include "readers/track_reading.hpp"
-#include "wire/debrief_json.hpp"
 #include "writers/debrief_text.hpp"
 
 namespace omniway::cli::detail {
@@ -12,18 +12,6 @@ namespace omniway::cli::detail {
 namespace {
 
 constexpr std::size_t most_diagnostics = 10;
-
-const char* form_text(readers::TrackForm form) {
-    switch (form) {
-        case readers::TrackForm::gpx:
-            return "GPX";
-        case readers::TrackForm::nmea:
-            return "NMEA 0183";
-        case readers::TrackForm::csv:
-            break;
-    }
-    return "CSV";
-}
 
 }  // namespace
 
@@ -69,29 +57,12 @@ void DebriefCommand::tell(const app::Debriefed& debriefed) {
     const navdata::Snapshot& world = *flight.world.snapshot;
     const readers::TrackReading& track = debriefed.track;
     if (host_.json) {
-        wire::TrackTold told_track{.file = question_.track,
-                                   .form = form_text(track.form),
-                                   .flight = track.flight,
-                                   .flights = track.flights,
-                                   .points = track.counts.rows,
-                                   .used = track.counts.used,
-                                   .not_used = {},
-                                   .diagnostics = track.diagnostics,
-                                   .flown = track.value};
-        for (const auto& [reason, points] : track.counts.not_used) {
-            told_track.not_used.emplace_back(reason, points);
-        }
-        host_.around.out << wire::debrief_json(
-                                world,
-                                {flight.request, *flight.option, flight.findings, flight.verdict, flight.card,
-                                 flight.file, told_track, base::Duration(question_.longest_gap_s),
-                                 debriefed.debrief, flight.reception, flight.terrain_known})
-                         << "\n";
+        host_.around.out << app::answer_json(debriefed, question_) << "\n";
         return;
     }
     const std::size_t left_out = track.counts.not_used_in_all();
     const std::string of_track = fmt::format(
-        "{} ({}, {}{} points{})", question_.track, form_text(track.form),
+        "{} ({}, {}{} points{})", question_.track, readers::form_text(track.form),
         track.flights > 1 ? fmt::format("flight {} of {}, ", track.flight, track.flights) : std::string(),
         track.counts.used, left_out > 0 ? fmt::format(", {} left out", left_out) : std::string());
     host_.around.out << writers::debrief_text(

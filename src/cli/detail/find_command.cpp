@@ -4,6 +4,7 @@
 #include <iostream>
 #include <iterator>
 
+#include "app/answer_json.hpp"
 #include "cli/detail/losses_command.hpp"
 #include "readers/file_bytes.hpp"
 #include "wire/find_json.hpp"
@@ -120,7 +121,7 @@ void FindCommand::run() {
 }
 
 void FindCommand::answer(const app::PositionFound& found) {
-    host_.around.out << (host_.json ? wire::find_json(told_of(found)) + "\n"
+    host_.around.out << (host_.json ? app::answer_json(found) + "\n"
                                     : writers::find_text(found.question, found.setting, found.report,
                                                          now_page_of(found)));
     host_.status = std::holds_alternative<fixing::Contradiction>(found.report.belief) ? cannot_be : 0;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "app/answer_json.hpp"
 #include "app/write_file.hpp"
 #include "base/progress.hpp"
 #include "plan/strip_wording.hpp"
@@ -51,18 +52,6 @@ std::string points_text(const app::HeardPoints& heard) {
         }
     }
     return text;
-}
-
-std::vector<wire::HeardPoint> on_the_wire(const std::vector<app::HeardAt>& points) {
-    std::vector<wire::HeardPoint> out;
-    for (const app::HeardAt& point : points) {
-        wire::HeardPoint each{point.point.place, point.point.altitude, {}};
-        for (const app::PartHeard& part : point.parts) {
-            each.parts.push_back({part.station, part.part, part.reception});
-        }
-        out.push_back(std::move(each));
-    }
-    return out;
 }
 
 wire::MapAccount account_of(const app::HeardMap& map) {
@@ -197,9 +186,7 @@ void HearCommand::along(const std::string& atlas) {
     }
     const navdata::Snapshot& world = *heard->world.snapshot;
     if (!heard->no_way.empty()) {
-        host_.around.out << (host_.json
-                                 ? wire::hear_nothing_json(world, heard->strip.mode, heard->no_way) + "\n"
-                                 : heard->no_way + "\n");
+        host_.around.out << (host_.json ? app::answer_json(*heard) + "\n" : heard->no_way + "\n");
         host_.status = no_way;
         return;
     }
@@ -210,9 +197,8 @@ void HearCommand::along(const std::string& atlas) {
             return;
         }
     }
-    host_.around.out << (host_.json
-                             ? wire::hear_along_json(world, heard->strip, heard->title, heard->planned) + "\n"
-                             : writers::strip_text(world, heard->strip, heard->title));
+    host_.around.out << (host_.json ? app::answer_json(*heard) + "\n"
+                                    : writers::strip_text(world, heard->strip, heard->title));
     host_.tell_troubles(heard->world);
 }
 
@@ -224,10 +210,7 @@ void HearCommand::points(const std::string& atlas) {
         host_.refuse(heard.error());
         return;
     }
-    host_.around.out << (host_.json ? wire::hear_points_json(*heard->world.snapshot, heard->mode,
-                                                             on_the_wire(heard->points)) +
-                                          "\n"
-                                    : points_text(*heard));
+    host_.around.out << (host_.json ? app::answer_json(*heard) + "\n" : points_text(*heard));
     host_.tell_troubles(heard->world);
 }
 

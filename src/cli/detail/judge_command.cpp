@@ -1,8 +1,8 @@
 #include "cli/detail/judge_command.hpp"
 
+#include "app/answer_json.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "plan/wording.hpp"
-#include "wire/judge_json.hpp"
 #include "writers/judge_text.hpp"
 
 namespace omniway::cli::detail {
@@ -58,10 +58,7 @@ void JudgeCommand::judge() {
     }
     const navdata::Snapshot& world = *judged->world.snapshot;
     host_.around.out << (host_.json
-                             ? wire::judge_json(
-                                   world, {judged->request, judged->option, judged->file, judged->of_card,
-                                           judged->reception, judged->terrain_known}) +
-                                   "\n"
+                             ? app::answer_json(*judged) + "\n"
                              : writers::judge_text(
                                    world, judged->request, judged->option,
                                    plan::reception_text(judged->reception, judged->terrain_known), why_));

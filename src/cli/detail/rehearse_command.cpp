@@ -6,11 +6,12 @@
 
 #include <fmt/format.h>
 
+#include "app/again.hpp"
+#include "app/answer_json.hpp"
 #include "app/write_file.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "cli/detail/losses_command.hpp"
 #include "plan/wording.hpp"
-#include "wire/rehearse_json.hpp"
 #include "writers/rehearsal_gpx.hpp"
 #include "writers/rehearse_text.hpp"
 
@@ -20,38 +21,6 @@ namespace {
 
 constexpr int not_flyable = 1;
 constexpr int cancelled = 3;
-
-// As a shell takes it for one word.
-std::string quoted(const std::string& word) {
-    constexpr std::string_view plain =
-        "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_./:=,+@%";
-    if (!word.empty() && word.find_first_not_of(plain) == std::string::npos) {
-        return word;
-    }
-    std::string text = "'";
-    for (const char c : word) {
-        text += c == '\'' ? std::string("'\\''") : std::string(1, c);
-    }
-    return text + "'";
-}
-
-// What was typed without what has no say in how one flight goes, so that neither the threads nor the form of the answer show in it.
-std::string again_of(const std::vector<std::string>& typed) {
-    constexpr std::array<std::string_view, 6> with_a_value{"--flights", "--threads", "--narrow",
-                                                           "--example", "--gpx",     "--atlas"};
-    std::string text = "omniway";
-    for (std::size_t i = 0; i < typed.size(); ++i) {
-        const std::string name = typed[i].substr(0, typed[i].find('='));
-        const bool of_the_asking =
-            std::find(with_a_value.begin(), with_a_value.end(), name) != with_a_value.end();
-        if (of_the_asking && name != "--atlas") {
-            i += name == typed[i] ? 1 : 0;
-        } else if (typed[i] != "--json") {
-            text += " " + quoted(typed[i]);
-        }
-    }
-    return text;
-}
 
 }  // namespace
 
@@ -169,18 +138,10 @@ void RehearseCommand::tell(const app::Rehearsed& rehearsed) {
     const app::FlightToRehearse& flight = *rehearsed.flight;
     const navdata::Snapshot& world = *flight.world.snapshot;
     const auto& replayed = rehearsed.replayed;
-    const std::string again = again_of(typed_);
+    const std::string again = app::again_of(typed_);
     const rehearsal::Stage* stage = rehearsed.on_stage ? &rehearsed.on_stage->stage() : nullptr;
     if (host_.json) {
-        const wire::RehearsalTold told{
-            flight.request,      flight.option, flight.verdict,      flight.findings,
-            flight.card,         flight.file,   question_.errors,    again,
-            rehearsed.question,  stage,         rehearsed.rehearsal, flight.reception,
-            flight.terrain_known};
-        host_.around.out << (replayed ? wire::rehearsed_flight_json(world, told, replayed->flight,
-                                                                    replayed->trial, replayed->moments)
-                                      : wire::rehearse_json(world, told))
-                         << "\n";
+        host_.around.out << app::answer_json(rehearsed, question_, again) << "\n";
         return;
     }
     const writers::RehearsalPage page{

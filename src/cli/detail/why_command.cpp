@@ -1,8 +1,8 @@
 #include "cli/detail/why_command.hpp"
 
+#include "app/answer_json.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "plan/wording.hpp"
-#include "wire/why_json.hpp"
 #include "writers/why_text.hpp"
 
 namespace omniway::cli::detail {
@@ -44,9 +44,7 @@ void WhyCommand::why() {
     const app::Judged& judged = explained->judged;
     const navdata::Snapshot& world = *judged.world.snapshot;
     host_.around.out << (host_.json
-                             ? wire::why_json(world, {judged.request, judged.option, explained->why,
-                                                      judged.reception, judged.terrain_known}) +
-                                   "\n"
+                             ? app::answer_json(*explained) + "\n"
                              : writers::why_text(world, judged.request, judged.option, explained->why,
                                                  plan::reception_text(judged.reception, judged.terrain_known),
                                                  everything_));
