@@ -28,6 +28,7 @@
 #include "cli/detail/nav_log_command.hpp"
 #include "cli/detail/procedure_command.hpp"
 #include "cli/detail/rehearse_command.hpp"
+#include "cli/detail/serve_command.hpp"
 #include "cli/detail/why_command.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
@@ -94,7 +95,8 @@ public:
           divert_(host()),
           rehearse_(host()),
           debrief_(host()),
-          find_(host()) {}
+          find_(host()),
+          serve_(host()) {}
 
     int run(std::vector<std::string> arguments) {
         CLI::App app{
@@ -112,6 +114,8 @@ public:
         add_common(*debrief_.declare(app), true);
         add_common(*find_.declare(app, date_), true);
         declare_show(app);
+        CLI::App* const serve = serve_.declare(app, OMNIWAY_VERSION);
+        serve->add_option("--atlas", atlas_, "Atlas file (else OMNIWAY_ATLAS, else the XDG data folder)");
         add_common(*hear_.declare(app, date_), true);
         add_common(*judge_.declare(app, date_), true);
         add_common(*why_way_.declare(app, date_), true);
@@ -765,6 +769,7 @@ private:
     detail::RehearseCommand rehearse_;
     detail::DebriefCommand debrief_;
     detail::FindCommand find_;
+    detail::ServeCommand serve_;
     bool survive_any_ = false;
     std::optional<std::size_t> prove_;
 };

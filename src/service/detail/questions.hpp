@@ -1,0 +1,49 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/debrief_flight.hpp"
+#include "app/find_position.hpp"
+#include "app/hear.hpp"
+#include "app/judge_flight.hpp"
+#include "app/rehearse_flight.hpp"
+#include "service/detail/fields.hpp"
+#include "service/detail/message.hpp"
+
+namespace omniway::service::detail {
+
+/// What a body asks, in the questions that the commands fill; every fault in its fields is found before anything is asked.
+///   Model     api/openapi.yaml. What a command reads from a file is sent as text, and no name reaches a file.
+///   Domain    JSON objects.
+///   Accuracy  exact.
+///   Cost      linear.
+///   Fails     as Fields, and cli.date.
+///   Source    api/openapi.yaml.
+template <class Question>
+using Read = tl::expected<Question, std::vector<base::Error>>;
+
+struct PlanBody {
+    app::PlanQuestion question;
+    bool survive_any = false;
+    std::optional<double> prove;
+};
+Read<PlanBody> plan_body(Fields& fields);
+Read<app::JudgeQuestion> judge_body(Fields& fields);
+Read<app::JudgeQuestion> why_body(Fields& fields);
+struct HearBody {
+    app::HearAlongQuestion along;
+    app::HearPointsQuestion points;
+    bool at_points = false;
+};
+Read<HearBody> hear_body(Fields& fields);
+Read<app::FindQuestion> find_body(Fields& fields);
+/// `again`: as app/again.hpp.
+struct RehearseBody {
+    app::RehearseQuestion question;
+    std::string again;
+};
+Read<RehearseBody> rehearse_body(Fields& fields);
+Read<app::DebriefQuestion> debrief_body(Fields& fields);
+
+}  // namespace omniway::service::detail

@@ -1,0 +1,190 @@
+#include "service/detail/routes.hpp"
+
+#include <array>
+#include <cmath>
+#include <exception>
+
+#include <fmt/format.h>
+
+#include "app/answer_json.hpp"
+#include "app/station_losses.hpp"
+#include "base/contract.hpp"
+#include "service/detail/fields.hpp"
+#include "service/detail/questions.hpp"
+
+namespace omniway::service::detail {
+
+namespace {
+
+using Faults = std::vector<base::Error>;
+
+Answer refused(Faults faults) {
+    return tl::unexpected(refusal_of(std::move(faults)));
+}
+
+// Reads a body by `read`, and answers the question in it by `answer`, whose faults are told at the fields.
+template <class Reading, class Answering>
+Answer of_body(const Asked& asked, const Reading& read, const Answering& answer) {
+    const auto body = parse_body(asked.body);
+    if (!body) {
+        return refused({body.error()});
+    }
+    Fields fields(*body);
+    auto question = read(fields);
+    if (!question) {
+        return refused(std::move(question.error()));
+    }
+    tl::expected<std::string, Faults> text = answer(*question);
+    if (!text) {
+        return refused(fields.at_fields(std::move(text.error())));
+    }
+    return std::move(*text) + "\n";
+}
+
+template <class Found>
+tl::expected<std::string, Faults> told(const tl::expected<Found, Faults>& found) {
+    if (!found) {
+        return tl::unexpected(found.error());
+    }
+    return app::answer_json(*found);
+}
+
+tl::expected<app::Planned, Faults> planned(const Library& library, const PlanBody& body,
+                                           const base::Progress& progress) {
+    constexpr double most_proofs = 1000000;
+    if (body.prove &&
+        !(*body.prove >= 1 && *body.prove <= most_proofs && *body.prove == std::floor(*body.prove))) {
+        return tl::unexpected(Faults{
+            {"app.out_of_range",
+             fmt::format("{:g} is no whole number from 1 to {:.0f}", *body.prove, most_proofs), "--prove"}});
+    }
+    return body.survive_any
+               ? app::plan_to_survive_any(library.atlas, library.shipped, body.question, progress)
+               : app::plan_flight(library.atlas, library.shipped, body.question);
+}
+
+Answer plan(const Library& library, const Asked& asked, const base::Progress& progress) {
+    return of_body(asked, plan_body, [&](const PlanBody& body) -> tl::expected<std::string, Faults> {
+        const auto found = planned(library, body, progress);
+        if (!found) {
+            return tl::unexpected(found.error());
+        }
+        const auto proved = body.prove ? app::prove(*found, static_cast<std::size_t>(*body.prove), progress)
+                                       : std::vector<rehearsal::Chance>();
+        return app::answer_json(*found, proved);
+    });
+}
+
+Answer card(const Library& library, const Asked& asked, const base::Progress& progress) {
+    return of_body(asked, plan_body, [&](const PlanBody& body) -> tl::expected<std::string, Faults> {
+        const auto found = planned(library, body, progress);
+        if (!found) {
+            return tl::unexpected(found.error());
+        }
+        auto text = app::card_json(*found);
+        if (!text) {
+            return tl::unexpected(Faults{
+                {"service.no_flight", "no card is written, for there is no flight: /v1/plan says why", ""}});
+        }
+        return *text;
+    });
+}
+
+Answer judge(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, judge_body, [&](const app::JudgeQuestion& question) {
+        return told(app::judge_flight(library.atlas, library.shipped, question));
+    });
+}
+
+Answer why(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, why_body, [&](const app::JudgeQuestion& question) {
+        return told(app::why_route(library.atlas, library.shipped, question));
+    });
+}
+
+Answer hear(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, hear_body, [&](const HearBody& body) {
+        return body.at_points ? told(app::hear_at(library.atlas, library.shipped, body.points))
+                              : told(app::hear_along(library.atlas, library.shipped, body.along));
+    });
+}
+
+Answer find(const Library& library, const Asked& asked, const base::Progress& progress) {
+    return of_body(asked, find_body,
+                   [&](const app::FindQuestion& question) -> tl::expected<std::string, Faults> {
+                       const auto finder = app::Finder::open(library.atlas, library.shipped, question);
+                       if (!finder) {
+                           return tl::unexpected(finder.error());
+                       }
+                       return told(finder->find_and_go_on(question, progress));
+                   });
+}
+
+Answer rehearse(const Library& library, const Asked& asked, const base::Progress& progress) {
+    return of_body(asked, rehearse_body, [&](const RehearseBody& body) -> tl::expected<std::string, Faults> {
+        const auto found = app::rehearse_flight(library.atlas, library.shipped, body.question, progress);
+        if (!found) {
+            return tl::unexpected(found.error());
+        }
+        return app::answer_json(*found, body.question, body.again);
+    });
+}
+
+Answer debrief(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, debrief_body,
+                   [&](const app::DebriefQuestion& question) -> tl::expected<std::string, Faults> {
+                       const auto found = app::debrief_flight(library.atlas, library.shipped, question);
+                       if (!found) {
+                           return tl::unexpected(found.error());
+                       }
+                       return app::answer_json(*found, question);
+                   });
+}
+
+Answer show(const Library& library, const Asked& asked, const base::Progress&) {
+    if (asked.query.size() != 1 || asked.query.front().first != "ident" ||
+        asked.query.front().second.size() > longest_text) {
+        return refused(
+            {{"service.query",
+              fmt::format("?ident=X is expected, once and nothing else, at most {} bytes", longest_text),
+              "?ident"}});
+    }
+    const std::string& ident = asked.query.front().second;
+    const auto found = app::show(library.atlas, library.shipped, ident);
+    if (!found) {
+        return refused({found.error()});
+    }
+    return app::answer_json(*found, ident) + "\n";
+}
+
+constexpr std::array<Route, 9> all_routes{{
+    {"POST", "/v1/plan", false, plan},
+    {"POST", "/v1/card", false, card},
+    {"POST", "/v1/judge", false, judge},
+    {"POST", "/v1/why", false, why},
+    {"POST", "/v1/hear", false, hear},
+    {"POST", "/v1/find", false, find},
+    {"POST", "/v1/rehearse", true, rehearse},
+    {"POST", "/v1/debrief", false, debrief},
+    {"GET", "/v1/show", false, show},
+}};
+
+}  // namespace
+
+std::span<const Route> routes() {
+    return all_routes;
+}
+
+Answer answer_of(const Route& route, const Library& library, const Asked& asked,
+                 const base::Progress& progress) {
+    try {
+        return route.answer(library, asked, progress);
+    } catch (const base::ContractViolation& bug) {
+        return refused(
+            {{"service.fault", fmt::format("a fault of ours, not of your data: {}", bug.what()), ""}});
+    } catch (const std::exception& broken) {
+        return refused({{"service.fault", broken.what(), ""}});
+    }
+}
+
+}  // namespace omniway::service::detail

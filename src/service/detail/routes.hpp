@@ -1,0 +1,33 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "app/world.hpp"
+#include "base/progress.hpp"
+#include "service/detail/message.hpp"
+
+namespace omniway::service::detail {
+
+/// Of what questions are asked.
+struct Library {
+    std::string atlas;
+    app::Shipped shipped;
+    std::string version;
+};
+
+/// One question that can be asked over HTTP: api/openapi.yaml describes each, and a test holds the two together.
+struct Route {
+    std::string_view method;
+    std::string_view path;
+    bool streams = false;  // its progress is told while it is answered, as server-sent events
+    Answer (*answer)(const Library& library, const Asked& asked, const base::Progress& progress);
+};
+std::span<const Route> routes();
+
+/// Asks it; a fault of ours is a refusal too (500), and so is what was cancelled.
+Answer answer_of(const Route& route, const Library& library, const Asked& asked,
+                 const base::Progress& progress);
+
+}  // namespace omniway::service::detail
