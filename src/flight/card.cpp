@@ -47,7 +47,7 @@ public:
             }
         }
         Compiled all;
-        all.card = card();
+        all.card = card(all.work_at);
         all.track = std::move(track_);
         all.radios = std::move(draft_.asked.question);
         all.schedule = std::move(draft_.answer);
@@ -64,7 +64,7 @@ private:
         return made;
     }
 
-    Card card() const {
+    Card card(std::vector<std::vector<base::Duration>>& work_at) const {
         Card card;
         const auto* schedule = std::get_if<RadioSchedule>(&draft_.answer);
         StepsRadios radios;
@@ -85,7 +85,9 @@ private:
             }
             std::stable_sort(radios.work[i].begin(), radios.work[i].end(),
                              [](const TimedWork& a, const TimedWork& b) { return a.at < b.at; });
+            work_at.emplace_back();
             for (TimedWork& each : radios.work[i]) {
+                work_at.back().push_back(each.at);
                 step.work.push_back(std::move(each.work));
             }
             (steps_[i].missed ? card.missed : card.steps).push_back(std::move(step));

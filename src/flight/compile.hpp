@@ -1,5 +1,8 @@
 #pragma once
 
+#include <vector>
+
+#include "base/quantity.hpp"
 #include "flight/card.hpp"
 #include "flight/circumstances.hpp"
 #include "flight/flight_track.hpp"
@@ -13,6 +16,8 @@ struct Compiled {
     RadioQuestion radios;
     RadioAnswer schedule;
     Card card;  // where there is no schedule its radios and work are empty
+    /// When each piece of work of each step is done, from lining up; the steps of the missed approach follow on the others.
+    std::vector<std::vector<base::Duration>> work_at;
 };
 
 /// Compiles a flight for the equipment aboard.
