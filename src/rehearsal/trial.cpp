@@ -158,6 +158,9 @@ public:
         cockpit::Controls hands;
         while (!over_) {
             air_and_panel();
+            if (watch_.each_second) {
+                note_who_is_shown();
+            }
             const Whim whim{wander_.value()};
             if (time_s_ >= next_look_s_) {
                 next_look_s_ = time_s_ + scan_s_;
@@ -249,6 +252,10 @@ private:
     double pointer_rad_ = 0.0;
 
     Panel panel_;
+    // Whose signals it shows, for who watches.
+    std::array<std::optional<std::size_t>, 3> receivers_on_;
+    std::optional<std::size_t> distance_on_;
+    std::optional<std::size_t> pointer_on_;
     Mind mind_;
     std::size_t step_ = 0;  // of the card's, then of the missed approach
     bool over_ = false;
@@ -786,11 +793,53 @@ private:
     const StepOnStage& step() const { return stage_.step(step_); }
     bool is_on_missed() const { return step_ >= stage_.steps().size(); }
 
+    // What a set is on: the aid it hears, else the nearest of those on its frequency.
+    std::optional<std::size_t> on(const Tuner& set, bool distance_part) const {
+        if (set.heard || set.overhead) {
+            return set.aid;
+        }
+        std::optional<std::size_t> nearest;
+        double nearest_m = 0.0;
+        if (set.raised != nullptr) {
+            for (const std::size_t index : *set.raised) {
+                const AidOnStage& aid = stage_.aids()[index];
+                const double away_m = stage_.frame().distance_m(aid.site, place_);
+                if ((!distance_part || aid.dme) && (!nearest || away_m < nearest_m)) {
+                    nearest = index;
+                    nearest_m = away_m;
+                }
+            }
+        }
+        return nearest;
+    }
+
+    // Of the panel as it is looked at: hands may turn a knob before the moment is told.
+    void note_who_is_shown() {
+        for (std::size_t i = 0; i < receiver_count_; ++i) {
+            receivers_on_[i] = on(receivers_[i].azimuth, false);
+        }
+        distance_on_ = on(distance_, true);
+        pointer_on_ = on(adf_, false);
+    }
+
+    Moment moment() const {
+        Moment now{time_s_,
+                   step_,
+                   place_,
+                   altitude_m_,
+                   (heading_rad_ - grid_less_magnetic_rad_) / degree,
+                   stage_.aside(step(), place_).aside_m,
+                   &panel_};
+        now.receivers_on = receivers_on_;
+        now.distance_on = distance_on_;
+        now.pointer_on = pointer_on_;
+        now.flown_m = flown_m_;
+        return now;
+    }
+
     void note() {
         if (watch_.each_second) {
-            const Stage::Aside aside = stage_.aside(step(), place_);
-            watch_.each_second({time_s_, step_, place_, altitude_m_,
-                                (heading_rad_ - grid_less_magnetic_rad_) / degree, aside.aside_m, &panel_});
+            watch_.each_second(moment());
         }
         StepFlown& flown = trial_.steps[step_];
         if (mind_.step != step_ || mind_.finished) {

@@ -1,7 +1,9 @@
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -68,6 +70,11 @@ struct Moment {
     double track_deg = 0.0;
     double aside_m = 0.0;
     const cockpit::Panel* panel = nullptr;
+    /// What each set is on, among Stage::aids(): what it hears, else the nearest that its frequency might raise.
+    std::array<std::optional<std::size_t>, 3> receivers_on = {};
+    std::optional<std::size_t> distance_on = std::nullopt;
+    std::optional<std::size_t> pointer_on = std::nullopt;
+    double flown_m = 0.0;
 };
 
 /// What a trial tells while it is flown; both may be empty.
