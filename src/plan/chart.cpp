@@ -1,0 +1,219 @@
+#include "plan/chart.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <set>
+
+namespace omniway::plan {
+
+namespace {
+
+constexpr double coast_steps = 2000.0;  // to the height of an area
+constexpr double wider_by = 0.1;
+constexpr double least_height_deg = 1.0;  // of the frame of a world of one place
+
+double eastward(double from_deg, double to_deg) {
+    const double east = std::fmod(to_deg - from_deg, 360.0);
+    return east < 0.0 ? east + 360.0 : east;
+}
+double width_of(const ChartArea& area) {
+    return area.east_deg > area.west_deg ? area.east_deg - area.west_deg
+                                         : area.east_deg - area.west_deg + 360.0;
+}
+double wrapped(double longitude_deg) {
+    return std::remainder(longitude_deg, 360.0);
+}
+
+/// A box about places that may lie across the antimeridian: degrees east count from its first place.
+class Box {
+public:
+    void add(earth::Position place) {
+        if (!begun_) {
+            first_deg_ = place.longitude_deg();
+            south_ = north_ = place.latitude_deg();
+            begun_ = true;
+        }
+        const double east = wrapped(place.longitude_deg() - first_deg_);
+        west_ = std::min(west_, east);
+        east_ = std::max(east_, east);
+        south_ = std::min(south_, place.latitude_deg());
+        north_ = std::max(north_, place.latitude_deg());
+    }
+    bool touches(const ChartArea& area) const {
+        if (!begun_ || south_ > area.north_deg || north_ < area.south_deg) {
+            return false;
+        }
+        const double begins = eastward(area.west_deg, first_deg_ + west_);
+        return begins <= width_of(area) || begins + (east_ - west_) >= 360.0;
+    }
+
+private:
+    bool begun_ = false;
+    double first_deg_ = 0.0;
+    double west_ = 0.0;
+    double east_ = 0.0;
+    double south_ = 0.0;
+    double north_ = 0.0;
+};
+
+// The vertices of a ring that can be told apart at the scale of the area; far from it, in coarser steps.
+earth::CoastlineRing at_scale(const earth::CoastlineRing& ring, const ChartArea& area) {
+    const double height = area.north_deg - area.south_deg;
+    const double margin = height * wider_by;
+    ChartArea near{wrapped(area.west_deg - margin), area.south_deg - margin, wrapped(area.east_deg + margin),
+                   area.north_deg + margin};
+    const bool all_round = width_of(area) + 2.0 * margin >= 360.0;
+    earth::CoastlineRing thin;
+    for (const earth::Position& vertex : ring.vertices) {
+        if (!thin.vertices.empty()) {
+            const earth::Position& last = thin.vertices.back();
+            const bool far = !all_round && !near.holds(vertex) && !near.holds(last);
+            const double step = far ? margin : height / coast_steps;
+            const double across = wrapped(vertex.longitude_deg() - last.longitude_deg()) *
+                                  std::cos(vertex.latitude_deg() * 3.14159265358979 / 180.0);
+            if (std::hypot(across, vertex.latitude_deg() - last.latitude_deg()) < step) {
+                continue;
+            }
+        }
+        thin.vertices.push_back(vertex);
+    }
+    return thin;
+}
+
+std::vector<earth::CoastlineRing> coast_of(std::span<const earth::CoastlineRing> rings,
+                                           const ChartArea& area) {
+    std::vector<earth::CoastlineRing> coast;
+    for (const earth::CoastlineRing& ring : rings) {
+        Box box;
+        for (const earth::Position& vertex : ring.vertices) {
+            box.add(vertex);
+        }
+        if (box.touches(area)) {
+            earth::CoastlineRing thin = at_scale(ring, area);
+            if (thin.vertices.size() >= 3) {
+                coast.push_back(std::move(thin));
+            }
+        }
+    }
+    return coast;
+}
+
+ChartAirway as_flown(const navdata::Airway& airway, const navdata::AirwaySegment& segment) {
+    ChartAirway shown{airway.designator, airway.area_navigation, segment};
+    if (segment.direction == navdata::AirwayDirection::backward_only) {
+        navdata::AirwaySegment& turned = shown.segment;
+        std::swap(turned.from, turned.to);
+        std::swap(turned.outbound_course, turned.inbound_course);
+        std::swap(turned.minimum_forward, turned.minimum_backward);
+        turned.direction = navdata::AirwayDirection::forward_only;
+    }
+    return shown;
+}
+
+template <class Things, class Id>
+void add_within(const Things& things, const ChartArea& area, std::vector<Id>& ids) {
+    for (std::uint32_t i = 0; i < things.size(); ++i) {
+        if (area.holds(things[i].position)) {
+            ids.push_back(Id{i});
+        }
+    }
+}
+
+void add_airways(const navdata::Snapshot& world, ChartFeatures& features,
+                 std::set<std::uint32_t>& on_airways) {
+    for (const navdata::Airway& airway : world.airways()) {
+        for (const navdata::AirwaySegment& segment : airway.segments) {
+            Box box;
+            box.add(world.position(segment.from));
+            box.add(world.position(segment.to));
+            if (!box.touches(features.area)) {
+                continue;
+            }
+            features.airways.push_back(as_flown(airway, segment));
+            for (const navdata::Point& end : {segment.from, segment.to}) {
+                if (const auto* fix = std::get_if<navdata::FixId>(&end)) {
+                    on_airways.insert(fix->index);
+                }
+            }
+        }
+    }
+}
+
+}  // namespace
+
+bool ChartArea::holds(earth::Position place) const {
+    return place.latitude_deg() >= south_deg && place.latitude_deg() <= north_deg &&
+           eastward(west_deg, place.longitude_deg()) <= width_of(*this);
+}
+
+ChartFeatures chart_features(const navdata::Snapshot& world, std::span<const earth::CoastlineRing> coast,
+                             const ChartArea& area) {
+    ChartFeatures features;
+    features.area = area;
+    for (std::uint32_t i = 0; i < world.stations().size(); ++i) {
+        if (area.holds(navdata::site(world.stations()[i]))) {
+            features.stations.push_back(navdata::StationId{i});
+        }
+    }
+    add_within(world.airports(), area, features.airports);
+    std::set<std::uint32_t> on_airways;
+    add_airways(world, features, on_airways);
+    add_within(world.fixes(), area, features.fixes);
+    std::stable_partition(features.fixes.begin(), features.fixes.end(),
+                          [&](navdata::FixId fix) { return on_airways.contains(fix.index); });
+    if (features.fixes.size() > most_fixes) {
+        features.fixes_left_out = features.fixes.size() - most_fixes;
+        features.fixes.resize(most_fixes);
+    }
+    features.coast = coast_of(coast, area);
+    return features;
+}
+
+ChartFrame chart_frame(const navdata::Snapshot& world) {
+    std::vector<double> east;
+    double south = 90.0;
+    double north = -90.0;
+    const auto add = [&](earth::Position place) {
+        east.push_back(place.longitude_deg());
+        south = std::min(south, place.latitude_deg());
+        north = std::max(north, place.latitude_deg());
+    };
+    for (const navdata::Station& station : world.stations()) {
+        add(navdata::site(station));
+    }
+    for (const navdata::Airport& airport : world.airports()) {
+        if (!world.runways_of(airport.ident).empty()) {
+            add(airport.position);
+        }
+    }
+    ChartFrame frame;
+    if (east.empty()) {
+        return frame;
+    }
+    // Beyond the widest gap between two neighbours on the circle everything begins.
+    std::sort(east.begin(), east.end());
+    double west_deg = east.front();
+    double widest = 0.0;
+    for (std::size_t i = 0; i < east.size(); ++i) {
+        const double next = i + 1 < east.size() ? east[i + 1] : east.front() + 360.0;
+        if (next - east[i] > widest) {
+            widest = next - east[i];
+            west_deg = next;
+        }
+    }
+    const double width = 360.0 - widest;
+    const double height = std::max(north - south, least_height_deg);
+    const double beyond = height * wider_by;
+    const double beyond_east = std::min(std::max(width, least_height_deg) * wider_by, widest / 2.0);
+    frame.area = {wrapped(west_deg - beyond_east), std::max(south - beyond, -90.0),
+                  wrapped(west_deg + width + beyond_east), std::min(north + beyond, 90.0)};
+    const double sixth = (frame.area.north_deg - frame.area.south_deg) / 6.0;
+    frame.first_parallel_deg = frame.area.south_deg + sixth;
+    frame.second_parallel_deg = frame.area.north_deg - sixth;
+    frame.centre_latitude_deg = (frame.area.south_deg + frame.area.north_deg) / 2.0;
+    frame.centre_longitude_deg = wrapped(west_deg + width / 2.0);
+    return frame;
+}
+
+}  // namespace omniway::plan
