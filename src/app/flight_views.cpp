@@ -1,0 +1,85 @@
+#include "app/flight_views.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace omniway::app {
+
+using base::Error;
+using Faults = std::vector<Error>;
+
+namespace {
+
+constexpr const char* named_card = "card";
+
+bool can_be_flown(const FlightToRehearse& flight) {
+    return flight.option && flight.verdict != base::Verdict::not_flyable;
+}
+
+tl::unexpected<Faults> no_flight(const FlightToRehearse& flight) {
+    const auto blocks =
+        std::find_if(flight.findings.begin(), flight.findings.end(),
+                     [](const base::Finding& finding) { return finding.grade == base::Grade::blocks; });
+    std::string message = "the flight of the card cannot be flown";
+    if (blocks != flight.findings.end()) {
+        message += ": " + blocks->text;
+    }
+    return tl::unexpected(Faults{{"app.no_flight", message, named_card}});
+}
+
+// Abeam which place of the ribbon a sample was; what is flown back before a turn is done does not go back on it.
+std::vector<plan::RibbonPlace> places_of(const plan::Ribbon& ribbon, const rehearsal::AsFlown& flown) {
+    std::vector<plan::RibbonPlace> places;
+    plan::RibbonPlace last;
+    for (const rehearsal::SampleFlown& sample : flown.samples) {
+        const plan::RibbonStretch& where = ribbon.steps[sample.step].where;
+        const auto at = [&](auto begins, auto ends) { return begins + (ends - begins) * sample.share; };
+        last.along = std::max(last.along, at(where.begins.along, where.ends.along));
+        last.time = std::max(last.time, at(where.begins.time, where.ends.time));
+        places.push_back(last);
+    }
+    return places;
+}
+
+FlightViewed viewed(FlightToRehearse given) {
+    FlightViewed view;
+    view.flight = std::make_unique<const FlightToRehearse>(std::move(given));
+    const FlightToRehearse& flight = *view.flight;
+    const radio::Ground ground = ground_of(flight.world, flight.request.settings.reception);
+    view.ribbon = plan::ribbon_of(day_of(flight.world, ground, flight.request), flight.option->flight,
+                                  flight.option->compiled);
+    if (can_be_flown(flight)) {
+        view.on_stage = std::make_unique<const OnStage>(flight);
+        view.flown = rehearsal::as_flown(view.on_stage->stage());
+        view.places = places_of(view.ribbon, view.flown);
+    }
+    return view;
+}
+
+}  // namespace
+
+tl::expected<FlightViewed, Faults> ribbon_of_card(const std::string& atlas, const Shipped& shipped,
+                                                  const std::string& card_text) {
+    auto flight = flight_of_card_text(atlas, shipped, card_text, named_card);
+    if (!flight) {
+        return tl::unexpected(flight.error());
+    }
+    if (!flight->option || flight->option->compiled.card.steps.empty()) {
+        return no_flight(*flight);
+    }
+    return viewed(std::move(*flight));
+}
+
+tl::expected<FlightViewed, Faults> panel_of_card(const std::string& atlas, const Shipped& shipped,
+                                                 const std::string& card_text) {
+    auto flight = flight_of_card_text(atlas, shipped, card_text, named_card);
+    if (!flight) {
+        return tl::unexpected(flight.error());
+    }
+    if (!can_be_flown(*flight)) {
+        return no_flight(*flight);
+    }
+    return viewed(std::move(*flight));
+}
+
+}  // namespace omniway::app

@@ -1,0 +1,89 @@
+// Writes one of the documents that the page asks for.
+//
+//   write_view ATLAS SHARE_FOLDER ribbon | panel CARD_FILE
+//   write_view ATLAS SHARE_FOLDER chart WEST SOUTH EAST NORTH
+//   write_view ATLAS SHARE_FOLDER search WORDS MOST
+//   write_view ATLAS SHARE_FOLDER about
+//
+// Exit status 2, and what is wrong as JSON, where it is refused.
+
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <vector>
+
+#include "app/about.hpp"
+#include "app/chart_area.hpp"
+#include "app/flight_views.hpp"
+#include "app/search.hpp"
+#include "wire/flight_views_json.hpp"
+#include "wire/plan_json.hpp"
+#include "wire/world_json.hpp"
+
+namespace {
+
+using namespace omniway;
+using Answer = tl::expected<std::string, std::vector<base::Error>>;
+
+std::string text_of(const std::string& file) {
+    std::ifstream stream(file, std::ios::binary);
+    return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+std::string about_text(const app::About& about) {
+    wire::AboutAtlas told;
+    told.version = OMNIWAY_VERSION;
+    for (const store::KindCount& count : about.atlas.counts) {
+        told.counts.emplace_back(count.kind, count.number);
+    }
+    told.sources = about.atlas.sources;
+    told.frame = about.frame;
+    told.terrain = about.atlas.terrain.tiles > 0;
+    if (const auto& first = about.first_question) {
+        told.first = {first->from, first->to, first->aircraft, first->wind};
+    }
+    told.aircraft = about.aircraft;
+    return wire::about_json(told);
+}
+
+Answer answer(const std::string& atlas, const app::Shipped& shipped, const std::vector<std::string>& words) {
+    const std::string& kind = words.at(0);
+    if (kind == "ribbon") {
+        return app::ribbon_of_card(atlas, shipped, text_of(words.at(1))).transform([](const auto& viewed) {
+            return wire::ribbon_json(*viewed.flight->world.snapshot, viewed.ribbon, viewed.flown,
+                                     viewed.places);
+        });
+    }
+    if (kind == "panel") {
+        return app::panel_of_card(atlas, shipped, text_of(words.at(1))).transform([](const auto& viewed) {
+            const aircraft::Aircraft& aircraft = viewed.flight->request.aircraft;
+            return wire::panel_json(viewed.ribbon, viewed.flown, viewed.places, aircraft.name,
+                                    aircraft.equipment);
+        });
+    }
+    if (kind == "chart") {
+        const plan::ChartArea area{std::stod(words.at(1)), std::stod(words.at(2)), std::stod(words.at(3)),
+                                   std::stod(words.at(4))};
+        return app::chart_of_area(atlas, shipped, area).transform([](const auto& charted) {
+            return wire::chart_json(*charted.world.snapshot, charted.features);
+        });
+    }
+    if (kind == "search") {
+        return app::search(atlas, shipped, {words.at(1), std::stod(words.at(2))})
+            .transform([&](const auto& searched) {
+                return wire::search_json(*searched.world.snapshot, words.at(1), searched.found);
+            });
+    }
+    return app::about(atlas, shipped).transform(about_text);
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+    const std::vector<std::string> words(arguments + 1, arguments + count);
+    const Answer told = answer(words.at(0), {words.at(1)}, {words.begin() + 2, words.end()});
+    std::puts(told ? told->c_str() : wire::errors_json(told.error()).c_str());
+    return told ? 0 : 2;
+}
