@@ -1,0 +1,302 @@
+import OlMap from "ol/Map";
+import View from "ol/View";
+import { defaults as default_controls } from "ol/control/defaults";
+import ScaleLine from "ol/control/ScaleLine";
+import Feature, { type FeatureLike } from "ol/Feature";
+import Graticule from "ol/layer/Graticule";
+import VectorLayer from "ol/layer/Vector";
+import LineString from "ol/geom/LineString";
+import Point from "ol/geom/Point";
+import VectorSource from "ol/source/Vector";
+import Fill from "ol/style/Fill";
+import Icon from "ol/style/Icon";
+import RegularShape from "ol/style/RegularShape";
+import Stroke from "ol/style/Stroke";
+import Style from "ol/style/Style";
+import Text from "ol/style/Text";
+import type { AboutDocument, ChartAirway, ChartDocument, ChartStation, PanelSample, Place, RibbonDocument } from "../api/pictures";
+import { guidance_line } from "../flight/guidance_line";
+import { drawn_below } from "./legible";
+import { ChartProjection } from "./projection";
+import { aircraft, airport, type Inks, rose, station_symbol } from "./symbols";
+
+type Region = NonNullable<AboutDocument["chart"]>;
+
+const face = '"Liberation Sans", Arial, Helvetica, sans-serif';
+const radians = (degrees: number) => (degrees * Math.PI) / 180;
+const three = (degrees: number) => String(Math.round(degrees) % 360 || 360).padStart(3, "0");
+
+/** What a click on the chart found. */
+export type Found =
+  | { readonly kind: "station"; readonly station: ChartStation }
+  | { readonly kind: "airway"; readonly airway: ChartAirway }
+  | { readonly kind: "fix"; readonly ident: string }
+  | { readonly kind: "airport"; readonly ident: string; readonly name: string }
+  | { readonly kind: "flight"; readonly at_nm: number; readonly step: number };
+
+/** The map and its layers. It holds no state of the page: what it is to show is set, what is clicked is told. */
+export class ChartMap {
+  private readonly projection: ChartProjection;
+  private readonly map: OlMap;
+  private readonly coast = new VectorSource();
+  private readonly airways = new VectorSource();
+  private readonly points = new VectorSource();
+  private readonly flight = new VectorSource();
+  private readonly cursor = new Feature<Point>();
+  private readonly layers: VectorLayer[];
+  private grid: Graticule | undefined;
+  private inks: Inks;
+  private used = new Set<string>();
+  private picked: number | null = null;
+  private ribbon: RibbonDocument | undefined;
+
+  constructor(target: HTMLElement, region: Region, inks: Inks, told: (found: Found | null) => void) {
+    this.projection = new ChartProjection(region);
+    this.inks = inks;
+    const layer = (source: VectorSource, style: (feature: FeatureLike, resolution: number) => Style | Style[] | undefined, declutter = false) =>
+      new VectorLayer({ source, style, declutter, updateWhileAnimating: true, updateWhileInteracting: true });
+    this.layers = [
+      layer(this.coast, () => this.coast_style()),
+      layer(this.airways, (feature, resolution) => this.airway_style(feature, resolution), true),
+      layer(this.points, (feature, resolution) => this.point_style(feature, resolution), true),
+      layer(this.flight, (feature, resolution) => this.flight_style(feature, resolution)),
+      layer(new VectorSource({ features: [this.cursor] }), (feature) => this.cursor_style(feature)),
+    ];
+    this.map = new OlMap({
+      target,
+      layers: this.layers,
+      controls: default_controls({ attribution: false, rotate: false }).extend([new ScaleLine({ units: "nautical", minWidth: 60 })]),
+      view: new View({ projection: this.projection.of, center: this.projection.xy(region.centre), resolution: 800, minResolution: 15, maxResolution: 3000, enableRotation: false }),
+    });
+    this.put_grid();
+    this.map.on("click", (event) => told(this.found_at(event.pixel)));
+  }
+
+  close(): void {
+    this.map.setTarget(undefined);
+    this.map.dispose();
+  }
+
+  set_inks(inks: Inks): void {
+    this.inks = inks;
+    this.put_grid();
+    for (const layer of this.layers) layer.changed();
+  }
+
+  show_chart(chart: ChartDocument): void {
+    const { projection } = this;
+    this.coast.clear();
+    this.coast.addFeatures(chart.coast.map((line) => new Feature(new LineString(line.map((place) => projection.lon_lat(place))))));
+    this.airways.clear();
+    this.airways.addFeatures(
+      chart.airways.map((airway) => {
+        const feature = new Feature(new LineString([projection.xy(airway.from_place), projection.xy(airway.to_place)]));
+        feature.set("found", { kind: "airway", airway } satisfies Found);
+        return feature;
+      }),
+    );
+    const point = (place: Place, found: Found, more: Record<string, unknown> = {}) => {
+      const feature = new Feature(new Point(projection.xy(place)));
+      feature.setProperties({ found, ...more });
+      return feature;
+    };
+    this.points.clear();
+    this.points.addFeatures(chart.fixes.map((fix) => point(fix.place, { kind: "fix", ident: fix.ident })));
+    this.points.addFeatures(
+      chart.airports.map((one) =>
+        point(
+          one.place,
+          { kind: "airport", ident: one.ident, name: one.name },
+          { turn: radians((one.longest_runway_true_deg ?? 0) + projection.north_deg(one.place)) },
+        ),
+      ),
+    );
+    this.points.addFeatures(
+      chart.stations
+        .filter((station) => station.kind !== "localizer")
+        .map((station) =>
+          point(
+            station.place,
+            { kind: "station", station },
+            { turn: station.rose_zero_true_deg === null ? null : radians(station.rose_zero_true_deg + projection.north_deg(station.place)) },
+          ),
+        ),
+    );
+  }
+
+  show_flight(ribbon: RibbonDocument): void {
+    this.ribbon = ribbon;
+    this.used = new Set(ribbon.hearing.filter((heard) => heard.used).map((heard) => `${heard.station} ${heard.frequency}`));
+    this.flight.clear();
+    for (const missed of [true, false]) {
+      const track = missed ? ribbon.missed_track : ribbon.track;
+      for (const step of ribbon.steps.filter((one) => one.missed === missed)) {
+        const places = track.filter((point) => point.step === step.number).map((point) => this.projection.xy(point));
+        // Each step begins where the one before it ended, so that no gap stands between them.
+        const first = track.findIndex((point) => point.step === step.number);
+        if (first > 0) places.unshift(this.projection.xy(track[first - 1]!));
+        if (places.length < 2) continue;
+        const feature = new Feature(new LineString(places));
+        feature.setProperties({ step: step.number, guidance: step.guidance, missed });
+        this.flight.addFeature(feature);
+      }
+    }
+    for (const layer of this.layers) layer.changed();
+    this.whole_flight();
+  }
+
+  whole_flight(): void {
+    const extent = this.flight.getExtent();
+    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [34, 34, 34, 34], minResolution: 60 });
+  }
+
+  pick(step: number | null): void {
+    this.picked = step;
+    this.layers[3]?.changed();
+  }
+
+  move_cursor(sample: PanelSample): void {
+    this.cursor.setGeometry(new Point(this.projection.xy(sample)));
+    // Headings are magnetic; on the chart the nose follows the line flown, told by the places themselves.
+    const track = this.ribbon?.track ?? [];
+    const next = track.find((point) => point.at_nm > sample.at_nm + 0.05) ?? track.at(-1);
+    const [from, to] = [this.projection.xy(sample), next ? this.projection.xy(next) : this.projection.xy(sample)];
+    if (from[0] !== to[0] || from[1] !== to[1]) this.cursor.set("turn", Math.atan2(to[0] - from[0], to[1] - from[1]));
+  }
+
+  when_drawn(then: () => void): void {
+    this.map.once("rendercomplete", then);
+  }
+
+  private found_at(pixel: number[]): Found | null {
+    const features = this.map.getFeaturesAtPixel(pixel, { hitTolerance: 6 });
+    const on_flight = features.find((feature) => feature.get("step") !== undefined && !feature.get("missed"));
+    const named = features.map((feature) => feature.get("found") as Found | undefined).find((found) => found !== undefined && found.kind !== "airway");
+    if (named) return named;
+    if (on_flight) return this.place_on_flight(pixel, on_flight.get("step") as number);
+    return (features.map((feature) => feature.get("found") as Found | undefined).find((found) => found !== undefined) ?? null) as Found | null;
+  }
+
+  private place_on_flight(pixel: number[], step: number): Found | null {
+    let nearest: { at_nm: number; apart: number } | null = null;
+    for (const point of this.ribbon?.track ?? []) {
+      if (point.step !== step) continue;
+      const at = this.map.getPixelFromCoordinate(this.projection.xy(point));
+      const apart = Math.hypot((at[0] ?? 0) - (pixel[0] ?? 0), (at[1] ?? 0) - (pixel[1] ?? 0));
+      if (!nearest || apart < nearest.apart) nearest = { at_nm: point.at_nm, apart };
+    }
+    return nearest && { kind: "flight", at_nm: nearest.at_nm, step };
+  }
+
+  private put_grid(): void {
+    if (this.grid) this.map.removeLayer(this.grid);
+    const label = () => new Text({ font: `12px ${face}`, fill: new Fill({ color: this.inks.soft }), stroke: new Stroke({ color: this.inks.paper, width: 3 }) });
+    this.grid = new Graticule({
+      strokeStyle: new Stroke({ color: this.inks.faint, width: 0.7 }),
+      showLabels: true,
+      wrapX: false,
+      lonLabelStyle: label(),
+      latLabelStyle: label(),
+      targetSize: 130,
+      intervals: [5, 2, 1, 0.5],
+    });
+    this.map.getLayers().insertAt(0, this.grid);
+  }
+
+  private text(says: string, colour: string, offset: readonly [number, number], weight = "", align: CanvasTextAlign = "left"): Text {
+    return new Text({
+      text: says,
+      font: `${weight} 12px ${face}`.trim(),
+      fill: new Fill({ color: colour }),
+      stroke: new Stroke({ color: this.inks.paper, width: 3.5 }),
+      offsetX: offset[0],
+      offsetY: offset[1],
+      textAlign: align,
+    });
+  }
+
+  private coast_style(): Style {
+    return new Style({ stroke: new Stroke({ color: this.inks.shore, width: 1.1 }) });
+  }
+
+  private airway_style(feature: FeatureLike, resolution: number): Style[] | undefined {
+    if (resolution > drawn_below.airway) return undefined;
+    const { airway } = feature.get("found") as Extract<Found, { kind: "airway" }>;
+    const styles = [
+      new Style({
+        stroke: new Stroke({ color: this.inks.faint, width: airway.area_navigation_only ? 1 : 1.6, ...(airway.area_navigation_only ? { lineDash: [1.5, 5] } : {}) }),
+      }),
+    ];
+    if (resolution > drawn_below.airway_designator) return styles;
+    const line = feature.getGeometry() as LineString;
+    const designator = airway.area_navigation_only ? `${airway.designator} RNAV only` : airway.designator;
+    const figures: string[] = [];
+    if (resolution <= drawn_below.airway_figures) {
+      if (airway.course_magnetic_deg !== null && !airway.area_navigation_only) figures.push(`${three(airway.course_magnetic_deg)}°`);
+      if (airway.minimum_msl_ft !== null) figures.push(`${airway.minimum_msl_ft} ft`);
+      figures.push(`${airway.distance_nm.toFixed(0)} NM`);
+    }
+    const says = [designator, ...figures].join("  ");
+    if (line.getLength() / resolution < 7 * says.length) return styles;
+    styles.push(
+      new Style({
+        text: new Text({
+          text: says,
+          font: `12px ${face}`,
+          placement: "line",
+          fill: new Fill({ color: this.inks.soft }),
+          stroke: new Stroke({ color: this.inks.paper, width: 4 }),
+        }),
+      }),
+    );
+    return styles;
+  }
+
+  private point_style(feature: FeatureLike, resolution: number): Style | Style[] | undefined {
+    const found = feature.get("found") as Found;
+    if (found.kind === "station") return this.station_style(found.station, feature.get("turn") as number | null, resolution);
+    if (found.kind === "airport") {
+      const image = new Icon({ img: airport(this.inks), scale: 0.5, rotation: feature.get("turn") as number, rotateWithView: true, declutterMode: "obstacle" });
+      return new Style({ image, ...(resolution <= drawn_below.airport_label ? { text: this.text(found.ident, this.inks.soft, [-10, 12], "", "right") } : {}) });
+    }
+    if (found.kind !== "fix" || resolution > drawn_below.fix) return undefined;
+    return new Style({
+      image: new RegularShape({ points: 3, radius: 4.5, stroke: new Stroke({ color: this.inks.soft, width: 1.1 }), declutterMode: "obstacle" }),
+      ...(resolution <= drawn_below.fix_label ? { text: this.text(found.ident, this.inks.soft, [8, 0]) } : {}),
+    });
+  }
+
+  private station_style(station: ChartStation, turn: number | null, resolution: number): Style[] {
+    const used = this.used.has(`${station.ident} ${station.frequency}`);
+    const styles: Style[] = [];
+    if (turn !== null && resolution <= drawn_below.rose * (used ? 2.5 : 1)) {
+      styles.push(new Style({ image: new Icon({ img: rose(this.inks, 34), scale: 0.5, rotation: turn, declutterMode: "none" }) }));
+    }
+    const symbol = station_symbol(station.kind, this.inks, used);
+    const label = resolution <= (used ? drawn_below.used_label : drawn_below.station_label);
+    styles.push(
+      new Style({
+        ...(symbol ? { image: new Icon({ img: symbol, scale: 0.5, declutterMode: "obstacle" }) } : {}),
+        ...(label ? { text: this.text(`${station.ident} ${station.frequency}`, used ? this.inks.ink : this.inks.soft, [13, used ? -12 : 10], used ? "bold" : "") } : {}),
+        zIndex: used ? 2 : 1,
+      }),
+    );
+    return styles;
+  }
+
+  private flight_style(feature: FeatureLike, _resolution: number): Style[] {
+    const missed = feature.get("missed") as boolean;
+    const { dashes } = guidance_line(feature.get("guidance") as string);
+    const picked = feature.get("step") === this.picked;
+    return [
+      new Style({ stroke: new Stroke({ color: this.inks.paper, width: picked ? 11 : 5.5, lineCap: "butt" }) }),
+      new Style({
+        stroke: new Stroke({ color: this.inks.ink, width: picked ? 4.5 : missed ? 1.4 : 2.4, lineCap: "butt", ...(dashes.length > 0 ? { lineDash: [...dashes] } : {}) }),
+      }),
+    ];
+  }
+
+  private cursor_style(feature: FeatureLike): Style {
+    return new Style({ image: new Icon({ img: aircraft(this.inks), scale: 0.5, rotation: (feature.get("turn") as number | undefined) ?? 0 }) });
+  }
+}

@@ -1,0 +1,125 @@
+import "ol/ol.css";
+import { useEffect, useRef, useState } from "preact/hooks";
+import * as service from "../api/service";
+import type { AboutDocument, PanelDocument, RibbonDocument } from "../api/pictures";
+import { sample_at } from "../flight/along";
+import type { Cursor } from "../flight/cursor";
+import { guidance_line } from "../flight/guidance_line";
+import { ChartMap, type Found } from "./chart_map";
+import type { Inks } from "./symbols";
+
+interface Props {
+  readonly region: NonNullable<AboutDocument["chart"]>;
+  readonly ribbon: RibbonDocument;
+  readonly panel: PanelDocument | null;
+  readonly cursor: Cursor;
+  readonly picked: number | null;
+  readonly pick: (step: number | null) => void;
+  readonly night: boolean;
+  readonly drawn: () => void;
+}
+
+/** The inks of the page as its style sheet has them now. */
+function inks_of(element: Element): Inks {
+  const style = getComputedStyle(element);
+  const ink = (name: string) => style.getPropertyValue(name).trim();
+  return { paper: ink("--paper"), ink: ink("--ink"), soft: ink("--soft"), faint: ink("--faint"), land: ink("--land"), shore: ink("--shore") };
+}
+
+function says_of(found: Found): string {
+  switch (found.kind) {
+    case "station": {
+      const { station } = found;
+      return `${station.ident} ${station.name}, ${station.frequency}, ${station.morse}${station.class ? `, class ${station.class}` : ""}`;
+    }
+    case "airway": {
+      const { airway } = found;
+      const minimum = airway.minimum_msl_ft === null ? "no minimum published" : `minimum ${airway.minimum_msl_ft} ft`;
+      return `${airway.designator}${airway.area_navigation_only ? " (RNAV only)" : ""} from ${airway.from} to ${airway.to}, ${airway.distance_nm.toFixed(1)} NM, ${minimum}`;
+    }
+    case "fix":
+      return found.ident;
+    case "airport":
+      return `${found.ident} ${found.name}`;
+    case "flight":
+      return `step ${found.step}, ${found.at_nm.toFixed(1)} NM along`;
+  }
+}
+
+function Legend(props: { ribbon: RibbonDocument }) {
+  const kinds = [...new Map(props.ribbon.steps.map((step) => [guidance_line(step.guidance).says, guidance_line(step.guidance)])).values()];
+  return (
+    <ul class="legend" aria-label="How the route is drawn">
+      {kinds.map((line) => (
+        <li>
+          <svg width="46" height="8" aria-hidden="true">
+            <line class="route" x1="1" x2="45" y1="4" y2="4" stroke-dasharray={line.dashes.join(" ")} />
+          </svg>
+          {line.says}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+export function ChartView(props: Props) {
+  const { region, ribbon, panel, cursor, picked, pick, night, drawn } = props;
+  const box = useRef<HTMLDivElement>(null);
+  const [map, set_map] = useState<ChartMap | null>(null);
+  const [found, set_found] = useState<Found | null>(null);
+  const told = useRef((_: Found | null) => {});
+  told.current = (one) => {
+    set_found(one);
+    if (one?.kind === "flight") {
+      cursor.move(one.at_nm);
+      pick(one.step);
+    }
+  };
+
+  useEffect(() => {
+    if (!box.current) return;
+    const made = new ChartMap(box.current, region, inks_of(box.current), (one) => told.current(one));
+    set_map(made);
+    const cancel = new AbortController();
+    service.chart(region, cancel.signal).then(
+      (chart) => made.show_chart(chart),
+      // The flight can be read without what lies about it; the form says when the service is gone.
+      () => {},
+    );
+    return () => {
+      cancel.abort();
+      made.close();
+    };
+  }, [region]);
+  useEffect(() => {
+    if (!map) return;
+    map.show_flight(ribbon);
+    map.when_drawn(drawn);
+  }, [map, ribbon]);
+  useEffect(() => map?.pick(picked), [map, picked]);
+  useEffect(() => {
+    if (map && box.current) map.set_inks(inks_of(box.current));
+  }, [map, night]);
+  useEffect(() => {
+    if (!map || !panel) return;
+    return cursor.watch((at_nm) => {
+      const sample = sample_at(panel.samples, at_nm);
+      if (sample) map.move_cursor(sample);
+    });
+  }, [map, panel, cursor, ribbon]);
+
+  return (
+    <section class="chart" aria-label="Chart">
+      <div class="chart-box" ref={box} tabIndex={0} role="application" aria-label="Chart: arrows move it, plus and minus zoom" />
+      <div class="chart-foot">
+        <Legend ribbon={ribbon} />
+        <button type="button" onClick={() => map?.whole_flight()}>
+          whole flight
+        </button>
+      </div>
+      <p class="found" role="status">
+        {found ? says_of(found) : ""}
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,93 @@
+import type { PlanQuestion } from "../api/service";
+
+export type Axis = "distance" | "time";
+export type View = "plan" | "card";
+
+/** All that the address bar keeps: whoever opens it sees the same flight at the same place. */
+export interface Address {
+  /** Null on a first visit: the service says what to ask. */
+  readonly question: PlanQuestion | null;
+  /** Where the cursor stands, along the flight as flown. */
+  readonly at_nm: number;
+  /** The step that was picked; null where none is. */
+  readonly step: number | null;
+  readonly axis: Axis;
+  readonly view: View;
+  readonly night: boolean;
+}
+
+export const first_visit: Address = { question: null, at_nm: 0, step: null, axis: "distance", view: "plan", night: false };
+
+const whole = (text: string | null): number | null => (text !== null && /^\d{1,6}$/.test(text) ? Number(text) : null);
+const decimal = (text: string | null): number | null => (text !== null && /^\d{1,6}(\.\d+)?$/.test(text) ? Number(text) : null);
+const idents = (text: string | null): string[] => (text ?? "").split(",").filter((ident) => ident !== "");
+
+function question_of(words: URLSearchParams): PlanQuestion | null {
+  const from = words.get("from");
+  const to = words.get("to");
+  if (!from || !to) return null;
+  const aircraft = words.get("aircraft");
+  const wind = words.get("wind");
+  const date = words.get("date");
+  const altitude_ft = whole(words.get("altitude"));
+  const via = idents(words.get("via"));
+  const avoid = idents(words.get("avoid"));
+  const choices = whole(words.get("choices"));
+  const choose = whole(words.get("choose"));
+  return {
+    from,
+    to,
+    ...(aircraft ? { aircraft } : {}),
+    ...(wind ? { wind } : {}),
+    ...(date ? { date } : {}),
+    ...(altitude_ft !== null ? { altitude_ft } : {}),
+    ...(via.length > 0 ? { via } : {}),
+    ...(avoid.length > 0 ? { avoid } : {}),
+    ...(words.has("no-ndb") ? { no_ndb: true } : {}),
+    ...(words.has("no-dead-reckoning") ? { no_dead_reckoning: true } : {}),
+    ...(choices !== null ? { choices } : {}),
+    ...(choose !== null ? { choose } : {}),
+  };
+}
+
+/** Reads what stands behind the question mark; whatever is not understood is as if it were not there. */
+export function address_of(search: string): Address {
+  const words = new URLSearchParams(search);
+  return {
+    question: question_of(words),
+    at_nm: decimal(words.get("at")) ?? 0,
+    step: whole(words.get("step")),
+    axis: words.get("axis") === "time" ? "time" : "distance",
+    view: words.get("view") === "card" ? "card" : "plan",
+    night: words.has("night"),
+  };
+}
+
+/** The inverse of address_of, without what is as on a first visit. */
+export function search_of(address: Address): string {
+  const words: string[] = [];
+  // Not URLSearchParams: a wind is to be read as 270/20, not as 270%2F20.
+  const put = (name: string, value: string | number) =>
+    words.push(`${name}=${encodeURIComponent(value).replaceAll("%2F", "/").replaceAll("%2C", ",")}`);
+  const { question } = address;
+  if (question) {
+    put("from", question.from);
+    put("to", question.to);
+    if (question.aircraft) put("aircraft", question.aircraft);
+    if (question.wind) put("wind", question.wind);
+    if (question.date) put("date", question.date);
+    if (question.altitude_ft !== undefined) put("altitude", question.altitude_ft);
+    if (question.via?.length) put("via", question.via.join(","));
+    if (question.avoid?.length) put("avoid", question.avoid.join(","));
+    if (question.no_ndb) words.push("no-ndb");
+    if (question.no_dead_reckoning) words.push("no-dead-reckoning");
+    if (question.choices !== undefined) put("choices", question.choices);
+    if (question.choose !== undefined) put("choose", question.choose);
+  }
+  if (address.at_nm !== 0) put("at", Number(address.at_nm.toFixed(2)));
+  if (address.step !== null) put("step", address.step);
+  if (address.axis !== "distance") put("axis", address.axis);
+  if (address.view !== "plan") put("view", address.view);
+  if (address.night) words.push("night");
+  return words.length > 0 ? `?${words.join("&")}` : "";
+}

@@ -1,0 +1,222 @@
+import type { ComponentType } from "preact";
+import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { CardDocument } from "./api/generated";
+import type { AboutDocument, RibbonDocument } from "./api/pictures";
+import * as service from "./api/service";
+import { AskForm } from "./ask/ask_form";
+import { CardView } from "./card/card_view";
+import { StepText } from "./card/step_text";
+import type { ChartView } from "./chart/chart_view";
+import { type Address, address_of, search_of } from "./flight/address";
+import { step_at } from "./flight/along";
+import { type Answer, useAnswer } from "./flight/answer";
+import { Cursor } from "./flight/cursor";
+import { PanelView } from "./panel/panel_view";
+import { Told } from "./plan/findings";
+import { Verdict } from "./plan/verdict";
+import { RibbonView } from "./ribbon/ribbon_view";
+
+/** The address bar as state: what a person did is a step back away, where the cursor stands is not. */
+function useAddress(): [Address, (change: Partial<Address>, as: "visit" | "note") => void] {
+  const [address, set_address] = useState<Address>(() => address_of(location.search));
+  const current = useRef(address);
+  const put = useCallback((change: Partial<Address>, as: "visit" | "note") => {
+    current.current = { ...current.current, ...change };
+    const url = location.pathname + search_of(current.current);
+    if (as === "visit") history.pushState(null, "", url);
+    else history.replaceState(null, "", url);
+    set_address(current.current);
+  }, []);
+  useEffect(() => {
+    const back = () => {
+      current.current = address_of(location.search);
+      set_address(current.current);
+    };
+    addEventListener("popstate", back);
+    return () => removeEventListener("popstate", back);
+  }, []);
+  return [address, put];
+}
+
+function useAbout(): [AboutDocument | null, service.Problem | null] {
+  const [about, set_about] = useState<AboutDocument | null>(null);
+  const [problem, set_problem] = useState<service.Problem | null>(null);
+  useEffect(() => {
+    const cancel = new AbortController();
+    service.about(cancel.signal).then(set_about, (fault: unknown) => {
+      if (!cancel.signal.aborted) set_problem(fault instanceof service.Problem ? fault : new service.Problem(String(fault), 0));
+    });
+    return () => cancel.abort();
+  }, []);
+  return [about, problem];
+}
+
+/** The chart comes in a file of its own: the ribbon need not wait for it. */
+function useChartView(): ComponentType<Parameters<typeof ChartView>[0]> | null {
+  const [view, set_view] = useState<{ readonly of: typeof ChartView } | null>(null);
+  useEffect(() => {
+    void import("./chart/chart_view").then((module) => set_view({ of: module.ChartView }));
+  }, []);
+  return view?.of ?? null;
+}
+
+/** The address bar follows the cursor when it has come to rest, not while it moves. */
+function useNotedCursor(cursor: Cursor, note: (at_nm: number) => void): void {
+  useEffect(() => {
+    let timer = 0;
+    const end = cursor.watch((at_nm) => {
+      clearTimeout(timer);
+      timer = window.setTimeout(() => note(at_nm), 300);
+    });
+    return () => {
+      clearTimeout(timer);
+      end();
+    };
+  }, [cursor, note]);
+}
+
+function ProblemText(props: { problem: service.Problem }) {
+  const { problem } = props;
+  return (
+    <section class="problem" role="alert">
+      <h2>{problem.status === 0 ? "No answer" : "This could not be answered"}</h2>
+      <p>{problem.message}</p>
+      <ul>
+        {problem.errors.map((error) => (
+          <li>
+            {error.message} <code>{error.code}</code>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** The step that was picked; where none is, the one under the cursor. */
+function StepUnderCursor(props: { card: CardDocument; ribbon: RibbonDocument; cursor: Cursor; picked: number | null }) {
+  const { card, ribbon, cursor, picked } = props;
+  const [at, set_at] = useState(() => step_at(ribbon.steps, cursor.at_nm)?.number);
+  useEffect(() => cursor.watch((at_nm) => set_at(step_at(ribbon.steps, at_nm)?.number)), [ribbon, cursor]);
+  const step = card.card.steps.find((one) => one.number === (picked ?? at)) ?? card.card.missed.find((one) => one.number === picked);
+  return (
+    <section class="step-now" aria-label="Step">
+      {step && <StepText step={step} level={2} />}
+    </section>
+  );
+}
+
+export function Page() {
+  const [address, put] = useAddress();
+  const [about, about_problem] = useAbout();
+  const question = address.question ?? about?.first_question ?? null;
+  const answer = useAnswer(question);
+  const cursor = useMemo(() => new Cursor(), []);
+  const pick = useCallback((step: number | null) => put({ step }, "note"), [put]);
+  useNotedCursor(
+    cursor,
+    useCallback((at_nm: number) => put({ at_nm }, "note"), [put]),
+  );
+  useEffect(() => {
+    if (!answer.ribbon) return;
+    cursor.length_nm = answer.ribbon.distance_nm;
+    cursor.move(address.at_nm);
+    performance.mark("omniway-ribbon-drawn");
+  }, [answer.ribbon]);
+  useEffect(() => {
+    document.documentElement.dataset["colours"] = address.night ? "night" : "day";
+  }, [address.night]);
+  useEffect(() => {
+    document.title = question ? `${question.from} to ${question.to} - omniway` : "omniway";
+  }, [question?.from, question?.to]);
+
+  if (address.view === "card" && answer.card) {
+    return (
+      <CardView
+        card={answer.card}
+        step={address.step}
+        pick={pick}
+        close={() => put({ view: "plan" }, "visit")}
+        night={address.night}
+        set_night={(night) => put({ night }, "note")}
+      />
+    );
+  }
+  const problem = answer.problem ?? about_problem;
+  return (
+    <main class={answer.busy ? "page busy" : "page"} aria-busy={answer.busy}>
+      <header class="top">
+        <a class="name" href="./">
+          omniway
+        </a>
+        <AskForm
+          question={question}
+          aircraft={about?.aircraft ?? []}
+          busy={answer.busy}
+          ask={(asked) => put({ question: asked, step: null, at_nm: 0 }, "visit")}
+        />
+        <div class="views">
+          <button type="button" disabled={!answer.card} onClick={() => put({ view: "card" }, "visit")}>
+            Card
+          </button>
+          <button type="button" aria-pressed={address.night} onClick={() => put({ night: !address.night }, "note")}>
+            Night
+          </button>
+        </div>
+      </header>
+      {problem && <ProblemText problem={problem} />}
+      {answer.plan && <Verdict plan={answer.plan} />}
+      <Pictures about={about} answer={answer} address={address} cursor={cursor} put={put} pick={pick} />
+      {answer.plan && (
+        <Told
+          plan={answer.plan}
+          pick={(step) => {
+            pick(step);
+            const begins_nm = answer.ribbon?.steps.find((one) => one.number === step && !one.missed)?.begins_nm;
+            if (begins_nm !== undefined) cursor.move(begins_nm);
+          }}
+          choose={(choose) => question && put({ question: { ...question, choose } }, "visit")}
+        />
+      )}
+    </main>
+  );
+}
+
+/** The three views of one flight, and the step in words. */
+function Pictures(props: {
+  about: AboutDocument | null;
+  answer: Answer;
+  address: Address;
+  cursor: Cursor;
+  put: (change: Partial<Address>, as: "visit" | "note") => void;
+  pick: (step: number | null) => void;
+}) {
+  const { about, answer, address, cursor, put, pick } = props;
+  const { ribbon, panel, card } = answer;
+  const Chart = useChartView();
+  if (!ribbon || !card) return null;
+  return (
+    <>
+      <RibbonView ribbon={ribbon} cursor={cursor} axis={address.axis} set_axis={(axis) => put({ axis }, "note")} picked={address.step} pick={pick} />
+      <div class="below">
+        {Chart && about?.chart ? (
+          <Chart
+            region={about.chart}
+            ribbon={ribbon}
+            panel={panel}
+            cursor={cursor}
+            picked={address.step}
+            pick={pick}
+            night={address.night}
+            drawn={() => performance.mark("omniway-drawn")}
+          />
+        ) : (
+          <section class="chart" aria-label="Chart" />
+        )}
+        <div class="beside">
+          {panel && <PanelView panel={panel} cursor={cursor} equipment={card.request.equipment} />}
+          <StepUnderCursor card={card} ribbon={ribbon} cursor={cursor} picked={address.step} />
+        </div>
+      </div>
+    </>
+  );
+}

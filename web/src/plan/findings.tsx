@@ -1,0 +1,108 @@
+import type { PlanDocument, PlanFinding } from "../api/generated";
+
+const shown_at_once = 3;
+
+function Finding(props: { finding: PlanFinding; pick: (step: number) => void }) {
+  const { finding, pick } = props;
+  return (
+    <li class={`finding ${finding.grade}`}>
+      <span class="grade">{finding.grade}</span>
+      <span>
+        <b>{finding.about}</b> {finding.text}
+        {finding.remedy && <i> Would help: {finding.remedy}.</i>}
+      </span>
+      {finding.step !== undefined && (
+        <button type="button" onClick={() => pick(finding.step!)}>
+          step {finding.step}
+        </button>
+      )}
+    </li>
+  );
+}
+
+/** Three that matter, the rest on request: they come ranked, the heaviest first. */
+function Ranked(props: { title: string; findings: readonly PlanFinding[]; pick: (step: number) => void }) {
+  const { title, findings, pick } = props;
+  if (findings.length === 0) return null;
+  const list = (some: readonly PlanFinding[]) => (
+    <ul>
+      {some.map((finding) => (
+        <Finding finding={finding} pick={pick} />
+      ))}
+    </ul>
+  );
+  return (
+    <section>
+      <h2>{title}</h2>
+      {list(findings.slice(0, shown_at_once))}
+      {findings.length > shown_at_once && (
+        <details>
+          <summary>{findings.length - shown_at_once} more</summary>
+          {list(findings.slice(shown_at_once))}
+        </details>
+      )}
+    </section>
+  );
+}
+
+function Others(props: { plan: PlanDocument; choose: (number: number) => void }) {
+  const { plan, choose } = props;
+  if (plan.others.length === 0) return null;
+  const share = (value: number) => `${Math.round(value * 100)} %`;
+  return (
+    <section class="others">
+      <h2>Other flights</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">How it differs</th>
+            <th scope="col">Time</th>
+            <th scope="col">Work</th>
+            <th scope="col">Tightest margin</th>
+            <th scope="col" aria-label="Choose" />
+          </tr>
+        </thead>
+        <tbody>
+          {plan.others.map((other, index) => (
+            <tr>
+              <td>
+                <b>{other.route}</b> {other.difference}
+              </td>
+              <td>{other.costs.time_min.toFixed(0)} min</td>
+              <td>{other.costs.work_points.toFixed(0)} points</td>
+              <td>{share(other.costs.margin_share)}</td>
+              <td>
+                <button type="button" onClick={() => choose(index + 2)}>
+                  take it
+                </button>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+/** What stands beside the pictures: what is found about the flight, the other flights, and what was refused with its reason. */
+export function Told(props: { plan: PlanDocument; pick: (step: number) => void; choose: (number: number) => void }) {
+  const { plan, pick, choose } = props;
+  return (
+    <div class="told">
+      <Ranked title="Findings" findings={plan.findings} pick={pick} />
+      {plan.would_unblock.length > 0 && (
+        <section>
+          <h2>What would unblock it</h2>
+          <ul>
+            {plan.would_unblock.map((change) => (
+              <li>{change}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <Others plan={plan} choose={choose} />
+      <Ranked title="Refused" findings={plan.refused} pick={pick} />
+      <p class="caution">{plan.caution}</p>
+    </div>
+  );
+}

@@ -1,0 +1,267 @@
+import type { Hearing, ReceiverLane, ReceiverSpan, RibbonDocument } from "../api/pictures";
+import { guidance_line } from "../flight/guidance_line";
+import { type DrawnOn, known_runs, slopes, stairs } from "./drawn_on";
+import type { Lanes, StationLane } from "./lanes";
+import { clock_of } from "./scale";
+import { first_fitting, fitted, text_px } from "./text_fit";
+
+const course = (degrees: number | null) => (degrees === null ? "" : String(Math.round(degrees) % 360 || 360).padStart(3, "0"));
+
+export function StepsLane(props: { on: DrawnOn; lane: Lanes["steps"]; picked: number | null; pick: (step: number) => void }) {
+  const { on, lane, picked, pick } = props;
+  const line_y = lane.top_px + 19;
+  let free_from_px = -Infinity;
+  return (
+    <g class="steps">
+      {on.ribbon.steps
+        .filter((step) => !step.missed)
+        .map((step) => {
+          const seen = on.seen(step);
+          if (!seen) return null;
+          const width = seen.right - seen.left;
+          const number_fits = seen.left >= free_from_px;
+          if (number_fits) free_from_px = seen.left + text_px(String(step.number)) + 7;
+          return (
+            <g class={step.number === picked ? "step picked" : "step"} onClick={() => pick(step.number)} data-step={step.number}>
+              <title>{`${step.number}  ${step.says}\nuntil ${step.until}`}</title>
+              <rect class="touch" x={seen.left} y={lane.top_px} width={Math.max(2, width)} height={lane.height_px} />
+              <line class="route" x1={seen.left} x2={seen.right} y1={line_y} y2={line_y} stroke-dasharray={guidance_line(step.guidance).dashes.join(" ")} />
+              <line class="tick" x1={seen.left} x2={seen.left} y1={lane.top_px + 3} y2={line_y + 5} />
+              {number_fits && (
+                <text class="number" x={seen.left + 3} y={lane.top_px + 13}>
+                  {step.number}
+                </text>
+              )}
+              {width > 40 && (
+                <text x={seen.left + 3} y={line_y + 16}>
+                  {fitted(step.says, width - 6)}
+                </text>
+              )}
+              {width > 60 && (
+                <text class="until" x={seen.right - 3} y={line_y + 31} text-anchor="end">
+                  {fitted(step.until, width - 6)}
+                </text>
+              )}
+            </g>
+          );
+        })}
+    </g>
+  );
+}
+
+/** Where sets are put on a station, so that its lane shows what of it is used. */
+function in_use(ribbon: RibbonDocument, heard: Hearing): ReceiverSpan[] {
+  return ribbon.receivers
+    .filter((receiver) => (receiver.name === "DME") === (heard.part === "distance"))
+    .flatMap((receiver) => receiver.spans)
+    .filter((span) => span.role === "tuned" && span.station === heard.station && (heard.part === "distance" || span.frequency === heard.frequency));
+}
+
+function HeardPart(props: { on: DrawnOn; heard: Hearing; top: number; height: number; reasons: boolean }) {
+  const { on, heard, top, height, reasons } = props;
+  const whole_nm = on.ribbon.distance_nm;
+  return (
+    <g class={`heard ${heard.part} ${heard.used ? "used" : "unused"}`}>
+      {heard.spans.map((span, index) => {
+        const seen = on.seen(span);
+        if (!seen) return null;
+        const name = `margin-${heard.station}-${heard.frequency.replace(".", "-")}-${heard.part}-${index}`;
+        const [begins, ends] = [on.begins_px(span), on.ends_px(span)];
+        const before = heard.spans[index - 1];
+        const after = heard.spans[index + 1];
+        const room_after = (after ? (ends + on.begins_px(after)) / 2 : on.scale.right_px) - ends - 6;
+        const room_before = begins - (before ? (begins + on.ends_px(before)) / 2 : on.scale.left_px) - 6;
+        const inside = seen.right - seen.left;
+        const ends_after = fitted(span.ends_because, room_after);
+        const begins_before = fitted(span.begins_because, room_before);
+        const text_y = top + height / 2 + 4.2;
+        return (
+          <g>
+            <title>{`${heard.station}: ${span.begins_because}, at ${span.begins_nm.toFixed(1)} NM; ${span.ends_because}, at ${span.ends_nm.toFixed(1)} NM`}</title>
+            <linearGradient id={name}>
+              {on.margin_stops(span).map((stop) => (
+                <stop offset={stop.offset.toFixed(4)} stop-opacity={(0.16 + 0.5 * stop.share).toFixed(2)} />
+              ))}
+            </linearGradient>
+            <rect class="alive" x={begins} y={top} width={Math.max(1, ends - begins)} height={height} fill={`url(#${name})`} />
+            {span.begins_nm > 0.05 && <line class="edge" x1={begins} x2={begins} y1={top - 1.5} y2={top + height + 1.5} />}
+            {span.ends_nm < whole_nm - 0.05 && <line class="edge" x1={ends} x2={ends} y1={top - 1.5} y2={top + height + 1.5} />}
+            {reasons && span.ends_nm < whole_nm - 0.05 && ends <= on.scale.right_px && (ends_after !== "" || inside > 80) && (
+              <text class="reason" x={ends_after ? ends + 5 : ends - 5} y={text_y} text-anchor={ends_after ? "start" : "end"}>
+                {ends_after || fitted(span.ends_because, inside / 2 - 8)}
+              </text>
+            )}
+            {reasons && span.begins_nm > 0.05 && begins >= on.scale.left_px && (begins_before !== "" || inside > 80) && (
+              <text class="reason" x={begins_before ? begins - 5 : begins + 5} y={text_y} text-anchor={begins_before ? "end" : "start"}>
+                {begins_before || fitted(span.begins_because, inside / 2 - 8)}
+              </text>
+            )}
+          </g>
+        );
+      })}
+      {in_use(on.ribbon, heard).map((span) => (
+        <line class="in-use" x1={on.begins_px(span)} x2={on.ends_px(span)} y1={top + height - 1.5} y2={top + height - 1.5} />
+      ))}
+    </g>
+  );
+}
+
+export function HeardLane(props: { on: DrawnOn; lane: StationLane }) {
+  const { on, lane } = props;
+  const both = lane.azimuth !== null && lane.distance !== null;
+  return (
+    <g>
+      {lane.azimuth && <HeardPart on={on} heard={lane.azimuth} top={lane.top_px + 1.5} height={both ? 14 : 16} reasons />}
+      {lane.distance && <HeardPart on={on} heard={lane.distance} top={lane.top_px + (both ? 17.5 : 4)} height={both ? 5 : 16} reasons={!both} />}
+    </g>
+  );
+}
+
+function tuned_says(span: ReceiverSpan): string[] {
+  const set = course(span.course_deg);
+  const long = [span.station, span.frequency, set].filter((word) => word !== "").join("  ");
+  return [long, set ? `${span.station} ${set}` : span.station, span.station];
+}
+
+export function ReceiversLane(props: { on: DrawnOn; lane: Lanes["receivers"][number] }) {
+  const { on, lane } = props;
+  const { receiver } = lane;
+  const tuned_y = lane.top_px + 2;
+  return (
+    <g class="receiver">
+      {receiver.spans.map((span) => {
+        const seen = on.seen(span);
+        if (!seen) return null;
+        const width = seen.right - seen.left;
+        const standby = span.role === "standby";
+        const y = standby ? tuned_y + 20 : tuned_y;
+        return (
+          <g class={span.role}>
+            <title>{`${receiver.name} ${standby ? "standby" : "on"} ${tuned_says(span)[0]}, ${span.begins_nm.toFixed(1)} to ${span.ends_nm.toFixed(1)} NM`}</title>
+            <rect x={seen.left + 0.5} y={y} width={Math.max(1, width - 1)} height={standby ? 14 : 19} />
+            {!standby && span.identify_by_s !== null && span.identify_by_s > span.begins_s && <Identifying on={on} span={span} y={y} />}
+            <text x={seen.left + 5} y={y + (standby ? 11.2 : 14)}>
+              {first_fitting(standby ? [`${span.station} ${span.frequency}`, span.station] : tuned_says(span), width - 8)}
+            </text>
+          </g>
+        );
+      })}
+      <Retunes on={on} receiver={receiver} y={tuned_y + 19} />
+    </g>
+  );
+}
+
+/** From the knob to the ident heard: the station guides nobody yet. */
+function Identifying(props: { on: DrawnOn; span: ReceiverSpan; y: number }) {
+  const { on, span, y } = props;
+  const begins = on.begins_px(span);
+  const ends = Math.min(on.ends_px(span), on.seconds_px(span, span.identify_by_s ?? span.begins_s));
+  return <rect class="identifying" x={begins} y={y} width={Math.max(0, ends - begins)} height={19} />;
+}
+
+function Retunes(props: { on: DrawnOn; receiver: ReceiverLane; y: number }) {
+  const { on, receiver, y } = props;
+  return (
+    <>
+      {receiver.retunes.map((retune) => {
+        const x = on.at_px(retune);
+        if (x < on.scale.left_px || x > on.scale.right_px) return null;
+        const spare = retune.slack_s === null ? "" : `${clock_of(retune.slack_s)} to spare`;
+        return (
+          <g class="retune">
+            <title>{`${receiver.name} to ${retune.to}${spare ? `, ${spare}` : ""}`}</title>
+            <path d={`M${x - 4},${y - 24}h8l-4,6z`} />
+            <line x1={x} x2={x} y1={y - 20} y2={y} />
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+function round_up(feet: number): number {
+  return Math.max(1000, Math.ceil(feet / 1000) * 1000);
+}
+
+/** The height that the top of the lane stands for. */
+export function heights_top_ft(ribbon: RibbonDocument): number {
+  return round_up(1.08 * Math.max(0, ...ribbon.heights.flatMap((at) => [at.altitude_msl_ft, at.minimum_msl_ft ?? 0, at.ground_msl_ft ?? 0])));
+}
+
+export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"] }) {
+  const { on, lane } = props;
+  const { heights } = on.ribbon;
+  const base_y = lane.top_px + lane.height_px - 2;
+  const px_per_ft = (lane.height_px - 6) / heights_top_ft(on.ribbon);
+  const y = (feet: number) => base_y - feet * px_per_ft;
+  const grounds = known_runs(heights, "ground_msl_ft");
+  const minimums = known_runs(heights, "minimum_msl_ft");
+  return (
+    <g class="heights">
+      {grounds.map((run) => {
+        const line = run.map((at) => [on.at_px(at), y(at.ground_msl_ft!)] as const);
+        return <path class="ground" d={`${slopes(line)}L${line.at(-1)![0].toFixed(1)},${base_y}L${line[0]![0].toFixed(1)},${base_y}Z`} />;
+      })}
+      {minimums.map((run) => (
+        <path class="minimum" d={stairs(run.map((at) => [on.at_px(at), y(at.minimum_msl_ft!)] as const))} />
+      ))}
+      <path class="altitude" d={slopes(heights.map((at) => [on.at_px(at), y(at.altitude_msl_ft)] as const))} />
+      <MinimumTexts on={on} runs={minimums} y={y} />
+    </g>
+  );
+}
+
+function MinimumTexts(props: { on: DrawnOn; runs: ReturnType<typeof known_runs>; y: (feet: number) => number }) {
+  const { on, runs, y } = props;
+  const levels: Array<{ feet: number; left: number; right: number }> = [];
+  for (const run of runs) {
+    for (const at of run) {
+      const last = levels.at(-1);
+      const x = on.at_px(at);
+      if (last && last.feet === at.minimum_msl_ft) last.right = x;
+      else {
+        if (last) last.right = Math.max(last.right, Math.min(x, last.right + 1e9));
+        levels.push({ feet: at.minimum_msl_ft!, left: x, right: x });
+      }
+    }
+  }
+  return (
+    <>
+      {levels.map((level) => {
+        const left = Math.max(level.left, on.scale.left_px);
+        const says = `${level.feet.toLocaleString("en")} ft`;
+        if (Math.min(level.right, on.scale.right_px) - left < text_px(says) + 6) return null;
+        return (
+          <text class="minimum-says" x={left + 3} y={y(level.feet) + 12.5}>
+            {says}
+          </text>
+        );
+      })}
+    </>
+  );
+}
+
+export function WindLane(props: { on: DrawnOn; lane: Lanes["wind"] }) {
+  const { on, lane } = props;
+  let free_from_px = on.scale.left_px;
+  return (
+    <g class="wind">
+      {on.ribbon.wind.map((wind) => {
+        const x = Math.max(on.px(wind.at_nm), on.scale.left_px);
+        const says = `${course(wind.from_true_deg)}/${String(Math.round(wind.speed_kt)).padStart(2, "0")}`;
+        const width = 18 + text_px(says) + 10;
+        if (x < free_from_px || x + width > on.scale.right_px) return null;
+        free_from_px = x + width + 24;
+        return (
+          <g transform={`translate(${x.toFixed(1)} ${lane.top_px + 11})`}>
+            <path d="M0,-7V7M-3.5,2.5L0,7L3.5,2.5" transform={`translate(8 0) rotate(${wind.from_true_deg})`} />
+            <text x={20} y={4.2}>
+              {says}
+            </text>
+          </g>
+        );
+      })}
+    </g>
+  );
+}
+

@@ -1,0 +1,66 @@
+// A stand-in for the service: the built page, and documents of the demo region as the service answers them. It computes nothing.
+import { createReadStream, existsSync, readFileSync } from "node:fs";
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import type { AddressInfo } from "node:net";
+import { extname, join, normalize } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const built = fileURLToPath(new URL("../dist/", import.meta.url));
+const kept = process.env["OMNIWAY_DOCUMENTS"] ?? fileURLToPath(new URL("documents/", import.meta.url));
+const types: Readonly<Record<string, string>> = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml" };
+
+/** As strict as the service's own: a page that needs more fails here. */
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
+export interface MockService {
+  readonly address: string;
+  /** What was asked, in order: the path and the body. */
+  readonly asked: Array<{ readonly path: string; readonly body: unknown }>;
+  /** What to answer in place of a document from now on. */
+  readonly instead: Map<string, { readonly status: number; readonly body: unknown }>;
+  close(): Promise<void>;
+}
+
+async function body_of(request: IncomingMessage): Promise<unknown> {
+  const parts: Buffer[] = [];
+  for await (const part of request) parts.push(part as Buffer);
+  const text = Buffer.concat(parts).toString("utf8");
+  return text === "" ? null : (JSON.parse(text) as unknown);
+}
+
+function send(response: ServerResponse, status: number, body: string): void {
+  response.writeHead(status, { "content-type": status < 400 ? "application/json" : "application/problem+json" });
+  response.end(body);
+}
+
+function send_file(response: ServerResponse, path: string): void {
+  const file = join(built, normalize(path === "/" ? "/index.html" : path));
+  if (!file.startsWith(built) || !existsSync(file)) return send(response, 404, JSON.stringify({ title: "Not found", status: 404 }));
+  response.writeHead(200, { "content-type": types[extname(file)] ?? "application/octet-stream", "content-security-policy": policy });
+  createReadStream(file).pipe(response);
+}
+
+export async function mock_service(port = 0): Promise<MockService> {
+  const asked: MockService["asked"] = [];
+  const instead: MockService["instead"] = new Map();
+  const answer = async (request: IncomingMessage, response: ServerResponse) => {
+    const path = new URL(request.url ?? "/", "http://localhost").pathname;
+    if (!path.startsWith("/v1/")) return send_file(response, path);
+    asked.push({ path, body: await body_of(request) });
+    const other = instead.get(path);
+    if (other) return send(response, other.status, JSON.stringify(other.body));
+    const document = join(kept, `${path.slice("/v1/".length)}.json`);
+    if (!existsSync(document)) return send(response, 404, JSON.stringify({ title: "Not found", status: 404, detail: `the stand-in has no ${path}` }));
+    send(response, 200, readFileSync(document, "utf8"));
+  };
+  const server: Server = createServer((request, response) => {
+    answer(request, response).catch((fault: unknown) => send(response, 500, JSON.stringify({ title: String(fault), status: 500 })));
+  });
+  await new Promise<void>((done) => server.listen(port, "127.0.0.1", done));
+  return {
+    address: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
+    asked,
+    instead,
+    close: () => new Promise((done) => server.close(() => done())),
+  };
+}

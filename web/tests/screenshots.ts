@@ -1,0 +1,33 @@
+// Takes the pictures that a person looks at: `npm run screenshots`, into screenshots/.
+import { mkdirSync } from "node:fs";
+import { browser, drawn, faults_of } from "./browser.ts";
+import { mock_service } from "./mock_service.ts";
+
+const folder = new URL("../screenshots/", import.meta.url).pathname;
+mkdirSync(folder, { recursive: true });
+const only = process.argv[2] ?? "";
+const service = process.env["OMNIWAY_SERVICE"] ?? "";
+const mock = service === "" ? await mock_service() : null;
+const address = mock?.address ?? service;
+
+const pictures: ReadonlyArray<readonly [name: string, width: number, height: number, search: string]> = [
+  ["plan-1440", 1440, 900, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=71"],
+  ["plan-1024", 1024, 768, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=71"],
+  ["plan-768", 768, 1024, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=71"],
+  ["plan-time-night-1440", 1440, 900, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=185&axis=time&step=11&night"],
+  ["card-768", 768, 1024, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&view=card&step=6"],
+  ["card-night-1024", 1024, 768, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&view=card&step=12&night"],
+];
+for (const [name, width, height, search] of pictures) {
+  if (!name.includes(only)) continue;
+  const context = await browser({ viewport: { width, height } });
+  const page = context.pages()[0] ?? (await context.newPage());
+  const faults = faults_of(page);
+  await page.goto(address + "/" + search);
+  if (search.includes("view=card")) await page.waitForSelector(".card-view .step-text");
+  else await drawn(page);
+  await page.screenshot({ path: `${folder}${name}.png`, fullPage: true });
+  for (const fault of faults) console.log(`${name}: ${fault}`);
+  await context.close();
+}
+await mock?.close();
