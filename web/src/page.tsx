@@ -110,7 +110,7 @@ export function Page() {
   const [about, about_problem] = useAbout();
   const question = address.question ?? about?.first_question ?? null;
   const answer = useAnswer(question);
-  const cursor = useMemo(() => new Cursor(), []);
+  const cursor = useMemo(() => new Cursor(address.at_nm), []);
   const pick = useCallback((step: number | null) => put({ step }, "note"), [put]);
   useNotedCursor(
     cursor,
@@ -122,6 +122,14 @@ export function Page() {
     cursor.move(address.at_nm);
     performance.mark("omniway-ribbon-drawn");
   }, [answer.ribbon]);
+  useEffect(() => {
+    const step = answer.ribbon?.steps.find((one) => one.number === address.step);
+    // A step stays picked while the cursor is on it; one of the missed approach until another is picked.
+    if (!step || step.missed) return;
+    return cursor.watch((at_nm) => {
+      if (at_nm < step.begins_nm - 0.01 || at_nm > step.ends_nm + 0.01) pick(null);
+    });
+  }, [answer.ribbon, address.step, cursor, pick]);
   useEffect(() => {
     document.documentElement.dataset["colours"] = address.night ? "night" : "day";
   }, [address.night]);

@@ -1,7 +1,7 @@
 // Takes the pictures that a person looks at: `npm run screenshots`, into screenshots/.
 import { mkdirSync } from "node:fs";
-import { browser, drawn, faults_of } from "./browser.ts";
-import { mock_service } from "./mock_service.ts";
+import { browser, drawn, faults_of } from "./browser";
+import { mock_service } from "./mock_service";
 
 const folder = new URL("../screenshots/", import.meta.url).pathname;
 mkdirSync(folder, { recursive: true });
@@ -25,7 +25,7 @@ for (const [name, width, height, search] of pictures) {
   const faults = faults_of(page);
   await page.goto(address + "/" + search);
   if (search.includes("view=card")) await page.waitForSelector(".card-view .step-text");
-  else await drawn(page);
+  else await drawn(page).catch((fault: unknown) => faults.push(String(fault)));
   await page.screenshot({ path: `${folder}${name}.png`, fullPage: true });
   for (const fault of faults) console.log(`${name}: ${fault}`);
   await context.close();

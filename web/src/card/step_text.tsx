@@ -1,4 +1,5 @@
 import type { CardCardStep } from "../api/generated";
+import { RadiosTable } from "./radios_table";
 
 type Part = { readonly says: string };
 
@@ -21,11 +22,7 @@ export function StepText(props: { step: CardCardStep; level: 2 | 3 }) {
       </p>
       <div class="radios-say">
         <span class="word">radios</span>
-        <ul>
-          {step.radios?.says.map((line) => (
-            <li>{line}</li>
-          ))}
-        </ul>
+        <RadiosTable radios={step.radios} />
       </div>
       {step.work.length > 0 && (
         <div class="work">

@@ -7,6 +7,7 @@ import Graticule from "ol/layer/Graticule";
 import VectorLayer from "ol/layer/Vector";
 import LineString from "ol/geom/LineString";
 import Point from "ol/geom/Point";
+import Polygon from "ol/geom/Polygon";
 import VectorSource from "ol/source/Vector";
 import Fill from "ol/style/Fill";
 import Icon from "ol/style/Icon";
@@ -24,7 +25,20 @@ type Region = NonNullable<AboutDocument["chart"]>;
 
 const face = '"Liberation Sans", Arial, Helvetica, sans-serif';
 const radians = (degrees: number) => (degrees * Math.PI) / 180;
+function degrees_says(degrees: number, positive: string, negative: string): string {
+  const minutes = Math.round(Math.abs(degrees) * 60);
+  const part = minutes % 60 === 0 ? "" : String(minutes % 60).padStart(2, "0") + "′";
+  return `${Math.floor(minutes / 60)}°${part}${degrees < 0 ? negative : positive}`;
+}
+
 const three = (degrees: number) => String(Math.round(degrees) % 360 || 360).padStart(3, "0");
+
+/** A closed line has its land inside; one that the edge of the chart cuts has only its shore. */
+function shore_of(line: Array<[number, number]>): Polygon | LineString {
+  const [first, last] = [line[0], line.at(-1)];
+  const closed = line.length > 3 && first !== undefined && last !== undefined && first[0] === last[0] && first[1] === last[1];
+  return closed ? new Polygon([line]) : new LineString(line);
+}
 
 /** What a click on the chart found. */
 export type Found =
@@ -86,7 +100,7 @@ export class ChartMap {
   show_chart(chart: ChartDocument): void {
     const { projection } = this;
     this.coast.clear();
-    this.coast.addFeatures(chart.coast.map((line) => new Feature(new LineString(line.map((place) => projection.lon_lat(place))))));
+    this.coast.addFeatures(chart.coast.map((line) => new Feature(shore_of(line.map((place) => projection.lon_lat(place))))));
     this.airways.clear();
     this.airways.addFeatures(
       chart.airways.map((airway) => {
@@ -147,7 +161,7 @@ export class ChartMap {
 
   whole_flight(): void {
     const extent = this.flight.getExtent();
-    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [34, 34, 34, 34], minResolution: 60 });
+    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [30, 66, 34, 56], minResolution: 60 });
   }
 
   pick(step: number | null): void {
@@ -197,10 +211,14 @@ export class ChartMap {
       wrapX: false,
       lonLabelStyle: label(),
       latLabelStyle: label(),
+      lonLabelPosition: 0.98,
+      latLabelPosition: 0.985,
+      lonLabelFormatter: (longitude) => degrees_says(longitude, "E", "W"),
+      latLabelFormatter: (latitude) => degrees_says(latitude, "N", "S"),
       targetSize: 130,
       intervals: [5, 2, 1, 0.5],
     });
-    this.map.getLayers().insertAt(0, this.grid);
+    this.map.getLayers().insertAt(1, this.grid);
   }
 
   private text(says: string, colour: string, offset: readonly [number, number], weight = "", align: CanvasTextAlign = "left"): Text {
@@ -216,7 +234,7 @@ export class ChartMap {
   }
 
   private coast_style(): Style {
-    return new Style({ stroke: new Stroke({ color: this.inks.shore, width: 1.1 }) });
+    return new Style({ stroke: new Stroke({ color: this.inks.shore, width: 1.1 }), fill: new Fill({ color: this.inks.land }) });
   }
 
   private airway_style(feature: FeatureLike, resolution: number): Style[] | undefined {

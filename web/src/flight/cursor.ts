@@ -5,18 +5,20 @@ type Watcher = (at_nm: number) => void;
  * what moves and nothing else, once a frame however often it is moved.
  */
 export class Cursor {
-  private at_nm_ = 0;
-  private length_nm_ = 0;
+  private length_nm_ = Infinity;
   private waiting_ = false;
   private readonly watchers_ = new Set<Watcher>();
 
-  constructor(private readonly next_frame: (then: () => void) => void = (then) => void requestAnimationFrame(then)) {}
+  constructor(
+    private at_nm_ = 0,
+    private readonly next_frame: (then: () => void) => void = (then) => void requestAnimationFrame(then),
+  ) {}
 
   get at_nm(): number {
     return this.at_nm_;
   }
 
-  /** How far it can go. */
+  /** How far it can go: as far as one likes until a flight is there. */
   set length_nm(length_nm: number) {
     this.length_nm_ = length_nm;
     this.move(this.at_nm_);

@@ -11,12 +11,10 @@ const lines: Readonly<Record<string, GuidanceLine>> = {
   localizer: { says: "localizer", dashes: [16, 3, 3, 3] },
   bearing: { says: "bearing of a beacon", dashes: [2, 4] },
   arc: { says: "DME arc", dashes: [12, 4] },
-  heading: { says: "by heading", dashes: [5, 5] },
   dead_reckoning: { says: "by heading", dashes: [5, 5] },
   hold: { says: "hold", dashes: [16, 3, 3, 3, 3, 3] },
   course_reversal: { says: "course reversal", dashes: [16, 3, 3, 3, 3, 3] },
-  reversal: { says: "course reversal", dashes: [16, 3, 3, 3, 3, 3] },
-  visual: { says: "by sight", dashes: [1, 7] },
+  runway: { says: "along the runway", dashes: [5, 5] },
 };
 
 export const guidance_line = (kind: string): GuidanceLine => lines[kind] ?? { says: kind.replaceAll("_", " "), dashes: [] };

@@ -1,4 +1,4 @@
-import type { Hearing, ReceiverLane, ReceiverSpan, RibbonDocument } from "../api/pictures";
+import type { Hearing, ReceiverLane, ReceiverSpan, RibbonDocument, Stretch } from "../api/pictures";
 import { guidance_line } from "../flight/guidance_line";
 import { type DrawnOn, known_runs, slopes, stairs } from "./drawn_on";
 import type { Lanes, StationLane } from "./lanes";
@@ -57,6 +57,15 @@ function in_use(ribbon: RibbonDocument, heard: Hearing): ReceiverSpan[] {
     .filter((span) => span.role === "tuned" && span.station === heard.station && (heard.part === "distance" || span.frequency === heard.frequency));
 }
 
+/** What two stretches share. */
+function common(one: Stretch, other: Stretch): Stretch | null {
+  const begins_nm = Math.max(one.begins_nm, other.begins_nm);
+  const ends_nm = Math.min(one.ends_nm, other.ends_nm);
+  const begins_s = Math.max(one.begins_s, other.begins_s);
+  const ends_s = Math.min(one.ends_s, other.ends_s);
+  return ends_s > begins_s ? { begins_nm, ends_nm, begins_s, ends_s } : null;
+}
+
 function HeardPart(props: { on: DrawnOn; heard: Hearing; top: number; height: number; reasons: boolean }) {
   const { on, heard, top, height, reasons } = props;
   const whole_nm = on.ribbon.distance_nm;
@@ -80,19 +89,19 @@ function HeardPart(props: { on: DrawnOn; heard: Hearing; top: number; height: nu
             <title>{`${heard.station}: ${span.begins_because}, at ${span.begins_nm.toFixed(1)} NM; ${span.ends_because}, at ${span.ends_nm.toFixed(1)} NM`}</title>
             <linearGradient id={name}>
               {on.margin_stops(span).map((stop) => (
-                <stop offset={stop.offset.toFixed(4)} stop-opacity={(0.16 + 0.5 * stop.share).toFixed(2)} />
+                <stop offset={stop.offset.toFixed(4)} stop-opacity={(0.13 + 0.42 * stop.share).toFixed(2)} />
               ))}
             </linearGradient>
             <rect class="alive" x={begins} y={top} width={Math.max(1, ends - begins)} height={height} fill={`url(#${name})`} />
             {span.begins_nm > 0.05 && <line class="edge" x1={begins} x2={begins} y1={top - 1.5} y2={top + height + 1.5} />}
             {span.ends_nm < whole_nm - 0.05 && <line class="edge" x1={ends} x2={ends} y1={top - 1.5} y2={top + height + 1.5} />}
             {reasons && span.ends_nm < whole_nm - 0.05 && ends <= on.scale.right_px && (ends_after !== "" || inside > 80) && (
-              <text class="reason" x={ends_after ? ends + 5 : ends - 5} y={text_y} text-anchor={ends_after ? "start" : "end"}>
+              <text class={ends_after ? "reason" : "reason inside"} x={ends_after ? ends + 5 : ends - 5} y={text_y} text-anchor={ends_after ? "start" : "end"}>
                 {ends_after || fitted(span.ends_because, inside / 2 - 8)}
               </text>
             )}
             {reasons && span.begins_nm > 0.05 && begins >= on.scale.left_px && (begins_before !== "" || inside > 80) && (
-              <text class="reason" x={begins_before ? begins - 5 : begins + 5} y={text_y} text-anchor={begins_before ? "end" : "start"}>
+              <text class={begins_before ? "reason" : "reason inside"} x={begins_before ? begins - 5 : begins + 5} y={text_y} text-anchor={begins_before ? "end" : "start"}>
                 {begins_before || fitted(span.begins_because, inside / 2 - 8)}
               </text>
             )}
@@ -100,8 +109,14 @@ function HeardPart(props: { on: DrawnOn; heard: Hearing; top: number; height: nu
         );
       })}
       {in_use(on.ribbon, heard).map((span) => (
-        <line class="in-use" x1={on.begins_px(span)} x2={on.ends_px(span)} y1={top + height - 1.5} y2={top + height - 1.5} />
+        <line class="set-on" x1={on.begins_px(span)} x2={on.ends_px(span)} y1={top + height} y2={top + height} />
       ))}
+      {in_use(on.ribbon, heard).flatMap((span) =>
+        heard.spans
+          .map((alive) => common(span, alive))
+          .filter((part) => part !== null)
+          .map((part) => <line class="in-use" x1={on.begins_px(part)} x2={on.ends_px(part)} y1={top + height} y2={top + height} />),
+      )}
     </g>
   );
 }
@@ -139,7 +154,6 @@ export function ReceiversLane(props: { on: DrawnOn; lane: Lanes["receivers"][num
           <g class={span.role}>
             <title>{`${receiver.name} ${standby ? "standby" : "on"} ${tuned_says(span)[0]}, ${span.begins_nm.toFixed(1)} to ${span.ends_nm.toFixed(1)} NM`}</title>
             <rect x={seen.left + 0.5} y={y} width={Math.max(1, width - 1)} height={standby ? 14 : 19} />
-            {!standby && span.identify_by_s !== null && span.identify_by_s > span.begins_s && <Identifying on={on} span={span} y={y} />}
             <text x={seen.left + 5} y={y + (standby ? 11.2 : 14)}>
               {first_fitting(standby ? [`${span.station} ${span.frequency}`, span.station] : tuned_says(span), width - 8)}
             </text>
@@ -149,14 +163,6 @@ export function ReceiversLane(props: { on: DrawnOn; lane: Lanes["receivers"][num
       <Retunes on={on} receiver={receiver} y={tuned_y + 19} />
     </g>
   );
-}
-
-/** From the knob to the ident heard: the station guides nobody yet. */
-function Identifying(props: { on: DrawnOn; span: ReceiverSpan; y: number }) {
-  const { on, span, y } = props;
-  const begins = on.begins_px(span);
-  const ends = Math.min(on.ends_px(span), on.seconds_px(span, span.identify_by_s ?? span.begins_s));
-  return <rect class="identifying" x={begins} y={y} width={Math.max(0, ends - begins)} height={19} />;
 }
 
 function Retunes(props: { on: DrawnOn; receiver: ReceiverLane; y: number }) {
@@ -169,12 +175,32 @@ function Retunes(props: { on: DrawnOn; receiver: ReceiverLane; y: number }) {
         const spare = retune.slack_s === null ? "" : `${clock_of(retune.slack_s)} to spare`;
         return (
           <g class="retune">
+            {retune.slack_s !== null && <Slack on={on} receiver={receiver} retune={retune} y={y} />}
             <title>{`${receiver.name} to ${retune.to}${spare ? `, ${spare}` : ""}`}</title>
             <path d={`M${x - 4},${y - 24}h8l-4,6z`} />
             <line x1={x} x2={x} y1={y - 20} y2={y} />
           </g>
         );
       })}
+    </>
+  );
+}
+
+/**
+ * How late the knob may be turned: along the line it is in time, in what is hatched there is no more time to tune and to hear the
+ * ident before the set is needed.
+ */
+function Slack(props: { on: DrawnOn; receiver: ReceiverLane; retune: ReceiverLane["retunes"][number]; y: number }) {
+  const { on, receiver, retune, y } = props;
+  const tuned = receiver.spans.find((span) => span.role === "tuned" && span.station === retune.to && Math.abs(span.begins_s - retune.at_s) < 1);
+  const latest_s = retune.at_s + (retune.slack_s ?? 0);
+  const from = on.at_seconds_px(retune.at_s);
+  const latest = on.at_seconds_px(latest_s);
+  const needed = tuned?.identify_by_s == null ? latest : on.at_seconds_px(tuned.identify_by_s);
+  return (
+    <>
+      <path class="slack" d={`M${from.toFixed(1)},${y - 2.5}H${latest.toFixed(1)}m0,-2.5v5`} />
+      {needed > latest && <rect class="identifying" x={latest} y={y - 5} width={needed - latest} height={5} />}
     </>
   );
 }

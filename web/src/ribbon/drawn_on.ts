@@ -1,6 +1,6 @@
 import type { HeardSpan, HeightPoint, RibbonDocument, Stretch } from "../api/pictures";
 import type { Axis } from "../flight/address";
-import { seconds_at } from "../flight/along";
+import { miles_at, seconds_at } from "../flight/along";
 import type { Scale } from "./scale";
 
 /** A ribbon with the axis and scale it is drawn on: from its figures to pixels. */
@@ -27,11 +27,8 @@ export class DrawnOn {
     return this.scale.px(this.axis === "time" ? point.at_s : point.at_nm);
   }
 
-  /** A whole number of seconds from the beginning of a stretch, by the clock of that stretch. */
-  seconds_px(stretch: Stretch, seconds: number): number {
-    if (this.axis === "time") return this.scale.px(seconds);
-    const share = (seconds - stretch.begins_s) / Math.max(1e-9, stretch.ends_s - stretch.begins_s);
-    return this.scale.px(stretch.begins_nm + share * (stretch.ends_nm - stretch.begins_nm));
+  at_seconds_px(at_s: number): number {
+    return this.scale.px(this.axis === "time" ? at_s : miles_at(this.ribbon.track, at_s));
   }
 
   /** What of a stretch is seen, or null. */

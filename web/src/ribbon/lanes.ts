@@ -27,7 +27,8 @@ export interface Lanes {
 const axis_px = 22;
 const steps_px = 54;
 const heard_px = 25;
-const receiver_px = 38;
+const receiver_px = 23;
+const standby_px = 15;
 const heights_px = 92;
 const wind_px = 20;
 const gap_px = 9;
@@ -64,7 +65,10 @@ export function lanes_of(ribbon: RibbonDocument, show_unused: boolean): Lanes {
   const shown = stations.filter((station) => station.used || show_unused);
   const heard = shown.map(({ used: _, ...station }) => ({ ...place(heard_px), ...station }));
   gap();
-  const receivers = ribbon.receivers.map((receiver) => ({ ...place(receiver_px), receiver }));
+  const receivers = ribbon.receivers.map((receiver) => ({
+    ...place(receiver_px + (receiver.spans.some((span) => span.role === "standby") ? standby_px : 0)),
+    receiver,
+  }));
   gap();
   const heights = place(heights_px);
   const wind = place(wind_px);

@@ -218,6 +218,12 @@ function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number 
       <text class="lane-title" x={2} y={lanes.steps.top_px + 14}>
         Steps
       </text>
+      <text class="kind" x={2} y={lanes.steps.top_px + 35}>
+        guided by
+      </text>
+      <text class="kind" x={2} y={lanes.steps.top_px + 50}>
+        until
+      </text>
       {lanes.heard.map((lane) => {
         const heard = (lane.azimuth ?? lane.distance)!;
         return (
