@@ -1,0 +1,57 @@
+import { describe, expect, it } from "vitest";
+import type { PlanQuestion } from "../api/service";
+import { type Address, address_of, first_visit, search_of } from "./address";
+
+const whole: Address = {
+  question: {
+    from: "XDOV",
+    to: "XMRA",
+    aircraft: "twin",
+    wind: "270/20G30",
+    date: "2026-11-25",
+    altitude_ft: 10000,
+    via: ["XKE", "XHU"],
+    avoid: ["XRG"],
+    no_ndb: true,
+    no_dead_reckoning: true,
+    choices: 3,
+    choose: 2,
+  },
+  at_nm: 71.25,
+  step: 6,
+  axis: "time",
+  view: "card",
+  night: true,
+};
+
+describe("the address bar", () => {
+  it("is empty on a first visit", () => {
+    expect(search_of(first_visit)).toBe("");
+    expect(address_of("")).toEqual(first_visit);
+  });
+
+  it("gives back all that it keeps", () => expect(address_of(search_of(whole))).toEqual(whole));
+
+  it("gives back each part that stands alone", () => {
+    for (const name of Object.keys(whole.question!).filter((name) => name !== "from" && name !== "to")) {
+      const question: PlanQuestion = { from: "XDOV", to: "XMRA", [name]: whole.question![name as keyof PlanQuestion] };
+      const address = { ...first_visit, question };
+      expect(address_of(search_of(address)), name).toEqual(address);
+    }
+    for (const part of [{ at_nm: 3.5 }, { step: 2 }, { axis: "time" }, { view: "card" }, { night: true }] satisfies Array<Partial<Address>>) {
+      const address = { ...first_visit, ...part };
+      expect(address_of(search_of(address))).toEqual(address);
+    }
+  });
+
+  it("can be read by a person", () => expect(search_of({ ...first_visit, question: { from: "XDOV", to: "XMRA", wind: "270/20" } })).toBe("?from=XDOV&to=XMRA&wind=270/20"));
+
+  it("keeps signs that an address has a use for", () => {
+    const address = { ...first_visit, question: { from: "X&A", to: "X=B", aircraft: "my twin #2+" } };
+    expect(address_of(search_of(address))).toEqual(address);
+  });
+
+  it("passes over what it does not understand", () => {
+    expect(address_of("?at=abc&step=-1&axis=sideways&view=&from=XDOV&%E0%A4%A")).toEqual(first_visit);
+  });
+});

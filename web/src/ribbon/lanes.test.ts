@@ -1,0 +1,76 @@
+import { describe, expect, it } from "vitest";
+import type { Hearing, RibbonDocument } from "../api/pictures";
+import { lanes_of } from "./lanes";
+
+const hearing = (station: string, frequency: string, part: Hearing["part"], used: boolean): Hearing => ({
+  station,
+  frequency,
+  part,
+  used,
+  name: "",
+  kind: "",
+  morse: "",
+  spans: [],
+});
+
+const span = { begins_nm: 0, ends_nm: 1, begins_s: 0, ends_s: 1, station: "XDV", frequency: "110.80", course_deg: null, identify_by_s: null };
+
+const ribbon: RibbonDocument = {
+  kind: "ribbon",
+  distance_nm: 1,
+  time_s: 1,
+  steps: [],
+  hearing: [
+    hearing("XUR", "113.90", "azimuth", false),
+    hearing("XDV", "110.80", "azimuth", true),
+    hearing("XDV", "110.80", "distance", false),
+    hearing("XUR", "392", "azimuth", true),
+    hearing("XEW", "117.50", "distance", false),
+  ],
+  receivers: [
+    { name: "NAV1", retunes: [], spans: [{ ...span, role: "tuned" }, { ...span, role: "standby" }] },
+    { name: "DME", retunes: [], spans: [{ ...span, role: "tuned" }] },
+  ],
+  heights: [],
+  wind: [],
+  track: [],
+  missed_track: [],
+};
+
+describe("the lanes of a ribbon", () => {
+  it("show the stations that a set is put on, and count the others", () => {
+    const lanes = lanes_of(ribbon, false);
+    expect(lanes.heard.map((lane) => lane.station)).toEqual(["XDV", "XUR"]);
+    expect(lanes.left_out).toBe(2);
+  });
+
+  it("show the others below them on request", () => {
+    const lanes = lanes_of(ribbon, true);
+    expect(lanes.heard.map((lane) => lane.station)).toEqual(["XDV", "XUR", "XUR", "XEW"]);
+    expect(lanes.left_out).toBe(0);
+  });
+
+  it("hold the azimuth and the distance of a station in one, and tell a beacon from a VOR of the same ident", () => {
+    const [first, beacon, vor, lone] = lanes_of(ribbon, true).heard;
+    expect([first?.azimuth?.station, first?.distance?.station]).toEqual(["XDV", "XDV"]);
+    expect([beacon?.azimuth?.frequency, vor?.azimuth?.frequency]).toEqual(["392", "113.90"]);
+    expect([lone?.azimuth, lone?.distance?.station]).toEqual([null, "XEW"]);
+  });
+
+  it("lie below each other without touching, within the height", () => {
+    for (const unused of [false, true]) {
+      const lanes = lanes_of(ribbon, unused);
+      const all = [lanes.axis, lanes.steps, ...lanes.heard, ...lanes.receivers, lanes.heights, lanes.wind];
+      for (const [index, lane] of all.entries()) {
+        const end = lane.top_px + lane.height_px;
+        expect(all[index + 1]?.top_px ?? lanes.height_px).toBeGreaterThanOrEqual(end);
+      }
+      expect(lanes.wind.top_px + lanes.wind.height_px).toBe(lanes.height_px);
+    }
+  });
+
+  it("have room for a standby window only where there is one", () => {
+    const [nav, dme] = lanes_of(ribbon, false).receivers;
+    expect(nav!.height_px).toBeGreaterThan(dme!.height_px);
+  });
+});
