@@ -8,7 +8,7 @@ import { CardView } from "./card/card_view";
 import { StepText } from "./card/step_text";
 import type { ChartView } from "./chart/chart_view";
 import { type Address, address_of, search_of } from "./flight/address";
-import { step_at } from "./flight/along";
+import { is_on, step_at } from "./flight/along";
 import { type Answer, useAnswer } from "./flight/answer";
 import { Cursor } from "./flight/cursor";
 import { PanelView } from "./panel/panel_view";
@@ -51,22 +51,24 @@ function useAbout(): [AboutDocument | null, service.Problem | null] {
   return [about, problem];
 }
 
-/** The chart comes in a file of its own: the ribbon need not wait for it. */
+/** The chart comes in a file of its own: the ribbon need not wait for it, and it comes while the flight is planned. */
+const chart_view = import("./chart/chart_view");
+
 function useChartView(): ComponentType<Parameters<typeof ChartView>[0]> | null {
   const [view, set_view] = useState<{ readonly of: typeof ChartView } | null>(null);
   useEffect(() => {
-    void import("./chart/chart_view").then((module) => set_view({ of: module.ChartView }));
+    void chart_view.then((module) => set_view({ of: module.ChartView }));
   }, []);
   return view?.of ?? null;
 }
 
 /** The address bar follows the cursor when it has come to rest, not while it moves. */
-function useNotedCursor(cursor: Cursor, note: (at_nm: number) => void): void {
+function useNotedCursor(cursor: Cursor, note: (at_s: number) => void): void {
   useEffect(() => {
     let timer = 0;
-    const end = cursor.watch((at_nm) => {
+    const end = cursor.watch((at_s) => {
       clearTimeout(timer);
-      timer = window.setTimeout(() => note(at_nm), 300);
+      timer = window.setTimeout(() => note(at_s), 300);
     });
     return () => {
       clearTimeout(timer);
@@ -95,8 +97,8 @@ function ProblemText(props: { problem: service.Problem }) {
 /** The step that was picked; where none is, the one under the cursor. */
 function StepUnderCursor(props: { card: CardDocument; ribbon: RibbonDocument; cursor: Cursor; picked: number | null }) {
   const { card, ribbon, cursor, picked } = props;
-  const [at, set_at] = useState(() => step_at(ribbon.steps, cursor.at_nm)?.number);
-  useEffect(() => cursor.watch((at_nm) => set_at(step_at(ribbon.steps, at_nm)?.number)), [ribbon, cursor]);
+  const [at, set_at] = useState(() => step_at(ribbon.steps, cursor.at_s)?.number);
+  useEffect(() => cursor.watch((at_s) => set_at(step_at(ribbon.steps, at_s)?.number)), [ribbon, cursor]);
   const step = card.card.steps.find((one) => one.number === (picked ?? at)) ?? card.card.missed.find((one) => one.number === picked);
   return (
     <section class="step-now" aria-label="Step">
@@ -110,26 +112,35 @@ export function Page() {
   const [about, about_problem] = useAbout();
   const question = address.question ?? about?.first_question ?? null;
   const answer = useAnswer(question);
-  const cursor = useMemo(() => new Cursor(address.at_nm), []);
-  const pick = useCallback((step: number | null) => put({ step }, "note"), [put]);
+  const cursor = useMemo(() => new Cursor(address.at_s), []);
+  // A step is picked in all views at once: where the cursor is not on it, it goes to its beginning.
+  const pick = useCallback(
+    (step: number | null) => {
+      put({ step }, "note");
+      const flown = answer.ribbon?.steps.find((one) => one.number === step);
+      if (flown && !is_on(flown, cursor.at_s)) cursor.move(flown.begins_s);
+    },
+    [put, cursor, answer.ribbon],
+  );
   useNotedCursor(
     cursor,
-    useCallback((at_nm: number) => put({ at_nm }, "note"), [put]),
+    useCallback((at_s: number) => put({ at_s }, "note"), [put]),
   );
   useEffect(() => {
     if (!answer.ribbon) return;
-    cursor.length_nm = answer.ribbon.distance_nm;
-    cursor.move(address.at_nm);
+    cursor.length_s = answer.ribbon.time_with_missed_s;
+    const picked = answer.ribbon.steps.find((one) => one.number === address.step);
+    cursor.move(picked && !is_on(picked, address.at_s) ? picked.begins_s : address.at_s);
     performance.mark("omniway-ribbon-drawn");
   }, [answer.ribbon]);
   useEffect(() => {
     const step = answer.ribbon?.steps.find((one) => one.number === address.step);
-    // A step stays picked while the cursor is on it; one of the missed approach until another is picked.
-    if (!step || step.missed) return;
-    return cursor.watch((at_nm) => {
-      if (at_nm < step.begins_nm - 0.01 || at_nm > step.ends_nm + 0.01) pick(null);
+    // A step stays picked while the cursor is on it.
+    if (!step) return;
+    return cursor.watch((at_s) => {
+      if (!is_on(step, at_s)) put({ step: null }, "note");
     });
-  }, [answer.ribbon, address.step, cursor, pick]);
+  }, [answer.ribbon, address.step, cursor, put]);
   useEffect(() => {
     document.documentElement.dataset["colours"] = address.night ? "night" : "day";
   }, [address.night]);
@@ -160,7 +171,7 @@ export function Page() {
           question={question}
           aircraft={about?.aircraft ?? []}
           busy={answer.busy}
-          ask={(asked) => put({ question: asked, step: null, at_nm: 0 }, "visit")}
+          ask={(asked) => put({ question: asked, step: null, at_s: 0 }, "visit")}
         />
         <div class="views">
           <button type="button" disabled={!answer.card} onClick={() => put({ view: "card" }, "visit")}>
@@ -177,11 +188,7 @@ export function Page() {
       {answer.plan && (
         <Told
           plan={answer.plan}
-          pick={(step) => {
-            pick(step);
-            const begins_nm = answer.ribbon?.steps.find((one) => one.number === step && !one.missed)?.begins_nm;
-            if (begins_nm !== undefined) cursor.move(begins_nm);
-          }}
+          pick={pick}
           choose={(choose) => question && put({ question: { ...question, choose } }, "visit")}
         />
       )}
@@ -221,7 +228,7 @@ function Pictures(props: {
           <section class="chart" aria-label="Chart" />
         )}
         <div class="beside">
-          {panel && <PanelView panel={panel} cursor={cursor} equipment={card.request.equipment} />}
+          {panel && <PanelView panel={panel} cursor={cursor} has_markers={card.request.equipment.marker_receiver} />}
           <StepUnderCursor card={card} ribbon={ribbon} cursor={cursor} picked={address.step} />
         </div>
       </div>

@@ -1,14 +1,10 @@
 // Debian's Chromium, headless: no name is looked up, no host but the page's own is spoken to.
-import { mkdtempSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { type BrowserContext, type BrowserContextOptions, chromium, type Page } from "playwright-core";
+import { type Browser, chromium, type Page } from "playwright-core";
 
 const executablePath = process.env["OMNIWAY_CHROMIUM"] ?? "/usr/bin/chromium";
 const args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
 
-export const browser = (options: BrowserContextOptions): Promise<BrowserContext> =>
-  chromium.launchPersistentContext(mkdtempSync(join(tmpdir(), "omniway-browser-")), { headless: true, executablePath, args, ...options });
+export const browser = (): Promise<Browser> => chromium.launch({ headless: true, executablePath, args });
 
 /** Every fault that the page itself reports: a broken content security policy is among them. */
 export function faults_of(page: Page): string[] {

@@ -4,9 +4,10 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from "node:net";
 import { extname, join, normalize } from "node:path";
 import { fileURLToPath } from "node:url";
+import { gunzipSync } from "node:zlib";
 
 const built = fileURLToPath(new URL("../dist/", import.meta.url));
-const kept = process.env["OMNIWAY_DOCUMENTS"] ?? fileURLToPath(new URL("documents/", import.meta.url));
+const kept = fileURLToPath(new URL("documents/", import.meta.url));
 const types: Readonly<Record<string, string>> = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml" };
 
 /** As strict as the service's own: a page that needs more fails here. */
@@ -49,9 +50,9 @@ export async function mock_service(port = 0): Promise<MockService> {
     asked.push({ path, body: await body_of(request) });
     const other = instead.get(path);
     if (other) return send(response, other.status, JSON.stringify(other.body));
-    const document = join(kept, `${path.slice("/v1/".length)}.json`);
+    const document = join(kept, `${path.slice("/v1/".length)}.json.gz`);
     if (!existsSync(document)) return send(response, 404, JSON.stringify({ title: "Not found", status: 404, detail: `the stand-in has no ${path}` }));
-    send(response, 200, readFileSync(document, "utf8"));
+    send(response, 200, gunzipSync(readFileSync(document)).toString("utf8"));
   };
   const server: Server = createServer((request, response) => {
     answer(request, response).catch((fault: unknown) => send(response, 500, JSON.stringify({ title: String(fault), status: 500 })));
@@ -61,6 +62,10 @@ export async function mock_service(port = 0): Promise<MockService> {
     address: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
     asked,
     instead,
-    close: () => new Promise((done) => server.close(() => done())),
+    close: () =>
+      new Promise((done) => {
+        server.close(() => done());
+        server.closeAllConnections();
+      }),
   };
 }

@@ -1,33 +1,36 @@
 // Takes the pictures that a person looks at: `npm run screenshots`, into screenshots/.
 import { mkdirSync } from "node:fs";
+import { demo_search } from "./demo";
 import { browser, drawn, faults_of } from "./browser";
 import { mock_service } from "./mock_service";
 
 const folder = new URL("../screenshots/", import.meta.url).pathname;
 mkdirSync(folder, { recursive: true });
 const only = process.argv[2] ?? "";
+const finer = Number(process.argv[3] ?? 1);
+const chromium = await browser();
 const service = process.env["OMNIWAY_SERVICE"] ?? "";
 const mock = service === "" ? await mock_service() : null;
 const address = mock?.address ?? service;
 
 const pictures: ReadonlyArray<readonly [name: string, width: number, height: number, search: string]> = [
-  ["plan-1440", 1440, 900, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=71"],
-  ["plan-1024", 1024, 768, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=71"],
-  ["plan-768", 768, 1024, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=71"],
-  ["plan-time-night-1440", 1440, 900, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&at=185&axis=time&step=11&night"],
-  ["card-768", 768, 1024, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&view=card&step=6"],
-  ["card-night-1024", 1024, 768, "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&view=card&step=12&night"],
+  ["plan-1440", 1440, 900, `${demo_search}&at=37:18`],
+  ["plan-1024", 1024, 768, `${demo_search}&at=37:18`],
+  ["plan-768", 768, 1024, `${demo_search}&at=37:18`],
+  ["plan-time-night-1440", 1440, 900, `${demo_search}&at=1:31:00&axis=time&step=11&night`],
+  ["card-768", 768, 1024, `${demo_search}&view=card&step=6`],
+  ["card-night-1024", 1024, 768, `${demo_search}&view=card&step=12&night`],
 ];
 for (const [name, width, height, search] of pictures) {
   if (!name.includes(only)) continue;
-  const context = await browser({ viewport: { width, height } });
-  const page = context.pages()[0] ?? (await context.newPage());
+  const page = await chromium.newPage({ viewport: { width, height }, deviceScaleFactor: finer });
   const faults = faults_of(page);
   await page.goto(address + "/" + search);
   if (search.includes("view=card")) await page.waitForSelector(".card-view .step-text");
   else await drawn(page).catch((fault: unknown) => faults.push(String(fault)));
   await page.screenshot({ path: `${folder}${name}.png`, fullPage: true });
   for (const fault of faults) console.log(`${name}: ${fault}`);
-  await context.close();
+  await page.close();
 }
+await chromium.close();
 await mock?.close();

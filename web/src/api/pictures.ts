@@ -34,11 +34,13 @@ export interface ChartStation {
   readonly ident: string;
   readonly name: string;
   readonly kind: StationKind;
+  /** Its kind as the trade names it. */
+  readonly says: string;
   readonly frequency: string;
   readonly morse: string;
   readonly place: Place;
   readonly rose_zero_true_deg: number | null;
-  readonly class: string;
+  readonly airport?: string;
 }
 
 export interface ChartAirway {
@@ -46,6 +48,7 @@ export interface ChartAirway {
   readonly area_navigation_only: boolean;
   readonly from: string;
   readonly to: string;
+  readonly back_minimum_msl_ft?: number | null;
   readonly from_place: Place;
   readonly to_place: Place;
   readonly course_magnetic_deg: number | null;
@@ -74,7 +77,7 @@ export interface ChartDocument {
   readonly airways: readonly ChartAirway[];
   readonly fixes: ReadonlyArray<{ readonly ident: string; readonly place: Place }>;
   readonly airports: readonly ChartAirport[];
-  /** Lines of the coast as pairs of longitude and latitude in degrees. */
+  /** Rings of the coast as pairs of longitude and latitude in degrees. */
   readonly coast: ReadonlyArray<ReadonlyArray<readonly [number, number]>>;
 }
 
@@ -98,8 +101,13 @@ export interface RibbonStep extends Stretch {
 export interface HeardSpan extends Stretch {
   readonly begins_because: string;
   readonly ends_because: string;
-  /** How far inside of what is heard, from 0 at the edge to 1 well within. */
-  readonly margins: ReadonlyArray<{ readonly at_nm: number; readonly share: number }>;
+  /** The same in two words at most; empty at the ends of the flight. */
+  readonly begins_in_short: string;
+  readonly ends_in_short: string;
+  /** Heard by publication alone: a flight-checked leg needs it where it is computed not to be heard. */
+  readonly published?: boolean;
+  /** What is left of its strength, from 0 at the edge of what is heard to 1 well within. */
+  readonly margins: ReadonlyArray<{ readonly at_nm: number; readonly strength_share: number }>;
 }
 
 export interface Hearing {
@@ -109,7 +117,9 @@ export interface Hearing {
   readonly frequency: string;
   readonly morse: string;
   readonly used: boolean;
-  readonly part: "azimuth" | "distance";
+  readonly part: "azimuth" | "distance" | "glideslope";
+  /** What that part gives: radial, bearing, course, DME, slope. */
+  readonly gives: string;
   readonly spans: readonly HeardSpan[];
 }
 
@@ -121,14 +131,21 @@ export interface ReceiverSpan extends Stretch {
   readonly identify_by_s: number | null;
 }
 
+export interface ReceiverUse extends Stretch {
+  readonly use: "guides" | "tells" | "checks";
+  readonly station: string;
+  readonly step: number;
+}
+
 export interface ReceiverLane {
   readonly name: string;
   readonly spans: readonly ReceiverSpan[];
+  readonly uses: readonly ReceiverUse[];
   readonly retunes: ReadonlyArray<{
     readonly at_nm: number;
     readonly at_s: number;
     readonly to: string;
-    readonly slack_s: number | null;
+    readonly slack_s: number;
   }>;
 }
 
@@ -150,24 +167,30 @@ export interface RibbonDocument {
   readonly kind: "ribbon";
   readonly distance_nm: number;
   readonly time_s: number;
+  readonly distance_with_missed_nm: number;
+  readonly time_with_missed_s: number;
   readonly steps: readonly RibbonStep[];
   readonly hearing: readonly Hearing[];
   readonly receivers: readonly ReceiverLane[];
   readonly heights: readonly HeightPoint[];
-  readonly wind: ReadonlyArray<{ readonly at_nm: number; readonly from_true_deg: number; readonly speed_kt: number }>;
+  readonly wind: ReadonlyArray<{ readonly at_nm: number; readonly at_s: number; readonly from_true_deg: number; readonly speed_kt: number }>;
   readonly track: readonly TrackPoint[];
   readonly missed_track: readonly TrackPoint[];
 }
 
 export interface PanelReceiver {
   readonly name: string;
-  readonly tuned: string;
-  readonly frequency: string;
+  readonly tuned: string | null;
+  readonly frequency: string | null;
   readonly heard: boolean;
+  readonly identified: boolean;
   readonly course_deg: number | null;
-  readonly deflection_full_scale: number | null;
-  readonly flag: "to" | "from" | "off";
-  readonly glideslope_full_scale: number | null;
+  /** Of full scale, right positive. */
+  readonly deflection_share: number | null;
+  readonly full_scale_deg: number | null;
+  readonly flag: "to" | "from" | "neither" | "off";
+  /** Of full scale, up positive. */
+  readonly glideslope_share: number | null;
 }
 
 export interface PanelSample extends Place {
@@ -178,10 +201,10 @@ export interface PanelSample extends Place {
   readonly airspeed_kt: number;
   readonly step: number;
   readonly receivers: readonly PanelReceiver[];
-  readonly dme: { readonly station: string; readonly shows_nm: number | null } | null;
-  readonly adf: { readonly station: string; readonly relative_deg: number | null } | null;
-  readonly marker: "" | "outer" | "middle" | "inner";
-  readonly changes_next: { readonly says: string; readonly in_s: number } | null;
+  readonly dme: { readonly station: string | null; readonly shows_nm: number | null; readonly identified: boolean } | null;
+  readonly adf: { readonly station: string | null; readonly frequency: string | null; readonly relative_deg: number | null; readonly identified: boolean } | null;
+  readonly marker?: "" | "outer" | "middle" | "inner";
+  readonly changes_next: { readonly says: string; readonly step: number; readonly in_s: number } | null;
 }
 
 export interface PanelDocument {

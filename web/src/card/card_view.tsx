@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { CardDocument } from "../api/generated";
-import { clock_of } from "../ribbon/scale";
+import { clock_of } from "../flight/clock";
 import { noted, type Passed, time_of_day } from "./flown_log";
 import { StepText } from "./step_text";
 

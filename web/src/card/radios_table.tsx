@@ -41,7 +41,7 @@ export function RadiosTable(props: { radios: CardCardRadios }) {
             </th>
             <td>{receiver.active ? <Aid aid={receiver.active} /> : "off"}</td>
             <td>{receiver.course_deg === null ? "" : three(receiver.course_deg)}</td>
-            <td>{receiver.standby && <Aid aid={receiver.standby} />}</td>
+            <td>{receiver.standby && `${receiver.standby.ident} ${frequency(receiver.standby)}`}</td>
           </tr>
         ))}
         {distance?.of && (

@@ -4,6 +4,7 @@ import { defaults as default_controls } from "ol/control/defaults";
 import ScaleLine from "ol/control/ScaleLine";
 import Feature, { type FeatureLike } from "ol/Feature";
 import Graticule from "ol/layer/Graticule";
+import Overlay from "ol/Overlay";
 import VectorLayer from "ol/layer/Vector";
 import LineString from "ol/geom/LineString";
 import Point from "ol/geom/Point";
@@ -15,7 +16,7 @@ import RegularShape from "ol/style/RegularShape";
 import Stroke from "ol/style/Stroke";
 import Style from "ol/style/Style";
 import Text from "ol/style/Text";
-import type { AboutDocument, ChartAirway, ChartDocument, ChartStation, PanelSample, Place, RibbonDocument } from "../api/pictures";
+import type { AboutDocument, ChartAirway, ChartDocument, ChartStation, PanelSample, Place, RibbonDocument, TrackPoint } from "../api/pictures";
 import { guidance_line } from "../flight/guidance_line";
 import { drawn_below } from "./legible";
 import { ChartProjection } from "./projection";
@@ -33,20 +34,13 @@ function degrees_says(degrees: number, positive: string, negative: string): stri
 
 const three = (degrees: number) => String(Math.round(degrees) % 360 || 360).padStart(3, "0");
 
-/** A closed line has its land inside; one that the edge of the chart cuts has only its shore. */
-function shore_of(line: Array<[number, number]>): Polygon | LineString {
-  const [first, last] = [line[0], line.at(-1)];
-  const closed = line.length > 3 && first !== undefined && last !== undefined && first[0] === last[0] && first[1] === last[1];
-  return closed ? new Polygon([line]) : new LineString(line);
-}
-
 /** What a click on the chart found. */
 export type Found =
   | { readonly kind: "station"; readonly station: ChartStation }
   | { readonly kind: "airway"; readonly airway: ChartAirway }
   | { readonly kind: "fix"; readonly ident: string }
   | { readonly kind: "airport"; readonly ident: string; readonly name: string }
-  | { readonly kind: "flight"; readonly at_nm: number; readonly step: number };
+  | { readonly kind: "flight"; readonly at_nm: number; readonly at_s: number; readonly step: number };
 
 /** The map and its layers. It holds no state of the page: what it is to show is set, what is clicked is told. */
 export class ChartMap {
@@ -56,13 +50,14 @@ export class ChartMap {
   private readonly airways = new VectorSource();
   private readonly points = new VectorSource();
   private readonly flight = new VectorSource();
-  private readonly cursor = new Feature<Point>();
+  private readonly cursor: Overlay;
+  private readonly aircraft = document.createElement("div");
   private readonly layers: VectorLayer[];
   private grid: Graticule | undefined;
   private inks: Inks;
   private used = new Set<string>();
   private picked: number | null = null;
-  private ribbon: RibbonDocument | undefined;
+  private line: readonly TrackPoint[] = [];
 
   constructor(target: HTMLElement, region: Region, inks: Inks, told: (found: Found | null) => void) {
     this.projection = new ChartProjection(region);
@@ -74,7 +69,6 @@ export class ChartMap {
       layer(this.airways, (feature, resolution) => this.airway_style(feature, resolution), true),
       layer(this.points, (feature, resolution) => this.point_style(feature, resolution), true),
       layer(this.flight, (feature, resolution) => this.flight_style(feature, resolution)),
-      layer(new VectorSource({ features: [this.cursor] }), (feature) => this.cursor_style(feature)),
     ];
     this.map = new OlMap({
       target,
@@ -82,6 +76,11 @@ export class ChartMap {
       controls: default_controls({ attribution: false, rotate: false }).extend([new ScaleLine({ units: "nautical", minWidth: 60 })]),
       view: new View({ projection: this.projection.of, center: this.projection.xy(region.centre), resolution: 800, minResolution: 15, maxResolution: 3000, enableRotation: false }),
     });
+    // No feature of a layer: it moves without the chart being drawn anew.
+    this.aircraft.className = "aircraft-at-cursor";
+    this.aircraft.replaceChildren(aircraft(inks));
+    this.cursor = new Overlay({ element: this.aircraft, positioning: "center-center", stopEvent: false });
+    this.map.addOverlay(this.cursor);
     this.put_grid();
     this.map.on("click", (event) => told(this.found_at(event.pixel)));
   }
@@ -93,6 +92,7 @@ export class ChartMap {
 
   set_inks(inks: Inks): void {
     this.inks = inks;
+    this.aircraft.replaceChildren(aircraft(inks));
     this.put_grid();
     for (const layer of this.layers) layer.changed();
   }
@@ -100,7 +100,7 @@ export class ChartMap {
   show_chart(chart: ChartDocument): void {
     const { projection } = this;
     this.coast.clear();
-    this.coast.addFeatures(chart.coast.map((line) => new Feature(shore_of(line.map((place) => projection.lon_lat(place))))));
+    this.coast.addFeatures(chart.coast.map((ring) => new Feature(new Polygon([ring.map((place) => projection.lon_lat(place))]))));
     this.airways.clear();
     this.airways.addFeatures(
       chart.airways.map((airway) => {
@@ -139,7 +139,7 @@ export class ChartMap {
   }
 
   show_flight(ribbon: RibbonDocument): void {
-    this.ribbon = ribbon;
+    this.line = [...ribbon.track, ...ribbon.missed_track];
     this.used = new Set(ribbon.hearing.filter((heard) => heard.used).map((heard) => `${heard.station} ${heard.frequency}`));
     this.flight.clear();
     for (const missed of [true, false]) {
@@ -170,21 +170,22 @@ export class ChartMap {
   }
 
   move_cursor(sample: PanelSample): void {
-    this.cursor.setGeometry(new Point(this.projection.xy(sample)));
+    this.cursor.setPosition(this.projection.xy(sample));
     // Headings are magnetic; on the chart the nose follows the line flown, told by the places themselves.
-    const track = this.ribbon?.track ?? [];
-    const next = track.find((point) => point.at_nm > sample.at_nm + 0.05) ?? track.at(-1);
+    const next = this.line.find((point) => point.at_s > sample.at_s + 1) ?? this.line.at(-1);
     const [from, to] = [this.projection.xy(sample), next ? this.projection.xy(next) : this.projection.xy(sample)];
-    if (from[0] !== to[0] || from[1] !== to[1]) this.cursor.set("turn", Math.atan2(to[0] - from[0], to[1] - from[1]));
+    if (from[0] !== to[0] || from[1] !== to[1]) {
+      this.aircraft.style.transform = `rotate(${Math.atan2(to[0] - from[0], to[1] - from[1]).toFixed(3)}rad)`;
+    }
   }
 
   when_drawn(then: () => void): void {
-    this.map.once("rendercomplete", then);
+    this.map.once("postrender", then);
   }
 
   private found_at(pixel: number[]): Found | null {
     const features = this.map.getFeaturesAtPixel(pixel, { hitTolerance: 6 });
-    const on_flight = features.find((feature) => feature.get("step") !== undefined && !feature.get("missed"));
+    const on_flight = features.find((feature) => feature.get("step") !== undefined);
     const named = features.map((feature) => feature.get("found") as Found | undefined).find((found) => found !== undefined && found.kind !== "airway");
     if (named) return named;
     if (on_flight) return this.place_on_flight(pixel, on_flight.get("step") as number);
@@ -192,14 +193,14 @@ export class ChartMap {
   }
 
   private place_on_flight(pixel: number[], step: number): Found | null {
-    let nearest: { at_nm: number; apart: number } | null = null;
-    for (const point of this.ribbon?.track ?? []) {
+    let nearest: { point: TrackPoint; apart: number } | null = null;
+    for (const point of this.line) {
       if (point.step !== step) continue;
       const at = this.map.getPixelFromCoordinate(this.projection.xy(point));
       const apart = Math.hypot((at[0] ?? 0) - (pixel[0] ?? 0), (at[1] ?? 0) - (pixel[1] ?? 0));
-      if (!nearest || apart < nearest.apart) nearest = { at_nm: point.at_nm, apart };
+      if (!nearest || apart < nearest.apart) nearest = { point, apart };
     }
-    return nearest && { kind: "flight", at_nm: nearest.at_nm, step };
+    return nearest && { kind: "flight", at_nm: nearest.point.at_nm, at_s: nearest.point.at_s, step };
   }
 
   private put_grid(): void {
@@ -312,9 +313,5 @@ export class ChartMap {
         stroke: new Stroke({ color: this.inks.ink, width: picked ? 4.5 : missed ? 1.4 : 2.4, lineCap: "butt", ...(dashes.length > 0 ? { lineDash: [...dashes] } : {}) }),
       }),
     ];
-  }
-
-  private cursor_style(feature: FeatureLike): Style {
-    return new Style({ image: new Icon({ img: aircraft(this.inks), scale: 0.5, rotation: (feature.get("turn") as number | undefined) ?? 0 }) });
   }
 }

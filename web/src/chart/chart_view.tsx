@@ -3,6 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import * as service from "../api/service";
 import type { AboutDocument, PanelDocument, RibbonDocument } from "../api/pictures";
 import { sample_at } from "../flight/along";
+import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
 import { guidance_line } from "../flight/guidance_line";
 import { ChartMap, type Found } from "./chart_map";
@@ -30,7 +31,7 @@ function says_of(found: Found): string {
   switch (found.kind) {
     case "station": {
       const { station } = found;
-      return `${station.ident} ${station.name}, ${station.frequency}, ${station.morse}${station.class ? `, class ${station.class}` : ""}`;
+      return `${station.says} ${station.ident} ${station.name} ${station.frequency}, ${station.morse}`;
     }
     case "airway": {
       const { airway } = found;
@@ -42,7 +43,7 @@ function says_of(found: Found): string {
     case "airport":
       return `${found.ident} ${found.name}`;
     case "flight":
-      return `step ${found.step}, ${found.at_nm.toFixed(1)} NM along`;
+      return `step ${found.step}, ${found.at_nm.toFixed(1)} NM along, ${clock_of(found.at_s)}`;
   }
 }
 
@@ -71,7 +72,7 @@ export function ChartView(props: Props) {
   told.current = (one) => {
     set_found(one);
     if (one?.kind === "flight") {
-      cursor.move(one.at_nm);
+      cursor.move(one.at_s);
       pick(one.step);
     }
   };
@@ -83,7 +84,7 @@ export function ChartView(props: Props) {
     const cancel = new AbortController();
     service.chart(region, cancel.signal).then(
       (chart) => made.show_chart(chart),
-      // The flight can be read without what lies about it; the form says when the service is gone.
+      // The flight can be read without what lies about it, and where the service is gone the answer says so.
       () => {},
     );
     return () => {
@@ -102,8 +103,8 @@ export function ChartView(props: Props) {
   }, [map, night]);
   useEffect(() => {
     if (!map || !panel) return;
-    return cursor.watch((at_nm) => {
-      const sample = sample_at(panel.samples, at_nm);
+    return cursor.watch((at_s) => {
+      const sample = sample_at(panel.samples, at_s);
       if (sample) map.move_cursor(sample);
     });
   }, [map, panel, cursor, ribbon]);

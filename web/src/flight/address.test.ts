@@ -17,7 +17,7 @@ const whole: Address = {
     choices: 3,
     choose: 2,
   },
-  at_nm: 71.25,
+  at_s: 5838,
   step: 6,
   axis: "time",
   view: "card",
@@ -38,7 +38,7 @@ describe("the address bar", () => {
       const address = { ...first_visit, question };
       expect(address_of(search_of(address)), name).toEqual(address);
     }
-    for (const part of [{ at_nm: 3.5 }, { step: 2 }, { axis: "time" }, { view: "card" }, { night: true }] satisfies Array<Partial<Address>>) {
+    for (const part of [{ at_s: 75 }, { step: 2 }, { axis: "time" }, { view: "card" }, { night: true }] satisfies Array<Partial<Address>>) {
       const address = { ...first_visit, ...part };
       expect(address_of(search_of(address))).toEqual(address);
     }

@@ -1,4 +1,5 @@
 import type { PlanQuestion } from "../api/service";
+import { clock_of } from "./clock";
 
 export type Axis = "distance" | "time";
 export type View = "plan" | "card";
@@ -7,8 +8,8 @@ export type View = "plan" | "card";
 export interface Address {
   /** Null on a first visit: the service says what to ask. */
   readonly question: PlanQuestion | null;
-  /** Where the cursor stands, along the flight as flown. */
-  readonly at_nm: number;
+  /** Where the cursor stands, in whole seconds after lining up. */
+  readonly at_s: number;
   /** The step that was picked; null where none is. */
   readonly step: number | null;
   readonly axis: Axis;
@@ -16,11 +17,16 @@ export interface Address {
   readonly night: boolean;
 }
 
-export const first_visit: Address = { question: null, at_nm: 0, step: null, axis: "distance", view: "plan", night: false };
+export const first_visit: Address = { question: null, at_s: 0, step: null, axis: "distance", view: "plan", night: false };
 
 const whole = (text: string | null): number | null => (text !== null && /^\d{1,6}$/.test(text) ? Number(text) : null);
-const decimal = (text: string | null): number | null => (text !== null && /^\d{1,6}(\.\d+)?$/.test(text) ? Number(text) : null);
 const idents = (text: string | null): string[] => (text ?? "").split(",").filter((ident) => ident !== "");
+
+/** A clock, as 37:18 or 1:37:18. */
+function seconds_of(text: string | null): number {
+  const parts = /^(?:(\d{1,2}):)?(\d{1,3}):(\d\d)$/.exec(text ?? "");
+  return parts ? Number(parts[1] ?? 0) * 3600 + Number(parts[2]) * 60 + Number(parts[3]) : 0;
+}
 
 function question_of(words: URLSearchParams): PlanQuestion | null {
   const from = words.get("from");
@@ -55,7 +61,7 @@ export function address_of(search: string): Address {
   const words = new URLSearchParams(search);
   return {
     question: question_of(words),
-    at_nm: decimal(words.get("at")) ?? 0,
+    at_s: seconds_of(words.get("at")),
     step: whole(words.get("step")),
     axis: words.get("axis") === "time" ? "time" : "distance",
     view: words.get("view") === "card" ? "card" : "plan",
@@ -68,7 +74,7 @@ export function search_of(address: Address): string {
   const words: string[] = [];
   // Not URLSearchParams: a wind is to be read as 270/20, not as 270%2F20.
   const put = (name: string, value: string | number) =>
-    words.push(`${name}=${encodeURIComponent(value).replaceAll("%2F", "/").replaceAll("%2C", ",")}`);
+    words.push(`${name}=${encodeURIComponent(value).replaceAll("%2F", "/").replaceAll("%2C", ",").replaceAll("%3A", ":")}`);
   const { question } = address;
   if (question) {
     put("from", question.from);
@@ -84,7 +90,7 @@ export function search_of(address: Address): string {
     if (question.choices !== undefined) put("choices", question.choices);
     if (question.choose !== undefined) put("choose", question.choose);
   }
-  if (address.at_nm !== 0) put("at", Number(address.at_nm.toFixed(2)));
+  if (Math.round(address.at_s) !== 0) put("at", clock_of(address.at_s));
   if (address.step !== null) put("step", address.step);
   if (address.axis !== "distance") put("axis", address.axis);
   if (address.view !== "plan") put("view", address.view);

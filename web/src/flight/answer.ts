@@ -19,8 +19,10 @@ async function ask(question: service.PlanQuestion, signal: AbortSignal, put: (pa
   const pictures = async () => {
     const card = await service.card(question, signal);
     put({ card });
-    const [ribbon, panel] = await Promise.all([service.ribbon(card, signal), service.panel(card, signal)]);
-    put({ ribbon, panel });
+    await Promise.all([
+      service.ribbon(card, signal).then((ribbon) => put({ ribbon })),
+      service.panel(card, signal).then((panel) => put({ panel })),
+    ]);
   };
   const drawn = pictures().then(
     () => null,

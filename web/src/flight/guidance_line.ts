@@ -14,7 +14,7 @@ const lines: Readonly<Record<string, GuidanceLine>> = {
   dead_reckoning: { says: "by heading", dashes: [5, 5] },
   hold: { says: "hold", dashes: [16, 3, 3, 3, 3, 3] },
   course_reversal: { says: "course reversal", dashes: [16, 3, 3, 3, 3, 3] },
-  runway: { says: "along the runway", dashes: [5, 5] },
+  runway: { says: "by heading", dashes: [5, 5] },
 };
 
 export const guidance_line = (kind: string): GuidanceLine => lines[kind] ?? { says: kind.replaceAll("_", " "), dashes: [] };

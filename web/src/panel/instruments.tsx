@@ -54,7 +54,7 @@ function Glideslope(props: { share: number | null; at: number }) {
       {[-40, -20, 20, 40].map((y) => (
         <circle cy={y} r={2.1} />
       ))}
-      <path d="M0,-5L9,0L0,5L-9,0Z" transform={`translate(0 ${(props.share * 40).toFixed(1)})`} />
+      <path d="M0,-5L9,0L0,5L-9,0Z" transform={`translate(0 ${(-props.share * 40).toFixed(1)})`} />
     </g>
   );
 }
@@ -70,12 +70,12 @@ const Flag = (props: { says: string; y: number }) => (
 
 const receiver_says = (receiver: PanelReceiver) =>
   `${receiver.name} on ${receiver.tuned || "nothing"}, course ${receiver.course_deg === null ? "none" : three(receiver.course_deg)}, ` +
-  (receiver.deflection_full_scale === null ? "flag out" : `needle ${receiver.deflection_full_scale.toFixed(2)} of full scale, ${receiver.flag}`);
+  (receiver.deflection_share === null ? "flag out" : `needle ${receiver.deflection_share.toFixed(2)} of full scale, ${receiver.flag}`);
 
 export function HorizontalSituation(props: { receiver: PanelReceiver; heading_deg: number }) {
   const { receiver, heading_deg } = props;
   const course = receiver.course_deg ?? heading_deg;
-  const off = receiver.deflection_full_scale === null;
+  const off = receiver.deflection_share === null;
   return (
     <Face name={receiver.name} says={receiver_says(receiver)}>
       <g transform={turned(-heading_deg)}>
@@ -83,11 +83,11 @@ export function HorizontalSituation(props: { receiver: PanelReceiver; heading_de
         <g transform={turned(course)}>
           <Dots reach={42} />
           <path class="course" d="M0,-54V-34M0,34V54M-6,-46L0,-55L6,-46" />
-          {!off && <line class="needle" y1={-30} y2={30} transform={`translate(${((receiver.deflection_full_scale ?? 0) * 42).toFixed(1)} 0)`} />}
-          {!off && receiver.flag !== "off" && <path class="to-from" d={receiver.flag === "to" ? "M14,-14L20,-26L26,-14Z" : "M14,14L20,26L26,14Z"} />}
+          {!off && <line class="needle" y1={-30} y2={30} transform={`translate(${((receiver.deflection_share ?? 0) * 42).toFixed(1)} 0)`} />}
+          {!off && (receiver.flag === "to" || receiver.flag === "from") && <path class="to-from" d={receiver.flag === "to" ? "M14,-14L20,-26L26,-14Z" : "M14,14L20,26L26,14Z"} />}
         </g>
       </g>
-      <Glideslope share={receiver.glideslope_full_scale} at={-80} />
+      <Glideslope share={receiver.glideslope_share} at={-80} />
       <path class="aircraft" d="M0,-8V8M-9,0H9M-4,8H4" />
       <Lubber />
       {off && <Flag says="NAV" y={-30} />}
@@ -98,7 +98,7 @@ export function HorizontalSituation(props: { receiver: PanelReceiver; heading_de
 export function CourseDeviation(props: { receiver: PanelReceiver }) {
   const { receiver } = props;
   const course = receiver.course_deg ?? 0;
-  const off = receiver.deflection_full_scale === null;
+  const off = receiver.deflection_share === null;
   return (
     <Face name={receiver.name} says={receiver_says(receiver)}>
       <g transform={turned(-course)}>
@@ -106,9 +106,9 @@ export function CourseDeviation(props: { receiver: PanelReceiver }) {
       </g>
       <Lubber />
       <Dots reach={45} />
-      {!off && <line class="needle" y1={-48} y2={48} transform={`translate(${((receiver.deflection_full_scale ?? 0) * 45).toFixed(1)} 0)`} />}
-      <Glideslope share={receiver.glideslope_full_scale} at={-54} />
-      {!off && receiver.flag !== "off" && (
+      {!off && <line class="needle" y1={-48} y2={48} transform={`translate(${((receiver.deflection_share ?? 0) * 45).toFixed(1)} 0)`} />}
+      <Glideslope share={receiver.glideslope_share} at={-54} />
+      {!off && (receiver.flag === "to" || receiver.flag === "from") && (
         <g class="to-from">
           <path d={receiver.flag === "to" ? "M24,-16L31,-28L38,-16Z" : "M24,16L31,28L38,16Z"} />
           <text x={31} y={receiver.flag === "to" ? -32 : 42} text-anchor="middle">
@@ -121,7 +121,7 @@ export function CourseDeviation(props: { receiver: PanelReceiver }) {
   );
 }
 
-export function BearingPointer(props: { name: string; station: string; relative_deg: number | null; card_deg: number }) {
+export function BearingPointer(props: { name: string; station: string | null; relative_deg: number | null; card_deg: number }) {
   const { name, station, relative_deg, card_deg } = props;
   return (
     <Face name={name} says={`${name} on ${station || "nothing"}, ${relative_deg === null ? "no bearing" : `${three(relative_deg)} from the nose`}`}>

@@ -1,11 +1,8 @@
-import type { CardDocument } from "../api/generated";
 import type { PanelDocument, PanelReceiver, PanelSample } from "../api/pictures";
 import type { Cursor } from "../flight/cursor";
-import { clock_of } from "../ribbon/scale";
+import { clock_of } from "../flight/clock";
 import { BearingPointer, CourseDeviation, Heading, HorizontalSituation } from "./instruments";
 import { useSample } from "./sample_watch";
-
-type Equipment = CardDocument["request"]["equipment"];
 
 function Window(props: { name: string; value: string; beside?: string; dead?: boolean }) {
   return (
@@ -26,13 +23,13 @@ function Radios(props: { sample: PanelSample }) {
   return (
     <dl class="radios">
       {receivers.map((receiver) => (
-        <Window name={receiver.name} value={receiver.frequency || "---.--"} beside={`${receiver.tuned} ${receiver.course_deg === null ? "" : three(receiver.course_deg)}`} dead={!receiver.heard} />
+        <Window name={receiver.name} value={receiver.frequency ?? "---.--"} beside={`${receiver.tuned ?? ""} ${receiver.course_deg === null ? "" : three(receiver.course_deg)}`} dead={!receiver.heard} />
       ))}
-      {dme && <Window name="DME" value={dme.shows_nm === null ? "--.-" : dme.shows_nm.toFixed(1)} beside={dme.station} dead={dme.shows_nm === null} />}
+      {dme && <Window name="DME" value={dme.shows_nm === null ? "--.-" : dme.shows_nm.toFixed(1)} beside={dme.station ?? ""} dead={dme.shows_nm === null} />}
       <Window name="Altitude" value={Math.round(props.sample.altitude_msl_ft / 10).toString() + "0"} beside="ft" />
       <Window name="Airspeed" value={Math.round(props.sample.airspeed_kt).toString()} beside="kt" />
       <Window name="Clock" value={clock_of(props.sample.at_s)} />
-      {adf && <Window name="ADF" value={adf.station} beside={adf.relative_deg === null ? "no bearing" : `${three(adf.relative_deg)} rel`} dead={adf.relative_deg === null} />}
+      {adf && <Window name="ADF" value={adf.frequency ?? "---"} beside={`${adf.station ?? ""} ${adf.relative_deg === null ? "no bearing" : `${three(adf.relative_deg)} off the nose`}`} dead={adf.relative_deg === null} />}
     </dl>
   );
 }
@@ -58,14 +55,14 @@ function Indicator(props: { receiver: PanelReceiver; indicator: string; sample: 
 }
 
 /** What the instruments of this aircraft show at the cursor. */
-export function PanelView(props: { panel: PanelDocument; cursor: Cursor; equipment: Equipment }) {
-  const { panel, cursor, equipment } = props;
+export function PanelView(props: { panel: PanelDocument; cursor: Cursor; has_markers: boolean }) {
+  const { panel, cursor, has_markers } = props;
   const sample = useSample(panel, cursor);
   if (!sample) return null;
   const indicator = (name: string) => panel.instruments.find((one) => one.name === name)?.indicator ?? "cdi";
   const has_situation = panel.instruments.some((one) => one.indicator === "hsi");
   // A fixed card never turns, an RMI turns itself; one turned by hand stands on the heading of the step.
-  const card_deg = equipment.adf === "fixed_card" ? 0 : sample.heading_magnetic_deg;
+  const card_deg = indicator("ADF") === "fixed_card" ? 0 : sample.heading_magnetic_deg;
   return (
     <section class="panel" aria-label="Panel">
       <div class="instruments">
@@ -77,12 +74,12 @@ export function PanelView(props: { panel: PanelDocument; cursor: Cursor; equipme
       </div>
       <div class="panel-foot">
         <Radios sample={sample} />
-        {equipment.marker_receiver && <Markers lit={sample.marker} />}
+        {has_markers && <Markers lit={sample.marker ?? ""} />}
       </div>
       <p class="changes-next">
         {sample.changes_next ? (
           <>
-            <b>{clock_of(sample.changes_next.in_s)}</b> until {sample.changes_next.says}
+            in <b>{clock_of(sample.changes_next.in_s)}</b> {sample.changes_next.says}
           </>
         ) : (
           "Nothing is about to change."

@@ -5,7 +5,7 @@ import type { Cursor } from "../flight/cursor";
 
 /** The sample under the cursor; it changes no more than once a frame. */
 export function useSample(panel: PanelDocument, cursor: Cursor): PanelSample | undefined {
-  const [sample, set_sample] = useState(() => sample_at(panel.samples, cursor.at_nm));
-  useEffect(() => cursor.watch((at_nm) => set_sample(sample_at(panel.samples, at_nm))), [panel, cursor]);
+  const [sample, set_sample] = useState(() => sample_at(panel.samples, cursor.at_s));
+  useEffect(() => cursor.watch((at_s) => set_sample(sample_at(panel.samples, at_s))), [panel, cursor]);
   return sample;
 }

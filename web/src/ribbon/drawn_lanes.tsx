@@ -2,7 +2,7 @@ import type { Hearing, ReceiverLane, ReceiverSpan, RibbonDocument, Stretch } fro
 import { guidance_line } from "../flight/guidance_line";
 import { type DrawnOn, known_runs, slopes, stairs } from "./drawn_on";
 import type { Lanes, StationLane } from "./lanes";
-import { clock_of } from "./scale";
+import { clock_of } from "../flight/clock";
 import { first_fitting, fitted, text_px } from "./text_fit";
 
 const course = (degrees: number | null) => (degrees === null ? "" : String(Math.round(degrees) % 360 || 360).padStart(3, "0"));
@@ -13,9 +13,7 @@ export function StepsLane(props: { on: DrawnOn; lane: Lanes["steps"]; picked: nu
   let free_from_px = -Infinity;
   return (
     <g class="steps">
-      {on.ribbon.steps
-        .filter((step) => !step.missed)
-        .map((step) => {
+      {on.ribbon.steps.map((step) => {
           const seen = on.seen(step);
           if (!seen) return null;
           const width = seen.right - seen.left;
@@ -49,85 +47,90 @@ export function StepsLane(props: { on: DrawnOn; lane: Lanes["steps"]; picked: nu
   );
 }
 
-/** Where sets are put on a station, so that its lane shows what of it is used. */
-function in_use(ribbon: RibbonDocument, heard: Hearing): ReceiverSpan[] {
-  return ribbon.receivers
-    .filter((receiver) => (receiver.name === "DME") === (heard.part === "distance"))
-    .flatMap((receiver) => receiver.spans)
-    .filter((span) => span.role === "tuned" && span.station === heard.station && (heard.part === "distance" || span.frequency === heard.frequency));
-}
+const is_of = (heard: Hearing, receiver: ReceiverLane) => (receiver.name === "DME") === (heard.part === "distance") && heard.part !== "glideslope";
 
-/** What two stretches share. */
-function common(one: Stretch, other: Stretch): Stretch | null {
-  const begins_nm = Math.max(one.begins_nm, other.begins_nm);
-  const ends_nm = Math.min(one.ends_nm, other.ends_nm);
-  const begins_s = Math.max(one.begins_s, other.begins_s);
-  const ends_s = Math.min(one.ends_s, other.ends_s);
-  return ends_s > begins_s ? { begins_nm, ends_nm, begins_s, ends_s } : null;
-}
-
-function HeardPart(props: { on: DrawnOn; heard: Hearing; top: number; height: number; reasons: boolean }) {
-  const { on, heard, top, height, reasons } = props;
-  const whole_nm = on.ribbon.distance_nm;
+/** How a set stands on that part of the station: dotted where it is only set, firmer where it checks, tells or guides. */
+function SetsOnIt(props: { on: DrawnOn; heard: Hearing; y: number }) {
+  const { on, heard, y } = props;
+  const sets = on.ribbon.receivers.filter((receiver) => is_of(heard, receiver));
+  const line = (part: Stretch, name: string) => <line class={name} x1={on.begins_px(part)} x2={on.ends_px(part)} y1={y} y2={y} />;
+  const tuned = (receiver: ReceiverLane) => receiver.spans.filter((span) => span.role === "tuned" && span.station === heard.station && span.frequency === heard.frequency);
+  // A use names no frequency: that the set stands on this station at its beginning tells a beacon from a VOR of the same name.
+  const stands_on = (receiver: ReceiverLane, at_s: number) => tuned(receiver).some((span) => at_s >= span.begins_s - 1 && at_s <= span.ends_s + 1);
   return (
-    <g class={`heard ${heard.part} ${heard.used ? "used" : "unused"}`}>
+    <>
+      {sets.flatMap(tuned).map((span) => line(span, "set-on"))}
+      {sets.flatMap((receiver) => receiver.uses.filter((use) => use.station === heard.station && stands_on(receiver, use.begins_s))).map((use) => line(use, `in-use ${use.use}`))}
+    </>
+  );
+}
+
+function HeardPart(props: { on: DrawnOn; heard: Hearing; used: boolean; top: number; height: number; reasons: boolean }) {
+  const { on, heard, used, top, height, reasons } = props;
+  return (
+    <g class={`heard ${heard.part} ${used ? "used" : "unused"}`}>
       {heard.spans.map((span, index) => {
         const seen = on.seen(span);
         if (!seen) return null;
         const name = `margin-${heard.station}-${heard.frequency.replace(".", "-")}-${heard.part}-${index}`;
         const [begins, ends] = [on.begins_px(span), on.ends_px(span)];
-        const before = heard.spans[index - 1];
-        const after = heard.spans[index + 1];
-        const room_after = (after ? (ends + on.begins_px(after)) / 2 : on.scale.right_px) - ends - 6;
-        const room_before = begins - (before ? (begins + on.ends_px(before)) / 2 : on.scale.left_px) - 6;
-        const inside = seen.right - seen.left;
-        const ends_after = fitted(span.ends_because, room_after);
-        const begins_before = fitted(span.begins_because, room_before);
-        const text_y = top + height / 2 + 4.2;
+        const [opens, closes] = [span.begins_in_short !== "", span.ends_in_short !== ""];
         return (
           <g>
-            <title>{`${heard.station}: ${span.begins_because}, at ${span.begins_nm.toFixed(1)} NM; ${span.ends_because}, at ${span.ends_nm.toFixed(1)} NM`}</title>
+            <title>{`${heard.station} ${heard.gives}\nfrom ${span.begins_nm.toFixed(1)} NM: ${span.begins_because}\nto ${span.ends_nm.toFixed(1)} NM: ${span.ends_because}`}</title>
             <linearGradient id={name}>
               {on.margin_stops(span).map((stop) => (
                 <stop offset={stop.offset.toFixed(4)} stop-opacity={(0.13 + 0.42 * stop.share).toFixed(2)} />
               ))}
             </linearGradient>
-            <rect class="alive" x={begins} y={top} width={Math.max(1, ends - begins)} height={height} fill={`url(#${name})`} />
-            {span.begins_nm > 0.05 && <line class="edge" x1={begins} x2={begins} y1={top - 1.5} y2={top + height + 1.5} />}
-            {span.ends_nm < whole_nm - 0.05 && <line class="edge" x1={ends} x2={ends} y1={top - 1.5} y2={top + height + 1.5} />}
-            {reasons && span.ends_nm < whole_nm - 0.05 && ends <= on.scale.right_px && (ends_after !== "" || inside > 80) && (
-              <text class={ends_after ? "reason" : "reason inside"} x={ends_after ? ends + 5 : ends - 5} y={text_y} text-anchor={ends_after ? "start" : "end"}>
-                {ends_after || fitted(span.ends_because, inside / 2 - 8)}
-              </text>
-            )}
-            {reasons && span.begins_nm > 0.05 && begins >= on.scale.left_px && (begins_before !== "" || inside > 80) && (
-              <text class={begins_before ? "reason" : "reason inside"} x={begins_before ? begins - 5 : begins + 5} y={text_y} text-anchor={begins_before ? "end" : "start"}>
-                {begins_before || fitted(span.begins_because, inside / 2 - 8)}
-              </text>
-            )}
+            <rect class={span.published ? "alive published" : "alive"} x={begins} y={top} width={Math.max(1, ends - begins)} height={height} {...(span.published ? {} : { fill: `url(#${name})` })} />
+            {opens && <line class="edge" x1={begins} x2={begins} y1={top - 1} y2={top + height + 1} />}
+            {closes && <line class="edge" x1={ends} x2={ends} y1={top - 1} y2={top + height + 1} />}
+            {reasons && <Reasons on={on} heard={heard} index={index} y={top + height / 2 + 4.2} />}
           </g>
         );
       })}
-      {in_use(on.ribbon, heard).map((span) => (
-        <line class="set-on" x1={on.begins_px(span)} x2={on.ends_px(span)} y1={top + height} y2={top + height} />
-      ))}
-      {in_use(on.ribbon, heard).flatMap((span) =>
-        heard.spans
-          .map((alive) => common(span, alive))
-          .filter((part) => part !== null)
-          .map((part) => <line class="in-use" x1={on.begins_px(part)} x2={on.ends_px(part)} y1={top + height} y2={top + height} />),
-      )}
+      <SetsOnIt on={on} heard={heard} y={top + height} />
     </g>
+  );
+}
+
+/** Why it is heard from there and to there: with its figures where there is room, else in two words, else not. */
+function Reasons(props: { on: DrawnOn; heard: Hearing; index: number; y: number }) {
+  const { on, heard, index, y } = props;
+  const span = heard.spans[index]!;
+  const [before, after] = [heard.spans[index - 1], heard.spans[index + 1]];
+  const [begins, ends] = [on.begins_px(span), on.ends_px(span)];
+  // A gap belongs to the reason at its beginning; what follows it would say the same once more.
+  const room_after = (after ? on.begins_px(after) : on.scale.right_px) - ends - 9;
+  const room_before = before ? 0 : begins - on.scale.left_px - 9;
+  const ends_says = first_fitting([span.ends_because, span.ends_in_short], room_after);
+  const begins_says = first_fitting([span.begins_because.replace(/^before it /, ""), span.begins_in_short], room_before);
+  return (
+    <>
+      {span.ends_in_short !== "" && ends_says !== "" && ends >= on.scale.left_px && (
+        <text class="reason" x={ends + 5} y={y}>
+          {ends_says}
+        </text>
+      )}
+      {span.begins_in_short !== "" && begins_says !== "" && begins <= on.scale.right_px && (
+        <text class="reason" x={begins - 5} y={y} text-anchor="end">
+          {begins_says}
+        </text>
+      )}
+    </>
   );
 }
 
 export function HeardLane(props: { on: DrawnOn; lane: StationLane }) {
   const { on, lane } = props;
-  const both = lane.azimuth !== null && lane.distance !== null;
+  const { azimuth, distance, glideslope, used, top_px } = lane;
+  const alone = azimuth === null || distance === null;
   return (
     <g>
-      {lane.azimuth && <HeardPart on={on} heard={lane.azimuth} top={lane.top_px + 1.5} height={both ? 14 : 16} reasons />}
-      {lane.distance && <HeardPart on={on} heard={lane.distance} top={lane.top_px + (both ? 17.5 : 4)} height={both ? 5 : 16} reasons={!both} />}
+      {azimuth && <HeardPart on={on} heard={azimuth} used={used} top={top_px + 1.5} height={alone ? 16 : 13} reasons />}
+      {distance && <HeardPart on={on} heard={distance} used={used} top={top_px + (alone ? 1.5 : 17)} height={alone ? 16 : 4} reasons={alone} />}
+      {glideslope && <HeardPart on={on} heard={glideslope} used={used} top={top_px + 22.5} height={2} reasons={false} />}
     </g>
   );
 }
@@ -172,11 +175,11 @@ function Retunes(props: { on: DrawnOn; receiver: ReceiverLane; y: number }) {
       {receiver.retunes.map((retune) => {
         const x = on.at_px(retune);
         if (x < on.scale.left_px || x > on.scale.right_px) return null;
-        const spare = retune.slack_s === null ? "" : `${clock_of(retune.slack_s)} to spare`;
+        const spare = `${clock_of(retune.slack_s)} to spare`;
         return (
           <g class="retune">
-            {retune.slack_s !== null && <Slack on={on} receiver={receiver} retune={retune} y={y} />}
-            <title>{`${receiver.name} to ${retune.to}${spare ? `, ${spare}` : ""}`}</title>
+            <Slack on={on} receiver={receiver} retune={retune} y={y} />
+            <title>{`${receiver.name} to ${retune.to}, ${spare}`}</title>
             <path d={`M${x - 4},${y - 24}h8l-4,6z`} />
             <line x1={x} x2={x} y1={y - 20} y2={y} />
           </g>
@@ -193,7 +196,7 @@ function Retunes(props: { on: DrawnOn; receiver: ReceiverLane; y: number }) {
 function Slack(props: { on: DrawnOn; receiver: ReceiverLane; retune: ReceiverLane["retunes"][number]; y: number }) {
   const { on, receiver, retune, y } = props;
   const tuned = receiver.spans.find((span) => span.role === "tuned" && span.station === retune.to && Math.abs(span.begins_s - retune.at_s) < 1);
-  const latest_s = retune.at_s + (retune.slack_s ?? 0);
+  const latest_s = retune.at_s + retune.slack_s;
   const from = on.at_seconds_px(retune.at_s);
   const latest = on.at_seconds_px(latest_s);
   const needed = tuned?.identify_by_s == null ? latest : on.at_seconds_px(tuned.identify_by_s);
@@ -273,7 +276,7 @@ export function WindLane(props: { on: DrawnOn; lane: Lanes["wind"] }) {
   return (
     <g class="wind">
       {on.ribbon.wind.map((wind) => {
-        const x = Math.max(on.px(wind.at_nm), on.scale.left_px);
+        const x = Math.max(on.at_px(wind), on.scale.left_px);
         const says = `${course(wind.from_true_deg)}/${String(Math.round(wind.speed_kt)).padStart(2, "0")}`;
         const width = 18 + text_px(says) + 10;
         if (x < free_from_px || x + width > on.scale.right_px) return null;

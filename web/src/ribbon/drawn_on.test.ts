@@ -4,7 +4,7 @@ import { DrawnOn, known_runs, stairs } from "./drawn_on";
 import { Scale } from "./scale";
 
 const point = (at_nm: number, at_s: number) => ({ at_nm, at_s, step: 1, latitude_deg: 0, longitude_deg: 0 });
-const ribbon = { track: [point(0, 0), point(10, 600), point(30, 1200)] } as unknown as RibbonDocument;
+const ribbon = { track: [point(0, 0), point(10, 600), point(30, 1200)], missed_track: [] } as unknown as RibbonDocument;
 const span: HeardSpan = {
   begins_nm: 0,
   ends_nm: 20,
@@ -12,10 +12,12 @@ const span: HeardSpan = {
   ends_s: 900,
   begins_because: "",
   ends_because: "",
+  begins_in_short: "",
+  ends_in_short: "",
   margins: [
-    { at_nm: 0, share: 0 },
-    { at_nm: 10, share: 1 },
-    { at_nm: 20, share: 0 },
+    { at_nm: 0, strength_share: 0 },
+    { at_nm: 10, strength_share: 1 },
+    { at_nm: 20, strength_share: 0 },
   ],
 };
 

@@ -1,18 +1,22 @@
 import type { HeardSpan, HeightPoint, RibbonDocument, Stretch } from "../api/pictures";
 import type { Axis } from "../flight/address";
-import { miles_at, seconds_at } from "../flight/along";
+import { Line } from "../flight/along";
 import type { Scale } from "./scale";
 
 /** A ribbon with the axis and scale it is drawn on: from its figures to pixels. */
 export class DrawnOn {
+  readonly line: Line;
+
   constructor(
     readonly ribbon: RibbonDocument,
     readonly axis: Axis,
     readonly scale: Scale,
-  ) {}
+  ) {
+    this.line = new Line(ribbon);
+  }
 
   px(at_nm: number): number {
-    return this.scale.px(this.axis === "time" ? seconds_at(this.ribbon.track, at_nm) : at_nm);
+    return this.scale.px(this.axis === "time" ? this.line.seconds_at(at_nm) : at_nm);
   }
 
   begins_px(stretch: Stretch): number {
@@ -28,7 +32,7 @@ export class DrawnOn {
   }
 
   at_seconds_px(at_s: number): number {
-    return this.scale.px(this.axis === "time" ? at_s : miles_at(this.ribbon.track, at_s));
+    return this.scale.px(this.axis === "time" ? at_s : this.line.miles_at(at_s));
   }
 
   /** What of a stretch is seen, or null. */
@@ -42,9 +46,9 @@ export class DrawnOn {
   margin_stops(span: HeardSpan): Array<{ readonly offset: number; readonly share: number }> {
     const [begins, ends] = [this.begins_px(span), this.ends_px(span)];
     const length = Math.max(1e-6, ends - begins);
-    return span.margins.map(({ at_nm, share }) => ({
+    return span.margins.map(({ at_nm, strength_share }) => ({
       offset: Math.min(1, Math.max(0, (this.px(at_nm) - begins) / length)),
-      share,
+      share: strength_share,
     }));
   }
 }

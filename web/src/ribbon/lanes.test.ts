@@ -8,6 +8,7 @@ const hearing = (station: string, frequency: string, part: Hearing["part"], used
   part,
   used,
   name: "",
+  gives: "",
   kind: "",
   morse: "",
   spans: [],
@@ -19,6 +20,8 @@ const ribbon: RibbonDocument = {
   kind: "ribbon",
   distance_nm: 1,
   time_s: 1,
+  distance_with_missed_nm: 1,
+  time_with_missed_s: 1,
   steps: [],
   hearing: [
     hearing("XUR", "113.90", "azimuth", false),
@@ -28,8 +31,9 @@ const ribbon: RibbonDocument = {
     hearing("XEW", "117.50", "distance", false),
   ],
   receivers: [
-    { name: "NAV1", retunes: [], spans: [{ ...span, role: "tuned" }, { ...span, role: "standby" }] },
-    { name: "DME", retunes: [], spans: [{ ...span, role: "tuned" }] },
+    { name: "NAV1", retunes: [], uses: [], spans: [{ ...span, role: "tuned" }, { ...span, role: "standby" }] },
+    { name: "DME", retunes: [], uses: [], spans: [{ ...span, role: "tuned" }] },
+    { name: "ADF", retunes: [], uses: [], spans: [{ ...span, station: "XUR", frequency: "392", begins_s: 5, role: "tuned" }] },
   ],
   heights: [],
   wind: [],
@@ -48,6 +52,12 @@ describe("the lanes of a ribbon", () => {
     const lanes = lanes_of(ribbon, true);
     expect(lanes.heard.map((lane) => lane.station)).toEqual(["XDV", "XUR", "XUR", "XEW"]);
     expect(lanes.left_out).toBe(0);
+  });
+
+  it("without a schedule of the radios show what would be of use", () => {
+    const lanes = lanes_of({ ...ribbon, receivers: [] }, false);
+    expect(lanes.heard.map((lane) => lane.station)).toEqual(["XDV", "XUR"]);
+    expect(lanes.left_out).toBe(2);
   });
 
   it("hold the azimuth and the distance of a station in one, and tell a beacon from a VOR of the same ident", () => {

@@ -5,11 +5,13 @@ interface Placed {
   readonly height_px: number;
 }
 
-/** One station, by its azimuth and by its distance; either may be missing. */
+/** One station by its parts; any may be missing. */
 export interface StationLane extends Placed {
   readonly station: string;
+  readonly used: boolean;
   readonly azimuth: Hearing | null;
   readonly distance: Hearing | null;
+  readonly glideslope: Hearing | null;
 }
 
 export interface Lanes {
@@ -33,19 +35,27 @@ const heights_px = 92;
 const wind_px = 20;
 const gap_px = 9;
 
-/** A lane for a station, however many parts of it are heard; those in use first, each in the order the service gives. */
-function stations_of(hearing: readonly Hearing[]): Array<Omit<StationLane, keyof Placed> & { used: boolean }> {
-  const by_station = new Map<string, { station: string; azimuth: Hearing | null; distance: Hearing | null; used: boolean }>();
+type Station = { -readonly [Name in Exclude<keyof StationLane, keyof Placed | "used">]: StationLane[Name] };
+
+// The ident alone does not tell a beacon from a VOR of the same name.
+const key_of = (of: { readonly station: string; readonly frequency: string }) => `${of.station} ${of.frequency}`;
+
+/** A lane for a station, however many of its parts are heard, in the order the service gives. */
+function stations_of(hearing: readonly Hearing[]): Map<string, Station> {
+  const stations = new Map<string, Station>();
   for (const heard of hearing) {
-    // The ident alone does not tell a beacon from a VOR of the same name.
-    const key = `${heard.station} ${heard.frequency}`;
-    const lane = by_station.get(key) ?? { station: heard.station, azimuth: null, distance: null, used: false };
+    const lane = stations.get(key_of(heard)) ?? { station: heard.station, azimuth: null, distance: null, glideslope: null };
     lane[heard.part] = heard;
-    lane.used ||= heard.used;
-    by_station.set(key, lane);
+    stations.set(key_of(heard), lane);
   }
-  const all = [...by_station.values()];
-  return [...all.filter((lane) => lane.used), ...all.filter((lane) => !lane.used)];
+  return stations;
+}
+
+/** The stations that a set stands on, in the order in which it first does; without a schedule of the radios those that are of use. */
+function in_use(ribbon: RibbonDocument): Set<string> {
+  const tuned = ribbon.receivers.flatMap((receiver) => receiver.spans).filter((span) => span.role === "tuned");
+  if (tuned.length === 0) return new Set(ribbon.hearing.filter((heard) => heard.used).map(key_of));
+  return new Set(tuned.sort((one, other) => one.begins_s - other.begins_s).map(key_of));
 }
 
 /** Where each lane lies, from the top. */
@@ -62,8 +72,13 @@ export function lanes_of(ribbon: RibbonDocument, show_unused: boolean): Lanes {
   const steps = place(steps_px);
   gap();
   const stations = stations_of(ribbon.hearing);
-  const shown = stations.filter((station) => station.used || show_unused);
-  const heard = shown.map(({ used: _, ...station }) => ({ ...place(heard_px), ...station }));
+  const used = in_use(ribbon);
+  const first = [...used].map((key) => stations.get(key)).filter((station) => station !== undefined);
+  const others = [...stations].filter(([key]) => !used.has(key)).map(([, station]) => station);
+  const heard = [
+    ...first.map((station) => ({ ...place(heard_px), ...station, used: true })),
+    ...(show_unused ? others : []).map((station) => ({ ...place(heard_px), ...station, used: false })),
+  ];
   gap();
   const receivers = ribbon.receivers.map((receiver) => ({
     ...place(receiver_px + (receiver.spans.some((span) => span.role === "standby") ? standby_px : 0)),
@@ -72,5 +87,5 @@ export function lanes_of(ribbon: RibbonDocument, show_unused: boolean): Lanes {
   gap();
   const heights = place(heights_px);
   const wind = place(wind_px);
-  return { axis, steps, heard, receivers, heights, wind, height_px: below_px, left_out: stations.length - shown.length };
+  return { axis, steps, heard, receivers, heights, wind, height_px: below_px, left_out: show_unused ? 0 : others.length };
 }

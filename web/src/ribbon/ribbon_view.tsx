@@ -1,12 +1,13 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { RibbonDocument } from "../api/pictures";
 import type { Axis } from "../flight/address";
-import { off_axis, on_axis, seconds_at, step_at } from "../flight/along";
+import { Line, step_at } from "../flight/along";
+import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
 import { HeardLane, heights_top_ft, HeightsLane, ReceiversLane, StepsLane, WindLane } from "./drawn_lanes";
 import { DrawnOn } from "./drawn_on";
 import { type Lanes, lanes_of } from "./lanes";
-import { brought_into_view, clock_of, moved, Scale, type Span, ticks, zoomed } from "./scale";
+import { brought_into_view, moved, Scale, type Span, ticks, zoomed } from "./scale";
 
 interface Props {
   readonly ribbon: RibbonDocument;
@@ -20,7 +21,7 @@ interface Props {
 const least_span: Record<Axis, number> = { distance: 2, time: 60 };
 const a_step_along: Record<Axis, number> = { distance: 1, time: 30 };
 
-const whole_of = (ribbon: RibbonDocument, axis: Axis): Span => ({ begins: 0, ends: axis === "time" ? ribbon.time_s : ribbon.distance_nm });
+const whole_of = (ribbon: RibbonDocument, axis: Axis): Span => ({ begins: 0, ends: axis === "time" ? ribbon.time_with_missed_s : ribbon.distance_with_missed_nm });
 
 function useWidth(): [preact.RefObject<HTMLDivElement | null>, number] {
   const box = useRef<HTMLDivElement>(null);
@@ -38,6 +39,7 @@ function useWidth(): [preact.RefObject<HTMLDivElement | null>, number] {
 export function RibbonView(props: Props) {
   const { ribbon, cursor, axis, set_axis, picked, pick } = props;
   const [box, width_px] = useWidth();
+  const line = useMemo(() => new Line(ribbon), [ribbon]);
   const whole = useMemo(() => whole_of(ribbon, axis), [ribbon, axis]);
   const [span, set_span] = useState<Span>(whole);
   const [show_unused, set_show_unused] = useState(false);
@@ -53,29 +55,29 @@ export function RibbonView(props: Props) {
   const place_of = (event: { clientX: number; currentTarget: EventTarget | null }) =>
     scale.at(event.clientX - (event.currentTarget as Element).closest("svg")!.getBoundingClientRect().left);
   const zoom = (factor: number, about?: number) =>
-    set_span(zoomed(seen, about ?? on_axis(ribbon.track, axis, cursor.at_nm), factor, whole, least_span[axis]));
-  const go_to = (at_nm: number) => {
-    cursor.move(at_nm);
-    set_span(brought_into_view(seen, on_axis(ribbon.track, axis, cursor.at_nm), whole));
+    set_span(zoomed(seen, about ?? line.on_axis(axis, cursor.at_s), factor, whole, least_span[axis]));
+  const go_to = (at_s: number) => {
+    cursor.move(at_s);
+    set_span(brought_into_view(seen, line.on_axis(axis, cursor.at_s), whole));
   };
 
   const on_key = (event: KeyboardEvent) => {
     const by = a_step_along[axis] * (event.shiftKey ? 10 : 1);
-    const here = on_axis(ribbon.track, axis, cursor.at_nm);
-    const flown = ribbon.steps.filter((step) => !step.missed);
-    const current = flown.findIndex((step) => step === step_at(ribbon.steps, cursor.at_nm));
+    const here = line.on_axis(axis, cursor.at_s);
+    const { steps } = ribbon;
+    const current = steps.findIndex((step) => step === step_at(steps, cursor.at_s));
     const step_by = (count: number) => {
-      const step = flown[Math.min(flown.length - 1, Math.max(0, current + count))];
+      const step = steps[Math.min(steps.length - 1, Math.max(0, current + count))];
       if (step) {
         pick(step.number);
-        go_to(step.begins_nm);
+        go_to(step.begins_s);
       }
     };
     const keys: Record<string, () => void> = {
-      ArrowRight: () => go_to(off_axis(ribbon.track, axis, here + by)),
-      ArrowLeft: () => go_to(off_axis(ribbon.track, axis, here - by)),
+      ArrowRight: () => go_to(line.off_axis(axis, here + by)),
+      ArrowLeft: () => go_to(line.off_axis(axis, here - by)),
       Home: () => go_to(0),
-      End: () => go_to(ribbon.distance_nm),
+      End: () => go_to(ribbon.time_with_missed_s),
       PageDown: () => step_by(1),
       PageUp: () => step_by(-1),
       "+": () => zoom(1.5),
@@ -126,7 +128,7 @@ export function RibbonView(props: Props) {
             <span>{show_unused ? "stations not used too" : `${lanes.left_out} more stations are heard`}</span>
           </label>
         )}
-        <CursorSays ribbon={ribbon} cursor={cursor} />
+        <CursorSays ribbon={ribbon} line={line} cursor={cursor} />
       </div>
       <div
         class="ribbon-box"
@@ -135,7 +137,7 @@ export function RibbonView(props: Props) {
         role="slider"
         aria-label="Place along the flight"
         aria-valuemin={0}
-        aria-valuemax={Math.round(ribbon.distance_nm)}
+        aria-valuemax={Math.round(ribbon.time_with_missed_s)}
         aria-valuenow={0}
         onKeyDown={on_key}
         onWheel={on_wheel}
@@ -152,22 +154,23 @@ export function RibbonView(props: Props) {
             </defs>
             <Gutter ribbon={ribbon} lanes={lanes} width_px={gutter_px} />
             <g clip-path="url(#ribbon-plot)">
-              <Drawn on={on} lanes={lanes} picked={picked} pick={pick} go_to={go_to} />
+              <Drawn on={on} lanes={lanes} picked={picked} pick={pick} />
             </g>
             <Pointing on={on} lanes={lanes} axis={axis} place_of={place_of} cursor={cursor} seen={seen} set_span={set_span} whole={whole} />
-            <CursorLine on={on} lanes={lanes} cursor={cursor} />
           </svg>
         )}
+        {width_px > 0 && <CursorLine on={on} lanes={lanes} cursor={cursor} />}
       </div>
     </section>
   );
 }
 
 /** All that stays while the cursor moves. */
-function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: (step: number) => void; go_to: (at_nm: number) => void }) {
-  const { on, lanes, picked, pick, go_to } = props;
+function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: (step: number) => void }) {
+  const { on, lanes, picked, pick } = props;
   return useMemo(() => {
-    const picked_step = on.ribbon.steps.find((step) => step.number === picked && !step.missed);
+    const picked_step = on.ribbon.steps.find((step) => step.number === picked);
+    const missed_from = { at_nm: on.ribbon.distance_nm, at_s: on.ribbon.time_s };
     const picked_seen = picked_step && on.seen(picked_step);
     return (
       <>
@@ -183,10 +186,11 @@ function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: 
           </g>
         ))}
         {on.ribbon.steps
-          .filter((step) => !step.missed && step.begins_nm > 0)
+          .filter((step) => step.begins_s > 0)
           .map((step) => (
             <line class="step-line" x1={on.begins_px(step)} x2={on.begins_px(step)} y1={lanes.steps.top_px + lanes.steps.height_px} y2={lanes.height_px} />
           ))}
+        <line class="missed-from" x1={on.at_px(missed_from)} x2={on.at_px(missed_from)} y1={lanes.axis.height_px} y2={lanes.height_px} />
         {lanes.heard.map((lane) => (
           <HeardLane on={on} lane={lane} />
         ))}
@@ -199,11 +203,7 @@ function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: 
           on={on}
           lane={lanes.steps}
           picked={picked}
-          pick={(number) => {
-            const step = on.ribbon.steps.find((one) => one.number === number);
-            pick(number);
-            if (step) go_to(step.begins_nm);
-          }}
+          pick={pick}
         />
       </>
     );
@@ -225,9 +225,9 @@ function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number 
         until
       </text>
       {lanes.heard.map((lane) => {
-        const heard = (lane.azimuth ?? lane.distance)!;
+        const heard = (lane.azimuth ?? lane.distance ?? lane.glideslope)!;
         return (
-          <g class={heard.used ? "" : "unused"}>
+          <g class={lane.used ? "" : "unused"}>
             <title>{`${heard.kind} ${heard.name} ${heard.frequency} ${heard.morse}`}</title>
             <text class="ident" x={2} y={lane.top_px + 15}>
               {lane.station}
@@ -281,7 +281,7 @@ function Pointing(props: {
 }) {
   const { on, lanes, axis, place_of, cursor, seen, set_span, whole } = props;
   const held = useRef<number | null>(null);
-  const move_cursor = (event: PointerEvent) => cursor.move(off_axis(on.ribbon.track, axis, place_of(event)));
+  const move_cursor = (event: PointerEvent) => cursor.move(on.line.off_axis(axis, place_of(event)));
   const width = on.scale.right_px - on.scale.left_px;
   const lanes_from = lanes.steps.top_px + lanes.steps.height_px;
   return (
@@ -319,42 +319,46 @@ function Pointing(props: {
   );
 }
 
+/** An element of its own above the drawing: it moves without anything being drawn anew. */
 function CursorLine(props: { on: DrawnOn; lanes: Lanes; cursor: Cursor }) {
   const { on, lanes, cursor } = props;
-  const line = useRef<SVGGElement>(null);
+  const line = useRef<HTMLDivElement>(null);
   useLayoutEffect(
     () =>
-      cursor.watch((at_nm) => {
-        const x = on.px(at_nm);
-        const hidden = x < on.scale.left_px - 1 || x > on.scale.right_px + 1;
-        line.current?.setAttribute("transform", `translate(${x.toFixed(1)} 0)`);
-        line.current?.setAttribute("visibility", hidden ? "hidden" : "visible");
-        const slider = line.current?.closest("[role=slider]");
-        slider?.setAttribute("aria-valuenow", at_nm.toFixed(1));
-        slider?.setAttribute("aria-valuetext", place_says(on.ribbon, at_nm));
+      cursor.watch((at_s) => {
+        if (!line.current) return;
+        const x = on.scale.px(on.line.on_axis(on.axis, at_s));
+        line.current.style.transform = `translateX(${x.toFixed(1)}px)`;
+        line.current.hidden = x < on.scale.left_px - 1 || x > on.scale.right_px + 1;
+        const slider = line.current.closest("[role=slider]");
+        slider?.setAttribute("aria-valuenow", at_s.toFixed(0));
+        slider?.setAttribute("aria-valuetext", place_says(on.ribbon, on.line, at_s));
       }),
     [on, cursor],
   );
   return (
-    <g class="cursor-line" ref={line}>
-      <line y1={lanes.axis.height_px - 8} y2={lanes.height_px} />
-      <path d={`M-5,${lanes.axis.height_px - 12}h10l-5,8z`} />
-    </g>
+    <div class="cursor-line" ref={line}>
+      <svg width="10" height={lanes.height_px} aria-hidden="true">
+        <line x1={5} x2={5} y1={lanes.axis.height_px - 8} y2={lanes.height_px} />
+        <path d={`M0,${lanes.axis.height_px - 12}h10l-5,8z`} />
+      </svg>
+    </div>
   );
 }
 
-const place_says = (ribbon: RibbonDocument, at_nm: number) =>
-  `${at_nm.toFixed(1)} NM, ${clock_of(seconds_at(ribbon.track, at_nm))}, step ${step_at(ribbon.steps, at_nm)?.number ?? "none"}`;
+function place_says(ribbon: RibbonDocument, line: Line, at_s: number): string {
+  return `${line.miles_at(at_s).toFixed(1)} NM, ${clock_of(at_s)}, step ${step_at(ribbon.steps, at_s)?.number ?? "none"}`;
+}
 
-function CursorSays(props: { ribbon: RibbonDocument; cursor: Cursor }) {
-  const { ribbon, cursor } = props;
+function CursorSays(props: { ribbon: RibbonDocument; line: Line; cursor: Cursor }) {
+  const { ribbon, line, cursor } = props;
   const output = useRef<HTMLOutputElement>(null);
   useLayoutEffect(
     () =>
-      cursor.watch((at_nm) => {
-        if (output.current) output.current.textContent = place_says(ribbon, at_nm);
+      cursor.watch((at_s) => {
+        if (output.current) output.current.textContent = place_says(ribbon, line, at_s);
       }),
-    [ribbon, cursor],
+    [ribbon, line, cursor],
   );
   return <output class="cursor-says" ref={output} aria-live="off" />;
 }

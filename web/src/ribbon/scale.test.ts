@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { brought_into_view, clock_of, moved, Scale, ticks, zoomed } from "./scale";
+import { brought_into_view, moved, Scale, ticks, zoomed } from "./scale";
 
 const whole = { begins: 0, ends: 200 };
 
@@ -53,12 +53,5 @@ describe("the axis of the ribbon", () => {
     }
     expect(ticks(new Scale({ begins: 0, ends: 207 }, 0, 1000), "distance").map((tick) => tick.says)).toEqual(["0", "20", "40", "60", "80", "100", "120", "140", "160", "180", "200"]);
     expect(ticks(new Scale({ begins: 0.05, ends: 0.65 }, 0, 600), "distance").map((tick) => tick.says)).toEqual(["0.1", "0.2", "0.3", "0.4", "0.5", "0.6"]);
-  });
-
-  it("says times as a clock does", () => {
-    expect(clock_of(0)).toBe("0:00");
-    expect(clock_of(59.6)).toBe("1:00");
-    expect(clock_of(1508)).toBe("25:08");
-    expect(clock_of(6090)).toBe("1:41:30");
   });
 });

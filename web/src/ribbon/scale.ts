@@ -1,3 +1,5 @@
+import { clock_of } from "../flight/clock";
+
 /** What of the axis is seen: nautical miles or seconds from the beginning of the flight. */
 export interface Span {
   readonly begins: number;
@@ -57,13 +59,6 @@ const second_steps = [5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200];
 export interface Tick {
   readonly at: number;
   readonly says: string;
-}
-
-export function clock_of(seconds: number): string {
-  const whole = Math.round(seconds);
-  const two = (value: number) => String(value).padStart(2, "0");
-  const [hours, minutes] = [Math.floor(whole / 3600), Math.floor(whole / 60) % 60];
-  return hours > 0 ? `${hours}:${two(minutes)}:${two(whole % 60)}` : `${minutes}:${two(whole % 60)}`;
 }
 
 /** Round places of the axis, at least so many pixels apart. */

@@ -1,0 +1,26 @@
+// Writes tests/documents anew from the service at OMNIWAY_SERVICE: `npm run documents`. The stand-in answers with them.
+import { writeFileSync } from "node:fs";
+import { gzipSync } from "node:zlib";
+import type { AboutDocument } from "../src/api/pictures";
+import { demo } from "./demo";
+
+const service = process.env["OMNIWAY_SERVICE"] ?? "";
+if (service === "") throw new Error("OMNIWAY_SERVICE names no service");
+
+async function keep(name: string, query: string, body?: unknown): Promise<unknown> {
+  const init = body === undefined ? {} : { method: "POST", body: JSON.stringify(body), headers: { "content-type": "application/json" } };
+  const answer = await fetch(`${service}/v1/${name}${query}`, init);
+  if (!answer.ok) throw new Error(`${name}: ${answer.status} ${await answer.text()}`);
+  const document: unknown = await answer.json();
+  writeFileSync(new URL(`documents/${name}.json.gz`, import.meta.url), gzipSync(JSON.stringify(document), { level: 9 }));
+  return document;
+}
+
+const { chart } = (await keep("about", "")) as AboutDocument;
+if (!chart) throw new Error("the service has no chart");
+await keep("chart", `?west=${chart.west_deg}&south=${chart.south_deg}&east=${chart.east_deg}&north=${chart.north_deg}`);
+await keep("search", "?words=XM&most=12");
+await keep("plan", "", demo);
+const card = await keep("card", "", demo);
+await keep("ribbon", "", { card });
+await keep("panel", "", { card });

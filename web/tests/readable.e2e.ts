@@ -1,0 +1,116 @@
+import AxeBuilder from "@axe-core/playwright";
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import type { Page } from "playwright-core";
+import { fileURLToPath } from "node:url";
+import { gzipSync } from "node:zlib";
+import { describe, expect, it } from "vitest";
+import { drawn } from "./browser";
+import { demo_search } from "./demo";
+import { served } from "./served";
+
+const service = served();
+const least_type_px = 12; // 9 pt
+const views = [
+  { name: "plan", search: demo_search, ready: drawn },
+  { name: "plan by night", search: `${demo_search}&night&at=55:00&step=7`, ready: drawn },
+  { name: "card", search: `${demo_search}&view=card&step=6`, ready: (page: Page) => page.waitForSelector(".card-step") },
+  { name: "card by night", search: `${demo_search}&view=card&step=6&night`, ready: (page: Page) => page.waitForSelector(".card-step") },
+];
+const widths = [1440, 1024, 768];
+
+/** Texts smaller than allowed, as they stand on the screen: a drawing may scale its own. */
+const small_texts = (least_px: number): string[] => {
+  const found: string[] = [];
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+    const element = text.parentElement;
+    if (!element || !text.textContent?.trim() || ["TITLE", "SCRIPT", "OPTION"].includes(element.tagName.toUpperCase()) || element.closest("datalist")) continue;
+    const scale = element instanceof SVGGraphicsElement ? Math.hypot(element.getScreenCTM()?.a ?? 1, element.getScreenCTM()?.b ?? 0) : 1;
+    const size = parseFloat(getComputedStyle(element).fontSize) * scale;
+    if (size < least_px - 0.05) found.push(`${size.toFixed(1)} px: ${text.textContent.trim().slice(0, 40)}`);
+  }
+  return found;
+};
+
+describe.each(views)("$name", ({ search, ready }) => {
+  it("has no serious finding of axe", async () => {
+    const { page } = await service.open(search);
+    await ready(page);
+    const { violations } = await new AxeBuilder({ page }).analyze();
+    const serious = violations.filter((one) => one.impact === "serious" || one.impact === "critical");
+    expect(serious.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`)).toEqual([]);
+  });
+
+  it.each(widths)("can be read at %i pixels: no type below 9 pt, nothing beyond the edge", async (width) => {
+    const { page, faults } = await service.open(search, { viewport: { width, height: 900 } });
+    await ready(page);
+    expect(await page.evaluate(small_texts, least_type_px)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+    expect(faults).toEqual([]);
+  });
+});
+
+it("the ribbon is the largest of the three views", async () => {
+  for (const width of widths) {
+    const { page } = await service.open(demo_search, { viewport: { width, height: 900 } });
+    await drawn(page);
+    const area = async (view: string) => {
+      const box = (await page.locator(view).boundingBox())!;
+      return box.width * box.height;
+    };
+    const ribbon = await area(".ribbon-box");
+    expect(ribbon, `at ${width}`).toBeGreaterThan(await area(".chart-box"));
+    expect(ribbon, `at ${width}`).toBeGreaterThan(await area(".panel"));
+    await page.context().close();
+  }
+});
+
+it("who asks for less motion sees none", async () => {
+  const { page } = await service.open(demo_search, { reducedMotion: "reduce" });
+  await drawn(page);
+  const moving = await page.evaluate(() => [...document.querySelectorAll("*")].filter((element) => parseFloat(getComputedStyle(element).transitionDuration) > 0).length);
+  expect(moving).toBe(0);
+});
+
+describe("figures", () => {
+  it("the page with all its parts is below 300 kB packed", () => {
+    const folder = fileURLToPath(new URL("../dist/assets/", import.meta.url));
+    if (!existsSync(folder)) throw new Error("npm run build comes first");
+    const packed = readdirSync(folder).map((name) => gzipSync(readFileSync(folder + name)).length);
+    const total_kb = packed.reduce((sum, bytes) => sum + bytes, 0) / 1000;
+    console.log(`page, packed: ${total_kb.toFixed(0)} kB`);
+    expect(total_kb).toBeLessThan(300);
+  });
+
+  it("route and first step are drawn within 1.5 s of a cold start", async () => {
+    const { page } = await service.open(demo_search);
+    await drawn(page);
+    const at = (name: string) => page.evaluate((mark) => performance.getEntriesByName(mark)[0]?.startTime ?? NaN, name);
+    const [ribbon_ms, all_ms] = [await at("omniway-ribbon-drawn"), await at("omniway-drawn")];
+    console.log(`drawn from cold: ribbon and first step ${ribbon_ms.toFixed(0)} ms, with the chart ${all_ms.toFixed(0)} ms`);
+    expect(all_ms).toBeLessThan(1500);
+  });
+
+  it("the cursor moves all views within 50 ms", async () => {
+    const { page } = await service.open(`${demo_search}&at=20:00`);
+    await drawn(page);
+    await page.getByRole("slider").focus();
+    const times = await page.evaluate(async () => {
+      const slider = document.querySelector("[role=slider]")!;
+      const frame = () => new Promise((done) => requestAnimationFrame(done));
+      const found: number[] = [];
+      for (let press = 0; press < 21; ++press) {
+        const before = document.querySelector(".panel")!.textContent;
+        const began = performance.now();
+        slider.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", bubbles: true }));
+        while (document.querySelector(".panel")!.textContent === before) await frame();
+        // One frame more: the chart draws in the one after the cursor's.
+        await frame();
+        found.push(performance.now() - began);
+      }
+      return found.sort((one, other) => one - other);
+    });
+    console.log(`cursor to all views: median ${times[10]!.toFixed(0)} ms, slowest ${times.at(-1)!.toFixed(0)} ms`);
+    expect(times[10]!).toBeLessThan(50);
+  });
+});
