@@ -20,16 +20,12 @@ struct StatusOf {
     std::string_view code;
     unsigned status;
 };
-constexpr std::array<StatusOf, 13> statuses{{
-    {"service.body_form", 400},
-    {"service.unknown_field", 400},
-    {"service.field_", 400},
-    {"service.query", 400},
+constexpr std::array<StatusOf, 9> statuses{{
+    {"service.no_flight", 422},
     {"service.busy", 503},
-    {"service.stopping", 503},
     {"service.fault", 500},
+    {"service.", 400},
     {"app.cancelled", 503},
-    {"app.not_writable", 500},
     {"atlas.", 503},
     {"earth.", 503},
     {"app.unknown_ident", 404},

@@ -171,6 +171,7 @@ Read<PlanBody> plan_body(Fields& fields) {
 Read<app::JudgeQuestion> judge_body(Fields& fields) {
     app::JudgeQuestion question;
     std::optional<std::string> card;
+    std::optional<Error> day;
     fields.document("card", "ROUTE", card);
     if (card) {
         question.what = *card;
@@ -180,13 +181,13 @@ Read<app::JudgeQuestion> judge_body(Fields& fields) {
         read_flight(fields, question.flight);
         read_way(fields, question.flight);
         read_procedures(fields, question.flight);
+        day = read_day(fields, question.flight.today);
         if (!fields.has("route") && !fields.has("card")) {
             fields.missing("route",
                            "the route as in item 15 of a flight plan, or card, the document of a card");
         }
     }
     read_aircraft(fields, question.flight.aircraft, &question.aircraft_named);
-    const auto day = read_day(fields, question.flight.today);
     fields.refuse_others(card ? of_a_card : "");
     question.flight.files = given(fields);
     return read_so_far(fields, day, std::move(question));
@@ -275,7 +276,6 @@ Read<RehearseBody> rehearse_body(Fields& fields) {
     if (card) {
         question.card = *card;
         read_aircraft(fields, question.flight.aircraft, &question.aircraft_named);
-        day = read_day(fields, question.flight.today);
     } else {
         day = read_planned_flight(fields, question.flight);
     }
@@ -318,12 +318,11 @@ Read<app::DebriefQuestion> debrief_body(Fields& fields) {
     fields.number("flight_of_track", "--track", question.flight_of_track);
     fields.number("longest_gap_s", "--gap", question.longest_gap_s);
     read_aircraft(fields, question.flight.aircraft, &question.aircraft_named);
-    const auto day = read_day(fields, question.flight.today);
     fields.refuse_others();
     question.card = card.value_or("");
     question.track = track.value_or("");
     question.flight.files = given(fields);
-    return read_so_far(fields, day, std::move(question));
+    return read_so_far(fields, std::nullopt, std::move(question));
 }
 
 }  // namespace omniway::service::detail

@@ -55,10 +55,10 @@ std::string text_of(boost::beast::string_view view) {
 // A text of several lines is one event of several `data` lines, which whoever reads it joins again.
 std::string event_of(std::string_view name, std::string_view data) {
     std::string event = fmt::format("event: {}\n", name);
-    while (!data.empty()) {
-        const std::size_t end = std::min(data.find('\n'), data.size());
-        event += fmt::format("data: {}\n", data.substr(0, end));
-        data.remove_prefix(std::min(data.size(), end + 1));
+    for (std::size_t begin = 0; begin <= data.size();) {
+        const std::size_t end = std::min(data.find('\n', begin), data.size());
+        event += fmt::format("data: {}\n", data.substr(begin, end - begin));
+        begin = end + 1;
     }
     return event + "\n";
 }

@@ -1,0 +1,637 @@
+#!/usr/bin/env python3
+"""`omniway serve` as its clients meet it, friendly ones and others.
+
+    service_test.py OMNIWAY SHARE_FOLDER [unittest arguments]
+
+What is asked over HTTP is held to what the command prints, byte for byte; every example of api/openapi.yaml is replayed; and malformed
+requests are drawn from that file: 2,000, or as many as OMNIWAY_FUZZ_REQUESTS says. Statuses and fields of HTTP are those of RFC 9110 and 9112,
+problems those of RFC 9457, events those of the HTML Living Standard, 9.2.
+"""
+import concurrent.futures
+import http.client
+import json
+import os
+import pathlib
+import random
+import re
+import signal
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+import unittest
+
+import yaml
+
+OMNIWAY = pathlib.Path(sys.argv.pop(1)).resolve()
+SHARE = pathlib.Path(sys.argv.pop(1)).resolve()
+sys.argv = [sys.argv[0], OMNIWAY, SHARE, *sys.argv[1:]]
+sys.path.insert(0, str(pathlib.Path(__file__).parent))
+from command_test import check_schema, schema_of  # noqa: E402  (takes the two arguments)
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+ENVIRONMENT = {**{key: value for key, value in os.environ.items() if key != "XDG_DATA_HOME"},
+               "OMNIWAY_ATLAS": str(os.environ.get("OMNIWAY_DEMO_ATLAS", SHARE / "demo.atlas"))}
+OPENAPI = yaml.safe_load((ROOT / "api/openapi.yaml").read_text(encoding="utf-8"))
+CODES = set(re.findall(r"^\| `([a-z_.]+)`", (ROOT / "docs/errors.md").read_text(encoding="utf-8"), re.MULTILINE))
+DAY = "2026-11-25"
+FLIGHT = {"from": "XDOV", "to": "XMRA", "wind": "270/20", "date": DAY}
+MIB = 1 << 20
+
+
+class Server:
+    def __init__(self, *words):
+        self.process = subprocess.Popen([OMNIWAY, "serve", "--port", "0", *words], stdout=subprocess.PIPE,
+                                        stderr=subprocess.PIPE, text=True, env=ENVIRONMENT)
+        line = self.process.stdout.readline()
+        found = re.match(r"omniway: listening at (http://(\[?[^/\]]+\]?):(\d+)/(\S*))\n$", line)
+        if not found:
+            raise AssertionError(f"{line!r} {self.process.stderr.read()}")
+        self.url, self.address, self.port, self.rest = found[1], found[2], int(found[3]), found[4]
+
+    def stop(self, number=signal.SIGTERM, timeout=20):
+        self.process.send_signal(number)
+        return self.process.wait(timeout)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        if self.process.poll() is None:
+            self.process.kill()
+            self.process.wait()
+        self.process.stdout.close()
+        self.process.stderr.close()
+
+    def connect(self, timeout=60):
+        return socket.create_connection((self.address, self.port), timeout)
+
+    def ask(self, method, path, body=None, fields=None, timeout=60):
+        """Status, fields in lower case, body."""
+        connection = http.client.HTTPConnection(self.address, self.port, timeout=timeout)
+        try:
+            data = json.dumps(body).encode() if isinstance(body, dict) else body
+            sent = {**({"Content-Type": "application/json"} if data is not None else {}), **(fields or {})}
+            connection.request(method, path, data, sent)
+            answer = connection.getresponse()
+            return answer.status, {name.lower(): value for name, value in answer.getheaders()}, answer.read()
+        finally:
+            connection.close()
+
+    def raw(self, data, timeout=60):
+        """All that comes back until the service closes."""
+        with self.connect(timeout) as wire:
+            wire.sendall(data)
+            wire.shutdown(socket.SHUT_WR)
+            pieces = []
+            try:
+                while piece := wire.recv(65536):
+                    pieces.append(piece)
+            except ConnectionResetError:
+                pass
+            return b"".join(pieces)
+
+
+def events(body):
+    """[(name, data)]: the lines of `data` of one event are joined by newlines."""
+    told = []
+    for block in body.decode().split("\n\n"):
+        lines = block.split("\n")
+        data = [line.removeprefix("data: ") for line in lines if line.startswith("data: ") or line == "data:"]
+        if lines[0].startswith("event: "):
+            told.append((lines[0].removeprefix("event: "), "\n".join(data)))
+    return told
+
+
+def command(*words, files=None):
+    """What the command prints; files lie where it runs."""
+    with tempfile.TemporaryDirectory() as folder:
+        for name, text in (files or {}).items():
+            (pathlib.Path(folder) / name).write_text(text, encoding="utf-8")
+        done = subprocess.run([OMNIWAY, *map(str, words)], capture_output=True, cwd=folder, env=ENVIRONMENT, timeout=300,
+                              check=False)
+        return done.stdout
+
+
+def card_of(**asked):
+    return json.loads(command("plan", asked["from"], asked["to"], "--date", DAY, "--wind", asked.get("wind", "0/0"),
+                              "--card", "-"))
+
+
+class WithServer(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.server = Server()
+        cls.addClassCleanup(cls.server.__exit__)
+
+    def problem(self, answer, status, *codes):
+        got, fields, body = answer
+        self.assertEqual(got, status, body[:500])
+        self.assertEqual(fields["content-type"], "application/problem+json")
+        document = json.loads(body)
+        self.assertEqual(check_schema(document, OPENAPI["components"]["schemas"]["Problem"]), [])
+        self.assertEqual(document["status"], status)
+        for code in codes:
+            self.assertIn(code, [error["code"] for error in document["errors"]], body)
+        return document
+
+    def post(self, path, body, **more):
+        return self.server.ask("POST", path, body, **more)
+
+
+class TheSameAsTheCommand(WithServer):
+    def holds(self, path, body, *words, files=None):
+        status, _, answer = self.post(path, body)
+        self.assertEqual(status, 200, answer[:800])
+        if path == "/v1/rehearse":
+            name, answer = events(answer)[-1]
+            self.assertEqual(name, "answer")
+            answer = answer.encode()
+        self.assertEqual(answer, command(*words, files=files))
+        return answer
+
+    def test_a_plan(self):
+        self.holds("/v1/plan", {**FLIGHT, "without": ["XUM"], "choices": 2}, "plan", "XDOV", "XMRA", "--wind", "270/20", "--date",
+                   DAY, "--without", "XUM", "--choices", 2, "--json")
+
+    def test_a_plan_by_the_texts_of_files(self):
+        aircraft = (SHARE / "aircraft/twin.toml").read_text(encoding="utf-8")
+        self.holds("/v1/plan", {**FLIGHT, "aircraft": aircraft}, "plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY,
+                   "--aircraft", "./aircraft.toml", "--json", files={"aircraft.toml": aircraft})
+
+    def test_a_flight_that_cannot_be_flown_is_an_answer(self):
+        body = self.holds("/v1/plan", {**FLIGHT, "without": ["XDV", "XCO"], "reception": "volume"}, "plan", "XDOV", "XMRA", "--wind",
+                          "270/20", "--date", DAY, "--without", "XDV", "--without", "XCO", "--reception", "volume", "--json")
+        self.assertIn(json.loads(body)["verdict"], ("flyable", "flyable if", "not flyable"))
+
+    def test_a_card_and_what_the_judge_says_of_it(self):
+        text = self.holds("/v1/card", FLIGHT, "plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--card", "-").decode()
+        self.holds("/v1/judge", {"card": json.loads(text)}, "judge", "card", "--json", files={"card": text})
+
+    def test_a_route_by_hand_judged_and_explained(self):
+        route = "XDOV DCT XDV V14 XKE DCT XHU DCT XODEL V12 XOBAN XMRA"
+        self.holds("/v1/judge", {"route": route, "wind": "270/20", "date": DAY}, "judge", route, "--wind", "270/20", "--date", DAY,
+                   "--json")
+        self.holds("/v1/why", {"from": "XDOV", "to": "XMRA", "route": route, "date": DAY}, "why", "XDOV", "XMRA", route, "--date",
+                   DAY, "--json")
+
+    def test_what_is_heard(self):
+        self.holds("/v1/hear", {"from": "XMR", "to": "XRG", "altitude_ft": 5000}, "hear", "XMR", "XRG", "--altitude", 5000, "--json")
+        self.holds("/v1/hear", {"at": "40.3,-171,5000", "all": True}, "hear", "--at", "40.3,-171,5000", "--all", "--json")
+        points = "lat_deg,lon_deg,altitude_ft\n40.3,-171,5000\n41,-170,9000\n"
+        self.holds("/v1/hear", {"points": points}, "hear", "--points", "points", "--json", files={"points": points})
+
+    def test_where_the_aircraft_is(self):
+        words = ["--vor", "XKE=084", "--dme=XHU=21.5", "--altitude", "6000"]
+        self.holds("/v1/find", {"words": words, "date": DAY}, "find", *words, "--date", DAY, "--json")
+        card = json.dumps(card_of(**FLIGHT))
+        self.holds("/v1/find", {"words": ["--vor", "XDV=273", "--altitude", "9000"], "card": json.loads(card)}, "find", "--vor",
+                   "XDV=273", "--altitude", 9000, "--card", "card", "--json", files={"card": card})
+
+    def test_a_rehearsal_and_the_debrief_of_one_of_its_flights(self):
+        card = json.dumps(card_of(**FLIGHT))
+        self.holds("/v1/rehearse", {"card": json.loads(card), "flights": 20, "seed": 7}, "rehearse", "card", "--flights", 20, "--seed",
+                   7, "--json", files={"card": card})
+        with tempfile.TemporaryDirectory() as folder:
+            file = pathlib.Path(folder) / "flown.gpx"
+            command("rehearse", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--example", 1, "--gpx", file)
+            track = file.read_text(encoding="utf-8")
+        self.holds("/v1/debrief", {"card": json.loads(card), "track": track, "longest_gap_s": 30}, "debrief", "card", "track", "--gap",
+                   30, "--json", files={"card": card, "track": track})
+
+    def test_one_flight_of_a_rehearsal(self):
+        self.holds("/v1/rehearse", {**FLIGHT, "example": 3}, "rehearse", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--example",
+                   3, "--json")
+
+    def test_what_is_recorded_of_an_ident(self):
+        for ident in ("XMR", "XMRA", "V12", "XMRA/I27"):
+            status, _, body = self.server.ask("GET", f"/v1/show?ident={ident.replace('/', '%2F')}")
+            self.assertEqual((status, body), (200, command("show", ident, "--json")))
+
+
+def operations():
+    for path, methods in OPENAPI["paths"].items():
+        for method, operation in methods.items():
+            yield path, method.upper(), operation
+
+
+def fields_of(schema):
+    """Every field of a body with its schema, through $ref and allOf."""
+    if "$ref" in schema:
+        return fields_of(OPENAPI["components"]["schemas"][schema["$ref"].rsplit("/", 1)[1]])
+    found = dict(schema.get("properties", {}))
+    for part in schema.get("allOf", []):
+        found.update(fields_of(part))
+    return found
+
+
+def body_of(operation):
+    return operation.get("requestBody", {}).get("content", {}).get("application/json")
+
+
+class TheDescription(WithServer):
+    def test_every_example_is_answered_as_it_is_described(self):
+        for path, method, operation in operations():
+            with self.subTest(path=path):
+                body = body_of(operation)
+                asked = "&".join(f"{each['name']}={each['example']}" for each in operation.get("parameters", []))
+                status, fields, answer = self.server.ask(method, f"{path}?{asked}" if asked else path, body and body["example"])
+                expected = body.get("x-example-status", 200) if body else 200
+                self.assertEqual(status, expected, answer[:500])
+                if expected != 200:
+                    continue
+                (form, described), = operation["responses"]["200"]["content"].items()
+                self.assertEqual(fields["content-type"], form)
+                text = events(answer)[-1][1] if form == "text/event-stream" else answer
+                schema = json.loads((ROOT / "api" / described["schema"]["$ref"]).read_text())
+                self.assertEqual(check_schema(json.loads(text), schema), [])
+
+    def test_it_has_every_route_of_the_program_and_no_other(self):
+        routes = re.findall(r'\{"(GET|POST)", "(/v1/[a-z]+)"', (ROOT / "src/service/detail/routes.cpp").read_text())
+        self.assertEqual(sorted((path, method) for method, path in routes), sorted((path, method) for path, method, _ in operations()))
+        for method, path in routes:
+            status, fields, _ = self.server.ask("PUT", path, b"{}")
+            self.assertEqual((status, fields["allow"]), (405, "GET, HEAD" if method == "GET" else method))
+
+    # Words of a command that have no field: what is printed where, what is written, and what is asked of another endpoint.
+    OF_PRINTING = {"--help", "--json", "--atlas"}
+    LEFT_OUT = {"plan": {"--card"}, "judge": {"--why"}, "why": {"--all"},
+                "hear": {"--svg", "--map", "--area", "--cell", "--out", "--kind", "--criteria"}, "find": {"--batch"},
+                "rehearse": {"--gpx"}, "debrief": set(),
+                "show": {"--telling", "--altitude", "--aircraft", "--track", "--criteria", "--use", "--reception", "--date",
+                         "--procedures", "--wind", "--via", "--reversal", "--svg"}}
+    # Commands of files and folders, which are of this machine; and answers that a plan, a card or a find holds too.
+    NO_ENDPOINT = {"import", "atlas", "aircraft", "serve", "navlog", "losses", "divert"}
+
+    def test_every_command_has_an_endpoint_and_every_word_a_field(self):
+        commands = set(re.findall(r"^  ([a-z]+) ", command("--help").decode().split("Subcommands:")[1], re.MULTILINE))
+        asked = {operation["x-command"].split()[0] for _, _, operation in operations()}
+        self.assertEqual(commands, asked | self.NO_ENDPOINT)
+        self.assertEqual(asked & self.NO_ENDPOINT, set())
+        for path, _, operation in operations():
+            with self.subTest(path=path):
+                name = operation["x-command"].split()[0]
+                words = set(re.findall(r"^  (?:-\w,)?(--[a-z-]+)", command(name, "--help").decode(), re.MULTILINE))
+                body = body_of(operation)
+                fields = fields_of(body["schema"]) if body else {each["name"]: each for each in operation["parameters"]}
+                options = {word for field in fields.values() for word in field["x-option"].split() if word.startswith("--")}
+                self.assertEqual(words - self.OF_PRINTING, options | self.LEFT_OUT[name])
+                self.assertEqual(options & self.LEFT_OUT[name], set())
+
+    def test_every_field_of_the_description_is_known_to_the_program_and_no_other(self):
+        for path, method, operation in operations():
+            if not body_of(operation):
+                continue
+            with self.subTest(path=path):
+                described = set(fields_of(body_of(operation)["schema"]))
+                known = set()
+                for extra in ({}, {"card": {}}, {"at": "0,0,0"}):
+                    _, _, body = self.server.ask(method, path, {"zzzzzzzzzzzz": 1, **extra})
+                    said = [error["message"] for error in json.loads(body)["errors"] if error["code"] == "service.unknown_field"]
+                    for message in said:
+                        known |= set(re.search(r"allowed are (.*)$", message)[1].split(", ")) if "zzzz" in message else set()
+                self.assertEqual(known, described)
+
+
+class WhoMayAsk(WithServer):
+    def test_another_host_is_refused_whatever_leads_here(self):
+        port = self.server.port
+        for host in ("example.org", f"example.org:{port}", "127.0.0.1", "localhost", "", f"127.0.0.1:{port + 1}",
+                     f"127.0.0.1:{port}.example.org", f"127.0.0.1:{port}@example.org"):
+            with self.subTest(host=host):
+                self.problem(self.server.ask("GET", "/", fields={"Host": host}), 403, "service.host")
+        for host in (f"127.0.0.1:{port}", f"localhost:{port}", f"LOCALHOST:{port}", f"[::1]:{port}"):
+            self.assertEqual(self.server.ask("GET", "/", fields={"Host": host})[0], 200)
+        for lines in (b"", f"Host: 127.0.0.1:{port}\r\nHost: 127.0.0.1:{port}\r\n".encode()):
+            self.assertIn(b"service.host", self.server.raw(b"GET / HTTP/1.1\r\n" + lines + b"\r\n"))
+
+    def test_another_page_is_refused(self):
+        for origin in ("http://example.org", "null", f"https://127.0.0.1:{self.server.port}", "http://127.0.0.1",
+                       f"http://127.0.0.1:{self.server.port}.example.org"):
+            with self.subTest(origin=origin):
+                answer = self.post("/v1/plan", FLIGHT, fields={"Origin": origin})
+                self.problem(answer, 403, "service.origin")
+                self.assertNotIn("access-control-allow-origin", answer[1])
+        own = {"Origin": f"http://localhost:{self.server.port}"}
+        answer = self.server.ask("GET", "/v1/show?ident=XMR", fields=own)
+        self.assertEqual(answer[0], 200)
+        self.assertEqual([name for name in answer[1] if name.startswith("access-control")], [])
+        self.problem(self.server.ask("OPTIONS", "/v1/plan", fields=own), 405, "service.method")
+
+    def test_a_form_of_another_page_is_no_question(self):
+        for form in ("text/plain", "application/x-www-form-urlencoded", "application/jsonp"):
+            self.problem(self.post("/v1/plan", FLIGHT, fields={"Content-Type": form}), 415, "service.content_type")
+        self.assertEqual(self.post("/v1/hear", {"at": "40.3,-171,5000"}, fields={"Content-Type": "application/json; charset=utf-8"})[0],
+                         200)
+
+    def test_every_answer_says_what_a_browser_may_do_with_it(self):
+        for answer in (self.server.ask("GET", "/"), self.server.ask("GET", "/nowhere"), self.server.ask("GET", "/v1/show?ident=XMR")):
+            policy = dict(each.strip().split(" ", 1) for each in answer[1]["content-security-policy"].split(";"))
+            self.assertEqual((policy["default-src"], policy["script-src"], policy["frame-ancestors"]), ("'none'", "'self'", "'none'"))
+            self.assertNotIn("unsafe", answer[1]["content-security-policy"])
+            self.assertEqual((answer[1]["x-content-type-options"], answer[1]["referrer-policy"]), ("nosniff", "no-referrer"))
+            self.assertRegex(answer[1]["date"], r"^[A-Z][a-z]{2}, \d\d [A-Z][a-z]{2} \d{4} \d\d:\d\d:\d\d GMT$")
+
+    def test_the_network_is_asked_for_and_then_asks_for_a_token(self):
+        with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+            try:
+                probe.connect(("192.0.2.1", 9))  # sends nothing (RFC 5737: an address of nobody)
+            except OSError:
+                self.skipTest("this machine has no address but its loopback one")
+            address = probe.getsockname()[0]
+        for words, code in ((("--address", address), "serve.network_not_allowed"), (("--address", "0.0.0.0"), "serve.address"),
+                            (("--address", "elsewhere"), "serve.address"), (("--port", "65536"), "app.out_of_range")):
+            done = subprocess.run([OMNIWAY, "serve", *words], capture_output=True, text=True, env=ENVIRONMENT, timeout=20,
+                                  check=False)
+            self.assertEqual((done.returncode, done.stdout), (2, ""))
+            self.assertIn(code, done.stderr)
+        with Server("--address", address, "--allow-network") as server:
+            token = re.fullmatch(r"\?token=([0-9a-f]{32})", server.rest)[1]
+            for path in ("/", "/v1/show?ident=XMR", "/?token=" + "0" * 32, "/v1/show?token=" + token):
+                answer = server.ask("GET", path)
+                self.problem(answer, 401, "service.token")
+                self.assertIn("www-authenticate", answer[1])
+            status, fields, _ = server.ask("GET", f"/?token={token}")
+            self.assertEqual((status, fields["location"]), (303, "/"))
+            cookie, *rules = fields["set-cookie"].split("; ")
+            self.assertEqual(sorted(rules), ["HttpOnly", "Path=/", "SameSite=Strict"])
+            self.assertNotIn(token, cookie)
+            self.problem(server.ask("GET", f"/?token={token}"), 401, "service.token")
+            self.assertEqual(server.ask("GET", "/", fields={"Cookie": cookie})[0], 200)
+            self.assertEqual(server.ask("GET", "/v1/show?ident=XMR", fields={"Cookie": f"other=1; {cookie}"})[0], 200)
+            self.problem(server.ask("GET", "/", fields={"Cookie": cookie[:-1]}), 401, "service.token")
+            self.problem(server.ask("GET", "/", fields={"Cookie": cookie, "Host": "localhost"}), 403, "service.host")
+
+
+class NoFileFromOutside(WithServer):
+    def test_a_path_in_a_target_is_nowhere(self):
+        for path in ("/../../etc/passwd", "/..%2f..%2fetc/passwd", "/assets/../../../etc/passwd", "//etc/passwd", "/assets/%00", "/.git/config"):
+            answer = self.server.ask("GET", path)
+            self.problem(answer, 404, "service.path")
+            self.assertNotIn(b"root:", answer[2])
+
+    def test_a_path_in_a_field_is_refused_though_the_command_would_read_it(self):
+        aircraft = str(SHARE / "aircraft/twin.toml")
+        self.assertIn(b'"plan"', command("plan", "XDOV", "XMRA", "--aircraft", aircraft, "--json"))
+        for name in (aircraft, "/etc/passwd", "../aircraft/twin", "./twin.toml", "aircraft.toml"):
+            self.problem(self.post("/v1/plan", {**FLIGHT, "aircraft": name}), 422, "app.unknown_aircraft")
+            self.problem(self.post("/v1/find", {"words": ["--vor", "XKE=084", "--altitude", "6000", "--aircraft", name]}), 422,
+                         "app.unknown_aircraft")
+        with tempfile.NamedTemporaryFile("w", suffix=".card") as file:
+            file.write(json.dumps(card_of(**FLIGHT)))
+            file.flush()
+            self.assertIn(b'"judge"', command("judge", file.name, "--json"))
+            self.problem(self.post("/v1/judge", {"route": file.name}), 422, "app.neither_file_nor_route")
+            self.problem(self.post("/v1/find", {"words": ["--card", file.name]}), 422, "app.find_option")
+        document = self.problem(self.post("/v1/rehearse", {**FLIGHT, "errors": "/etc/passwd"}), 422, "app.file_not_given")
+        self.assertNotIn("root:", json.dumps(document))
+        for field in ("minima", "winds_bulletin"):
+            body = {**FLIGHT, field: "/etc/passwd", **({"winds_station": "XXX"} if field == "winds_bulletin" else {})}
+            _, _, answer = self.post("/v1/plan", body)
+            self.assertNotIn(b"root:", answer)
+
+
+class WhatIsWrong(WithServer):
+    def test_a_fault_stands_at_its_field(self):
+        document = self.problem(self.post("/v1/plan", {**FLIGHT, "altitude_ft": 90000, "wind": "270/"}), 422, "app.out_of_range")
+        self.assertEqual({error["where"] for error in document["errors"]}, {"/altitude_ft", "/wind"})
+        document = self.problem(self.post("/v1/plan", {**FLIGHT, "altitude_ft": "high", "via": ["XKE", 3], "altitud_ft": 1, "a/b~": 1}),
+                                400, "service.field_type", "service.unknown_field")
+        self.assertEqual({error["where"] for error in document["errors"]}, {"/altitude_ft", "/via/1", "/altitud_ft", "/a~1b~0"})
+        self.problem(self.post("/v1/plan", {"from": "XDOV"}), 400, "service.field_missing")
+        self.problem(self.post("/v1/plan", {**FLIGHT, "date": "tomorrow"}), 422, "cli.date")
+        self.problem(self.post("/v1/plan", {**FLIGHT, "to": "XNOWHERE"}), 404, "app.unknown_ident")
+        self.problem(self.post("/v1/judge", {"card": card_of(**FLIGHT), "wind": "270/20"}), 400, "service.unknown_field")
+        self.problem(self.post("/v1/plan", {**FLIGHT, "from": "X" * 257}), 400, "service.field_length")
+        self.problem(self.post("/v1/plan", {**FLIGHT, "via": ["XKE"] * 201}), 400, "service.field_length")
+        for body in (b"", b"{", b"[]", b'{"from": "\xff"}', b'{"from": 1e999}', b'{"from":"XDOV","from":"XMRA"}', b"[" * 100000,
+                     b'{"a":' * 3000 + b"1" + b"}" * 3000, json.dumps({str(i): i for i in range(300)}).encode()):
+            self.problem(self.post("/v1/plan", body), 400, "service.body_form")
+        for query in ("", "?", "?ident", "?ident=%zz", "?ident=%ff", "?ident=XMR&ident=XMR", "?ident=" + "X" * 300, "?other=XMR"):
+            self.assertIn(self.server.ask("GET", f"/v1/show{query}")[0], (400, 404))
+        self.problem(self.server.ask("GET", "/v1/show?ident=%ff"), 400, "service.query")
+
+    def test_too_much_is_refused_before_it_is_kept(self):
+        port = self.server.port
+        head = f"POST /v1/plan HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nContent-Type: application/json\r\n".encode()
+        self.problem(self.post("/v1/plan", b" " * (4 * MIB + 1)), 413, "service.body_size")
+        self.assertIn(b" 413 ", self.server.raw(head + b"Content-Length: 99999999999\r\n\r\n").split(b"\r\n")[0])
+        with self.server.connect() as wire:
+            wire.sendall(head + b"Transfer-Encoding: chunked\r\n\r\n")
+            answer = b""
+            try:
+                for _ in range(80):
+                    wire.sendall(b"10000\r\n" + b" " * 65536 + b"\r\n")
+            except OSError:
+                pass
+            answer = wire.recv(65536)
+        self.assertTrue(answer.startswith(b"HTTP/1.1 413 "), answer[:100])
+        self.assertIn(b" 431 ", self.server.raw(head + b"X: " + b"x" * 20000 + b"\r\n\r\n").split(b"\r\n")[0])
+        for line in (b"GET", b"GET / HTTP/9.9", b"\x16\x03\x01\x02\x00", b"GET http://example.org/ HTTP/1.1", b"GET * HTTP/1.1"):
+            first = self.server.raw(line + f"\r\nHost: 127.0.0.1:{port}\r\n\r\n".encode()).split(b"\r\n")[0]
+            self.assertIn(b" 400 ", first, line)
+        both = head + b"Content-Length: 3\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n"
+        self.assertIn(b" 400 ", self.server.raw(both).split(b"\r\n")[0])
+
+    def test_methods_paths_and_connections_are_as_http_has_them(self):
+        self.problem(self.server.ask("GET", "/v1/nothing"), 404, "service.path")
+        self.assertEqual(self.problem(self.server.ask("GET", "/v1/plan"), 405, "service.method")["instance"], "/v1/plan")
+        self.assertEqual(self.server.ask("DELETE", "/")[1]["allow"], "GET, HEAD")
+        whole = self.server.ask("GET", "/v1/show?ident=XMR")
+        head = self.server.ask("HEAD", "/v1/show?ident=XMR")
+        self.assertEqual((head[0], head[1]["content-length"], head[2]), (200, str(len(whole[2])), b""))
+        connection = http.client.HTTPConnection(self.server.address, self.server.port, timeout=30)
+        connection.request("GET", "/v1/show?ident=XMR")
+        wire = connection.sock
+        for _ in range(3):
+            self.assertEqual(connection.getresponse().read(), whole[2])
+            connection.request("GET", "/v1/show?ident=XMR")
+            self.assertIs(connection.sock, wire)
+        connection.close()
+        with self.server.connect() as wire:
+            body = json.dumps({"at": "40.3,-171,5000"}).encode()
+            wire.sendall(f"POST /v1/hear HTTP/1.1\r\nHost: 127.0.0.1:{self.server.port}\r\nContent-Type: application/json\r\n"
+                         f"Expect: 100-continue\r\nContent-Length: {len(body)}\r\n\r\n".encode())
+            self.assertEqual(wire.recv(25), b"HTTP/1.1 100 Continue\r\n\r\n")
+            wire.sendall(body)
+            self.assertTrue(wire.recv(100).startswith(b"HTTP/1.1 200 "))
+
+    def test_the_page_says_when_it_is_the_same(self):
+        status, fields, body = self.server.ask("GET", "/", fields={"Accept-Encoding": "identity"})
+        self.assertEqual((status, fields["content-type"]), (200, "text/html; charset=utf-8"))
+        self.assertTrue(body.startswith(b"<!doctype html>"))
+        if "etag" in fields:  # the page was built
+            again = self.server.ask("GET", "/", fields={"If-None-Match": fields["etag"]})
+            self.assertEqual((again[0], again[2]), (304, b""))
+
+
+def worthless(draw, kind):
+    """A value for a field of that type, mostly of another one."""
+    texts = ["", "X", "XMRA", "\u0000", "é" * 60, "-1", "270/20", "../../etc/passwd", "%s%n", "X" * 300, "\n", "{}", "XKE/15", "\ud7ff"]
+    return draw.choice([None, True, -1, 0, 1e300, -1e-300, 2 ** 63, 10 ** 30, 3.5, [], {}, [[]], [None], ["XKE"], [1], {"a": {}},
+                        draw.choice(texts), [draw.choice(texts) for _ in range(draw.randrange(4))], {kind: kind}])
+
+
+def malformed(draw):
+    """Method, path, body as bytes."""
+    path, method, operation = draw.choice(list(operations()))
+    body = body_of(operation)
+    if body is None or draw.random() < 0.05:
+        junk = "".join(draw.choice("abXMR%/?&=.\\\"'<>0129") for _ in range(draw.randrange(30)))
+        return draw.choice(["GET", method]), f"{path}?{draw.choice(['', 'ident='])}{junk}".replace("%", "%25" if draw.random() < 0.5 else "%"), None
+    fields = fields_of(body["schema"])
+    asked = {name: worthless(draw, fields[name].get("type", "object")) for name in draw.sample(sorted(fields), draw.randrange(1, 5))}
+    if draw.random() < 0.5:
+        example = {name: value for name, value in body["example"].items() if draw.random() < 0.8}
+        asked = {**example, **asked}
+    if draw.random() < 0.2:
+        asked[draw.choice(["", "frm", "a/b", "__proto__", "x" * 500])] = worthless(draw, "string")
+    asked.pop("prove", None)  # work without end is no fault of form
+    asked = {**asked, "flights": 1} if path == "/v1/rehearse" and "flights" not in asked else asked
+    if isinstance(asked.get("flights"), (int, float)) and asked["flights"] > 1:
+        asked["flights"] = 2 ** 63
+    data = json.dumps(asked).encode()
+    if draw.random() < 0.2:
+        place = draw.randrange(len(data))
+        data = data[:place] + bytes([draw.randrange(256)]) + data[place + draw.randrange(3):]
+    return method, path, data
+
+
+class WhatOthersDo(WithServer):
+    def test_malformed_requests_are_refused_and_nothing_falls_over(self):
+        number = int(os.environ.get("OMNIWAY_FUZZ_REQUESTS", 2000))
+        draw = random.Random(20261127)
+        asked = [malformed(draw) for _ in range(number)]
+        statuses = {}
+
+        def ask(request):
+            method, path, body = request
+            try:
+                return request, self.server.ask(method, path.replace(" ", "%20"), body, timeout=120)
+            except http.client.HTTPException as fault:
+                return request, fault
+
+        with concurrent.futures.ThreadPoolExecutor(4) as pool:
+            for request, answer in pool.map(ask, asked):
+                self.assertIsInstance(answer, tuple, request)
+                status, fields, body = answer
+                statuses[status] = statuses.get(status, 0) + 1
+                self.assertIn(status, (200, 400, 404, 405, 415, 422), (request, body[:300]))
+                if status != 200:
+                    self.assertEqual(fields["content-type"], "application/problem+json")
+                    for error in json.loads(body)["errors"]:
+                        self.assertIn(error["code"], CODES, request)
+        self.assertIsNone(self.server.process.poll())
+        self.assertGreater(statuses.get(400, 0), number // 3, statuses)
+        print(f"\n{number} malformed requests: {dict(sorted(statuses.items()))}", file=sys.stderr)
+
+    def test_two_hundred_stalled_connections_delay_nobody(self):
+        head = f"POST /v1/plan HTTP/1.1\r\nHost: 127.0.0.1:{self.server.port}\r\nContent-Type: application/json\r\n".encode()
+        began = [b"", b"GET / HT", head, head + b"Content-Length: 1000\r\n\r\n{", head + b"Transfer-Encoding: chunked\r\n\r\n10\r\n"]
+
+        def quick():
+            since = time.monotonic()
+            self.assertEqual(self.server.ask("GET", "/v1/show?ident=XMR")[0], 200)
+            return time.monotonic() - since
+
+        alone = sorted(quick() for _ in range(9))[4]
+        wires = []
+        try:
+            for i in range(200):
+                wires.append(self.server.connect())
+                wires[-1].sendall(began[i % len(began)])
+            beside = sorted(quick() for _ in range(9))[4]
+            print(f"\nshow: {alone * 1e3:.1f} ms alone, {beside * 1e3:.1f} ms beside 200 stalled connections (medians of 9)", file=sys.stderr)
+            self.assertLess(beside, alone * 3 + 0.2)
+            # And none of them is kept for ever: 30 s at most (Limits), seen by its end.
+            for wire in wires[:5]:
+                wire.settimeout(40)
+                self.assertEqual(wire.recv(1), b"")
+        finally:
+            for wire in wires:
+                wire.close()
+
+    def test_fifty_clients_at_once_are_all_answered(self):
+        since = []
+
+        def client(_):
+            began = time.monotonic()
+            got = self.server.ask("GET", "/v1/show?ident=XMR")[0], self.post("/v1/hear", {"at": "40.3,-171,5000"})[0]
+            since.append((time.monotonic() - began) / 2)
+            return got
+
+        with concurrent.futures.ThreadPoolExecutor(50) as pool:
+            self.assertEqual(set(pool.map(client, range(100))), {(200, 200)})
+        since.sort()
+        print(f"\n50 clients, show and hear: median {since[50] * 1e3:.0f} ms, longest {since[-1] * 1e3:.0f} ms", file=sys.stderr)
+
+    def test_beyond_what_may_wait_the_answer_is_to_come_again(self):
+        with Server() as server, concurrent.futures.ThreadPoolExecutor(200) as pool:
+            answers = list(pool.map(lambda _: server.ask("POST", "/v1/plan", FLIGHT, timeout=200), range(200)))
+            busy = [answer for answer in answers if answer[0] != 200]
+            self.assertGreater(len(busy), 0)
+            for answer in busy:
+                self.problem(answer, 503, "service.busy")
+                self.assertEqual(answer[1]["retry-after"], "1")
+            self.assertEqual(len({answer[2] for answer in answers if answer[0] == 200}), 1)
+
+
+class Stopping(unittest.TestCase):
+    def rehearsing(self, server, flights):
+        body = json.dumps({**FLIGHT, "flights": flights}).encode()
+        wire = server.connect()
+        wire.sendall(f"POST /v1/rehearse HTTP/1.1\r\nHost: 127.0.0.1:{server.port}\r\nContent-Type: application/json\r\n"
+                     f"Content-Length: {len(body)}\r\n\r\n".encode() + body)
+        told = b""
+        while b"event: progress" not in told:
+            piece = wire.recv(65536)
+            self.assertTrue(piece, told)
+            told += piece
+        return wire, told
+
+    def test_a_signal_lets_what_is_being_answered_be_finished(self):
+        for number in (signal.SIGTERM, signal.SIGINT):
+            with self.subTest(signal=number), Server() as server:
+                idle = server.connect()
+                wire, told = self.rehearsing(server, 1500)
+                server.process.send_signal(number)
+                with wire:
+                    while piece := wire.recv(65536):
+                        told += piece
+                self.assertIn(b"event: answer", told)
+                self.assertTrue(told.endswith(b"0\r\n\r\n"), told[-100:])
+                self.assertEqual(idle.recv(1), b"")
+                idle.close()
+                self.assertEqual(server.process.wait(10), 0)
+                with self.assertRaises(OSError):
+                    server.connect()
+
+    def test_a_client_that_leaves_gives_its_rehearsal_up(self):
+        with Server() as server:
+            wire, _ = self.rehearsing(server, 1000000)
+            wire.close()
+            began = time.monotonic()
+            # A thread computes it no more: as many questions as there are threads are answered, and the service ends at once.
+            self.assertEqual(server.ask("POST", "/v1/hear", {"at": "40.3,-171,5000"})[0], 200)
+            self.assertEqual(server.stop(), 0)
+            self.assertLess(time.monotonic() - began, 5.0)
+
+    def test_what_takes_too_long_is_given_up(self):
+        with Server() as server:
+            wire, _ = self.rehearsing(server, 1000000)
+            began = time.monotonic()
+            self.assertEqual(server.stop(timeout=25), 0)
+            self.assertGreater(time.monotonic() - began, 8.0)
+            wire.close()
+
+    def test_a_port_that_is_taken_is_said(self):
+        with Server() as server:
+            done = subprocess.run([OMNIWAY, "serve", "--port", str(server.port)], capture_output=True, text=True, env=ENVIRONMENT, timeout=20,
+                                  check=False)
+            self.assertEqual((done.returncode, done.stdout), (2, ""))
+            self.assertIn("serve.port_taken", done.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main()
