@@ -99,12 +99,20 @@ std::vector<earth::CoastlineRing> coast_of(std::span<const earth::CoastlineRing>
     return coast;
 }
 
+void turn_round(std::optional<base::Radial>& course) {
+    if (course) {
+        course = course->reciprocal();
+    }
+}
+
 ChartAirway as_flown(const navdata::Airway& airway, const navdata::AirwaySegment& segment) {
     ChartAirway shown{airway.designator, airway.area_navigation, segment};
     if (segment.direction == navdata::AirwayDirection::backward_only) {
         navdata::AirwaySegment& turned = shown.segment;
         std::swap(turned.from, turned.to);
         std::swap(turned.outbound_course, turned.inbound_course);
+        turn_round(turned.outbound_course);
+        turn_round(turned.inbound_course);
         std::swap(turned.minimum_forward, turned.minimum_backward);
         turned.direction = navdata::AirwayDirection::forward_only;
     }

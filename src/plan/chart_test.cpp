@@ -46,7 +46,7 @@ TEST(CaseChart, TheFrameOfAWorldAcrossTheAntimeridianIsNarrow) {
     Sketch sketch(at(10.0, 180.0));
     sketch.vor("WES", {-60, -60}).vor("EAS", {60, 60});
     const auto world = sketch.world();
-    const ChartFrame frame = chart_frame(*world);
+    const ChartFrame frame = chart_frame(world);
     EXPECT_GT(frame.area.west_deg, 178.0);
     EXPECT_LT(frame.area.east_deg, -178.0);
     EXPECT_NEAR(std::abs(frame.centre_longitude_deg), 180.0, 0.01);
@@ -55,7 +55,7 @@ TEST(CaseChart, TheFrameOfAWorldAcrossTheAntimeridianIsNarrow) {
     const double height = frame.area.north_deg - frame.area.south_deg;
     EXPECT_NEAR((frame.first_parallel_deg - frame.area.south_deg) / height, 1.0 / 6.0, 1e-9);
     EXPECT_NEAR((frame.area.north_deg - frame.second_parallel_deg) / height, 1.0 / 6.0, 1e-9);
-    for (const navdata::Station& station : world->stations()) {
+    for (const navdata::Station& station : world.stations()) {
         EXPECT_TRUE(frame.area.holds(navdata::site(station)));
     }
 }
@@ -65,8 +65,8 @@ TEST(CaseChart, OfWhatLiesOutsideOnlyAirwaysThatPassThroughAreShown) {
     sketch.vor("WES", {-100, 0}).vor("MID", {0, 30}).vor("EAS", {100, 0}).vor("FAR", {300, 0});
     sketch.airway("V1", {"WES", "EAS"}).airway("V2", {"EAS", "FAR"});
     const auto world = sketch.world();
-    const ChartFeatures features = chart_features(*world, {}, {-170.5, 39.0, -169.5, 41.0});
-    EXPECT_EQ(idents(*world, features), Words{"MID"});
+    const ChartFeatures features = chart_features(world, {}, {-170.5, 39.0, -169.5, 41.0});
+    EXPECT_EQ(idents(world, features), Words{"MID"});
     ASSERT_EQ(features.airways.size(), 1U);
     EXPECT_EQ(features.airways.front().designator, "V1");
 }
@@ -79,11 +79,11 @@ TEST(CaseChart, AnAirwayThatIsFlownBackwardOnlyIsShownThatWay) {
                    .minimum_ft = 4000.0,
                    .minimum_backward_ft = 5000.0});
     const auto world = sketch.world();
-    const ChartFeatures features = chart_features(*world, {}, {-171, 39, -168, 41});
+    const ChartFeatures features = chart_features(world, {}, {-171, 39, -168, 41});
     ASSERT_EQ(features.airways.size(), 1U);
     const navdata::AirwaySegment& segment = features.airways.front().segment;
-    EXPECT_EQ(world->ident(segment.from), "BBB");
-    EXPECT_EQ(world->ident(segment.to), "AAA");
+    EXPECT_EQ(world.ident(segment.from), "BBB");
+    EXPECT_EQ(world.ident(segment.to), "AAA");
     EXPECT_EQ(std::get<base::Altitude>(segment.minimum_forward), base::Altitude::feet(5000));
     EXPECT_NEAR(segment.outbound_course->degrees(), 270.0, 1.0);
 }
@@ -99,14 +99,14 @@ TEST(LawChart, TheCoastKeepsWhatCanBeToldApartAndNoMore) {
     }
     const std::vector<earth::CoastlineRing> coast{ring};
     const auto world = Sketch().vor("AAA", {0, 0}).world();
-    const auto near = chart_features(*world, coast, {-170.6, 39.5, -169.0, 41.0}).coast;
+    const auto near = chart_features(world, coast, {-170.6, 39.5, -169.0, 41.0}).coast;
     ASSERT_EQ(near.size(), 1U);
     EXPECT_EQ(near.front().vertices.size(), ring.vertices.size());  // 1.5 degrees / 2,000 is less than a step
-    const auto wide = chart_features(*world, coast, {-175, 30, -165, 50}).coast;
+    const auto wide = chart_features(world, coast, {-175, 30, -165, 50}).coast;
     ASSERT_EQ(wide.size(), 1U);
     EXPECT_LT(wide.front().vertices.size(), ring.vertices.size() / 8);
     EXPECT_GE(wide.front().vertices.size(), 50U);
-    EXPECT_TRUE(chart_features(*world, coast, {-160, 30, -150, 50}).coast.empty());
+    EXPECT_TRUE(chart_features(world, coast, {-160, 30, -150, 50}).coast.empty());
 }
 
 }  // namespace omniway::plan

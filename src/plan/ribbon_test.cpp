@@ -104,7 +104,7 @@ TEST(CaseRibbon, AHoldPassesTimeAtOnePlaceAlong) {
     const RibbonStretch& hold = ribbon.steps[1].where;
     EXPECT_GT(hold.ends.time.count() - hold.begins.time.count(), 200.0);
     const Timetable times(flight::flown_steps(drawn.day(), drawn.flight(), compiled.track));
-    EXPECT_NEAR(times.first_at(Length::nautical_miles(20.0)).time.count(), hold.begins.time.count(), 1.0);
+    EXPECT_NEAR(times.first_at(hold.begins.along).time.count(), hold.begins.time.count(), 1.0);
     EXPECT_NEAR(times.last_at(hold.ends.along).time.count(), hold.ends.time.count(), 0.01);
     // Between the two the time tells the place.
     const RibbonPlace halfway = times.at(base::Duration(600.0 / 2.0));

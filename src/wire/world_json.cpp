@@ -78,19 +78,21 @@ Json minimum(const navdata::PublishedMinimum& published) {
 
 Json airway_json(const Snapshot& world, const plan::ChartAirway& airway) {
     const navdata::AirwaySegment& segment = airway.segment;
-    return {{"designator", airway.designator},
-            {"area_navigation_only", airway.area_navigation_only},
-            {"from", world.ident(segment.from)},
-            {"to", world.ident(segment.to)},
-            {"from_place", place(world.position(segment.from))},
-            {"to_place", place(world.position(segment.to))},
-            {"course_magnetic_deg", course(segment.outbound_course)},
-            {"back_course_magnetic_deg", course(segment.inbound_course)},
-            {"distance_nm", thousandths(segment.distance.nautical_miles())},
-            {"minimum_msl_ft", minimum(segment.minimum_forward)},
-            {"back_minimum_msl_ft", minimum(segment.minimum_backward)},
-            {"maximum_msl_ft", detail::feet(segment.maximum)},
-            {"one_way", segment.direction != navdata::AirwayDirection::both}};
+    return {
+        {"designator", airway.designator},
+        {"area_navigation_only", airway.area_navigation_only},
+        {"from", world.ident(segment.from)},
+        {"to", world.ident(segment.to)},
+        {"from_place", place(world.position(segment.from))},
+        {"to_place", place(world.position(segment.to))},
+        {"course_magnetic_deg", course(segment.outbound_course)},
+        {"back_course_magnetic_deg",
+         course(segment.inbound_course ? std::optional(segment.inbound_course->reciprocal()) : std::nullopt)},
+        {"distance_nm", thousandths(segment.distance.nautical_miles())},
+        {"minimum_msl_ft", minimum(segment.minimum_forward)},
+        {"back_minimum_msl_ft", minimum(segment.minimum_backward)},
+        {"maximum_msl_ft", detail::feet(segment.maximum)},
+        {"one_way", segment.direction != navdata::AirwayDirection::both}};
 }
 
 Json airport_json(const Snapshot& world, const navdata::Airport& airport) {

@@ -260,14 +260,15 @@ class Views(unittest.TestCase):
         # The course published at a VOR is the azimuth of the segment less the rose's zero; published to 0.1, a rose to 0.5 degrees.
         checked = 0
         for airway in self.chart["airways"]:
-            at = [s for s in self.chart["stations"] if s["ident"] == airway["from"] and s["rose_zero_true_deg"] is not None
-                  and s["place"] == airway["from_place"]]
-            if at and airway["course_magnetic_deg"] is not None:
-                distance, azimuth = vincenty(place(airway["from_place"]), place(airway["to_place"]))
-                self.assertLess(abs(off(azimuth - at[0]["rose_zero_true_deg"], airway["course_magnetic_deg"])), 0.2, airway)
-                self.assertAlmostEqual(distance, airway["distance_nm"], delta=0.002)
-                checked += 1
-        self.assertGreater(checked, 10)
+            for here, there, course in (("from", "to", "course_magnetic_deg"), ("to", "from", "back_course_magnetic_deg")):
+                at = [s for s in self.chart["stations"] if s["ident"] == airway[here] and s["rose_zero_true_deg"] is not None
+                      and s["place"] == airway[f"{here}_place"]]
+                if at and airway[course] is not None:
+                    distance, azimuth = vincenty(place(airway[f"{here}_place"]), place(airway[f"{there}_place"]))
+                    self.assertLess(abs(off(azimuth - at[0]["rose_zero_true_deg"], airway[course])), 0.2, (course, airway))
+                    self.assertAlmostEqual(distance, airway["distance_nm"], delta=0.002)
+                    checked += 1
+        self.assertGreater(checked, 20)
 
     def test_the_chart_holds_everything_and_a_part_of_it_only_what_lies_there(self):
         counts = self.about["counts"]
