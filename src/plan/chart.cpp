@@ -11,7 +11,9 @@ namespace {
 
 constexpr double coast_steps = 2000.0;  // to the height of an area
 constexpr double wider_by = 0.1;
-constexpr double least_height_deg = 1.0;  // of the frame of a world of one place
+constexpr double least_deg = 1.0;  // of the frame of a world of one place
+constexpr double widest_height_deg = 30.0;
+constexpr double widest_deg = 60.0;
 
 double eastward(double from_deg, double to_deg) {
     const double east = std::fmod(to_deg - from_deg, 360.0);
@@ -148,6 +150,89 @@ void add_airways(const navdata::Snapshot& world, ChartFeatures& features,
     }
 }
 
+/// The least box that holds places, and the place in their middle; longitudes go on eastward from its western edge.
+struct Extent {
+    double south_deg = 0.0;
+    double north_deg = 0.0;
+    double west_deg = 0.0;
+    double width_deg = 0.0;
+    double middle_latitude_deg = 0.0;
+    double middle_east_deg = 0.0;  // of the western edge
+    bool is_too_wide() const { return north_deg - south_deg > widest_height_deg || width_deg > widest_deg; }
+};
+
+double median_of(std::vector<double> values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+Extent extent_of(const std::vector<earth::Position>& places) {
+    Extent extent;
+    if (places.empty()) {
+        return extent;
+    }
+    std::vector<double> north;
+    std::vector<double> east;
+    for (const earth::Position& place : places) {
+        north.push_back(place.latitude_deg());
+        east.push_back(place.longitude_deg());
+    }
+    std::sort(east.begin(), east.end());
+    // Beyond the widest gap between two neighbours on the circle everything begins.
+    double widest = 0.0;
+    for (std::size_t i = 0; i < east.size(); ++i) {
+        const double next = i + 1 < east.size() ? east[i + 1] : east.front() + 360.0;
+        if (next - east[i] > widest) {
+            widest = next - east[i];
+            extent.west_deg = next;
+        }
+    }
+    extent.width_deg = 360.0 - widest;
+    for (double& each : east) {
+        each = eastward(extent.west_deg, each);
+    }
+    const auto [south, most_north] = std::minmax_element(north.begin(), north.end());
+    extent.south_deg = *south;
+    extent.north_deg = *most_north;
+    extent.middle_latitude_deg = median_of(north);
+    extent.middle_east_deg = median_of(east);
+    return extent;
+}
+
+Extent about_the_middle(Extent extent) {
+    if (extent.north_deg - extent.south_deg > widest_height_deg) {
+        extent.south_deg = std::max(extent.south_deg, extent.middle_latitude_deg - widest_height_deg / 2.0);
+        extent.north_deg = std::min(extent.north_deg, extent.middle_latitude_deg + widest_height_deg / 2.0);
+    }
+    if (extent.width_deg > widest_deg) {
+        extent.west_deg += extent.middle_east_deg - widest_deg / 2.0;
+        extent.width_deg = widest_deg;
+    }
+    return extent;
+}
+
+ChartFrame frame_of(const Extent& extent) {
+    const double height = std::max(extent.north_deg - extent.south_deg, least_deg);
+    const double width = std::max(extent.width_deg, least_deg);
+    const double middle_deg = (extent.south_deg + extent.north_deg) / 2.0;
+    const double half_height = height * (0.5 + wider_by);
+    const double centre_deg = extent.west_deg + extent.width_deg / 2.0;
+    const double half_width = width * (0.5 + wider_by);
+    ChartFrame frame;
+    frame.area = {wrapped(centre_deg - half_width), std::max(middle_deg - half_height, -90.0),
+                  wrapped(centre_deg + half_width), std::min(middle_deg + half_height, 90.0)};
+    const double sixth = (frame.area.north_deg - frame.area.south_deg) / 6.0;
+    frame.first_parallel_deg = frame.area.south_deg + sixth;
+    frame.second_parallel_deg = frame.area.north_deg - sixth;
+    if (std::abs(frame.first_parallel_deg + frame.second_parallel_deg) < 1.0) {
+        frame.second_parallel_deg += 1.0;
+    }
+    frame.centre_latitude_deg = (frame.area.south_deg + frame.area.north_deg) / 2.0;
+    frame.centre_longitude_deg = wrapped(centre_deg);
+    return frame;
+}
+
 }  // namespace
 
 bool ChartArea::holds(earth::Position place) const {
@@ -179,49 +264,27 @@ ChartFeatures chart_features(const navdata::Snapshot& world, std::span<const ear
 }
 
 ChartFrame chart_frame(const navdata::Snapshot& world) {
-    std::vector<double> east;
-    double south = 90.0;
-    double north = -90.0;
-    const auto add = [&](earth::Position place) {
-        east.push_back(place.longitude_deg());
-        south = std::min(south, place.latitude_deg());
-        north = std::max(north, place.latitude_deg());
-    };
+    std::vector<earth::Position> places;
     for (const navdata::Station& station : world.stations()) {
-        add(navdata::site(station));
+        places.push_back(navdata::site(station));
     }
     for (const navdata::Airport& airport : world.airports()) {
         if (!world.runways_of(airport.ident).empty()) {
-            add(airport.position);
+            places.push_back(airport.position);
         }
     }
-    ChartFrame frame;
-    if (east.empty()) {
-        return frame;
-    }
-    // Beyond the widest gap between two neighbours on the circle everything begins.
-    std::sort(east.begin(), east.end());
-    double west_deg = east.front();
-    double widest = 0.0;
-    for (std::size_t i = 0; i < east.size(); ++i) {
-        const double next = i + 1 < east.size() ? east[i + 1] : east.front() + 360.0;
-        if (next - east[i] > widest) {
-            widest = next - east[i];
-            west_deg = next;
+    Extent extent = extent_of(places);
+    if (extent.is_too_wide()) {
+        std::vector<earth::Position> ends;
+        for (const navdata::Airway& airway : world.airways()) {
+            for (const navdata::AirwaySegment& segment : airway.segments) {
+                ends.push_back(world.position(segment.from));
+                ends.push_back(world.position(segment.to));
+            }
         }
+        extent = about_the_middle(extent_of(ends.empty() ? places : ends));
     }
-    const double width = 360.0 - widest;
-    const double height = std::max(north - south, least_height_deg);
-    const double beyond = height * wider_by;
-    const double beyond_east = std::min(std::max(width, least_height_deg) * wider_by, widest / 2.0);
-    frame.area = {wrapped(west_deg - beyond_east), std::max(south - beyond, -90.0),
-                  wrapped(west_deg + width + beyond_east), std::min(north + beyond, 90.0)};
-    const double sixth = (frame.area.north_deg - frame.area.south_deg) / 6.0;
-    frame.first_parallel_deg = frame.area.south_deg + sixth;
-    frame.second_parallel_deg = frame.area.north_deg - sixth;
-    frame.centre_latitude_deg = (frame.area.south_deg + frame.area.north_deg) / 2.0;
-    frame.centre_longitude_deg = wrapped(west_deg + width / 2.0);
-    return frame;
+    return frame_of(extent);
 }
 
 }  // namespace omniway::plan

@@ -47,12 +47,13 @@ inline constexpr std::size_t most_fixes = 1500;
 ChartFeatures chart_features(const navdata::Snapshot& world, std::span<const earth::CoastlineRing> coast,
                              const ChartArea& area);
 
-/// Where everything of a world that can be heard lies, a little wider, and the cone onto which it is best laid.
-///   Model     the least area that holds all stations and airports with a runway, wider by a tenth; standard parallels at a sixth of its height from its lower and
-///             upper edges.
-///   Domain    a world with one of these at least.
+/// Where what a world holds lies, a little wider, and the cone onto which it is best laid.
+///   Model     the least area that holds all stations and airports with a runway, wider by a tenth; of a world too wide for one chart (more than 30 degrees of latitude or
+///             60 of longitude) the ends of its airways, and of those too so much about the one in the middle. Standard parallels at a sixth of its height from its
+///             lower and upper edges, the upper one a degree farther north where the two would make a cylinder.
+///   Domain    a world with one of these at least; of an empty one all is zero.
 ///   Accuracy  exact.
-///   Cost      linear.
+///   Cost      sorts its places.
 ///   Fails     never.
 ///   Source    the rule of sixths: Snyder, Map Projections: A Working Manual (USGS 1395), chapter 15, from memory.
 struct ChartFrame {

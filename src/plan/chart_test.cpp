@@ -60,6 +60,24 @@ TEST(CaseChart, TheFrameOfAWorldAcrossTheAntimeridianIsNarrow) {
     }
 }
 
+TEST(CaseChart, TheFrameOfAWorldAllRoundTheEarthIsWhereItsAirwaysAre) {
+    Sketch sketch(at(40.0, -75.0));
+    sketch.vor("AAA", {0, 0}).vor("BBB", {90, 60}).airway("V1", {"AAA", "BBB"});
+    sketch.vor("OPP", {5400, 0}).vor("SOU", {0, -5400}).vor("FAR", {-5400, 3000});
+    const ChartFrame frame = chart_frame(sketch.world());
+    EXPECT_NEAR(frame.centre_latitude_deg, 40.5, 0.1);
+    EXPECT_NEAR(frame.centre_longitude_deg, -74.0, 0.1);
+    EXPECT_LT(frame.area.north_deg - frame.area.south_deg, 2.0);
+}
+
+// Two standard parallels as far south as north make a cylinder, which is no Lambert conformal cone.
+TEST(CaseChart, AboutTheEquatorTheConeIsStillOne) {
+    Sketch sketch(at(0.0, 20.0));
+    sketch.vor("AAA", {0, -60}).vor("BBB", {0, 60});
+    const ChartFrame frame = chart_frame(sketch.world());
+    EXPECT_GE(frame.first_parallel_deg + frame.second_parallel_deg, 0.9);
+}
+
 TEST(CaseChart, OfWhatLiesOutsideOnlyAirwaysThatPassThroughAreShown) {
     Sketch sketch(at(40.0, -170.0));
     sketch.vor("WES", {-100, 0}).vor("MID", {0, 30}).vor("EAS", {100, 0}).vor("FAR", {300, 0});

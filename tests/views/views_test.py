@@ -302,6 +302,17 @@ class Views(unittest.TestCase):
         broken.write_text("XDOV DCT XDV V14 XKE XMRA")
         self.assertEqual(write("panel", broken, status=2)["errors"][0]["code"], "app.rehearse_what")
 
+    def test_a_flight_that_cannot_be_flown_has_a_ribbon_and_no_panel(self):
+        card = json.loads(self.flights[0]["file"].read_text())
+        card["request"]["cruise_altitude_msl_ft"] = 2000
+        low = pathlib.Path(self.folder.name) / "low.card.json"
+        low.write_text(json.dumps(card))
+        ribbon = write("ribbon", low)
+        self.assertEqual(check_schema(ribbon, schema_of("ribbon"))[:5], [])
+        self.assertGreater(len(ribbon["track"]), 10)
+        self.assertAlmostEqual(ribbon["track"][-1]["at_nm"], ribbon["distance_nm"], delta=0.01)
+        self.assertEqual(write("panel", low, status=2)["errors"][0]["code"], "app.no_flight")
+
     def test_about_names_a_first_flight_that_can_be_planned(self):
         first = self.about["first_question"]
         planned = run("plan", first["from"], first["to"], "--aircraft", first["aircraft"], "--wind", first["wind"], "--atlas", DEMO)
