@@ -1,7 +1,7 @@
 import type { ComponentType } from "preact";
 import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { CardDocument } from "./api/generated";
-import type { AboutDocument, RibbonDocument } from "./api/pictures";
+import type { AboutDocument, ChartDocument, RibbonDocument } from "./api/pictures";
 import * as service from "./api/service";
 import { AskForm } from "./ask/ask_form";
 import { CardView } from "./card/card_view";
@@ -49,6 +49,20 @@ function useAbout(): [AboutDocument | null, service.Problem | null] {
     return () => cancel.abort();
   }, []);
   return [about, problem];
+}
+
+/** What lies about all flights of the region, asked for as soon as it is known where that is. */
+function useChart(about: AboutDocument | null): ChartDocument | null {
+  const [chart, set_chart] = useState<ChartDocument | null>(null);
+  const region = about?.chart;
+  useEffect(() => {
+    if (!region) return;
+    const cancel = new AbortController();
+    // Where the service is gone, the answer to the question says so.
+    service.chart(region, cancel.signal).then(set_chart, () => {});
+    return () => cancel.abort();
+  }, [region]);
+  return chart;
 }
 
 /** The chart comes in a file of its own: the ribbon need not wait for it, and it comes while the flight is planned. */
@@ -208,6 +222,7 @@ function Pictures(props: {
   const { about, answer, address, cursor, put, pick } = props;
   const { ribbon, panel, card } = answer;
   const Chart = useChartView();
+  const chart = useChart(about);
   if (!ribbon || !card) return null;
   return (
     <>
@@ -216,6 +231,7 @@ function Pictures(props: {
         {Chart && about?.chart ? (
           <Chart
             region={about.chart}
+            chart={chart}
             ribbon={ribbon}
             panel={panel}
             cursor={cursor}

@@ -67,8 +67,8 @@ export class ChartMap {
     this.layers = [
       layer(this.coast, () => this.coast_style()),
       layer(this.airways, (feature, resolution) => this.airway_style(feature, resolution), true),
+      layer(this.flight, (feature) => this.flight_style(feature)),
       layer(this.points, (feature, resolution) => this.point_style(feature, resolution), true),
-      layer(this.flight, (feature, resolution) => this.flight_style(feature, resolution)),
     ];
     this.map = new OlMap({
       target,
@@ -161,12 +161,12 @@ export class ChartMap {
 
   whole_flight(): void {
     const extent = this.flight.getExtent();
-    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [30, 66, 34, 56], minResolution: 60 });
+    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [30, 96, 36, 56], minResolution: 60 });
   }
 
   pick(step: number | null): void {
     this.picked = step;
-    this.layers[3]?.changed();
+    this.layers[2]?.changed();
   }
 
   move_cursor(sample: PanelSample): void {
@@ -213,7 +213,7 @@ export class ChartMap {
       lonLabelStyle: label(),
       latLabelStyle: label(),
       lonLabelPosition: 0.98,
-      latLabelPosition: 0.985,
+      latLabelPosition: 0.97,
       lonLabelFormatter: (longitude) => degrees_says(longitude, "E", "W"),
       latLabelFormatter: (latitude) => degrees_says(latitude, "N", "S"),
       targetSize: 130,
@@ -263,6 +263,8 @@ export class ChartMap {
           text: says,
           font: `12px ${face}`,
           placement: "line",
+          textBaseline: "bottom",
+          offsetY: -2,
           fill: new Fill({ color: this.inks.soft }),
           stroke: new Stroke({ color: this.inks.paper, width: 4 }),
         }),
@@ -303,7 +305,7 @@ export class ChartMap {
     return styles;
   }
 
-  private flight_style(feature: FeatureLike, _resolution: number): Style[] {
+  private flight_style(feature: FeatureLike): Style[] {
     const missed = feature.get("missed") as boolean;
     const { dashes } = guidance_line(feature.get("guidance") as string);
     const picked = feature.get("step") === this.picked;

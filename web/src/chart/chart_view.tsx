@@ -1,7 +1,6 @@
 import "ol/ol.css";
 import { useEffect, useRef, useState } from "preact/hooks";
-import * as service from "../api/service";
-import type { AboutDocument, PanelDocument, RibbonDocument } from "../api/pictures";
+import type { AboutDocument, ChartDocument, PanelDocument, RibbonDocument } from "../api/pictures";
 import { sample_at } from "../flight/along";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
@@ -11,6 +10,8 @@ import type { Inks } from "./symbols";
 
 interface Props {
   readonly region: NonNullable<AboutDocument["chart"]>;
+  /** What lies about the flight; null until it has come. The flight can be read without. */
+  readonly chart: ChartDocument | null;
   readonly ribbon: RibbonDocument;
   readonly panel: PanelDocument | null;
   readonly cursor: Cursor;
@@ -64,7 +65,7 @@ function Legend(props: { ribbon: RibbonDocument }) {
 }
 
 export function ChartView(props: Props) {
-  const { region, ribbon, panel, cursor, picked, pick, night, drawn } = props;
+  const { region, chart, ribbon, panel, cursor, picked, pick, night, drawn } = props;
   const box = useRef<HTMLDivElement>(null);
   const [map, set_map] = useState<ChartMap | null>(null);
   const [found, set_found] = useState<Found | null>(null);
@@ -81,17 +82,11 @@ export function ChartView(props: Props) {
     if (!box.current) return;
     const made = new ChartMap(box.current, region, inks_of(box.current), (one) => told.current(one));
     set_map(made);
-    const cancel = new AbortController();
-    service.chart(region, cancel.signal).then(
-      (chart) => made.show_chart(chart),
-      // The flight can be read without what lies about it, and where the service is gone the answer says so.
-      () => {},
-    );
-    return () => {
-      cancel.abort();
-      made.close();
-    };
+    return () => made.close();
   }, [region]);
+  useEffect(() => {
+    if (map && chart) map.show_chart(chart);
+  }, [map, chart]);
   useEffect(() => {
     if (!map) return;
     map.show_flight(ribbon);

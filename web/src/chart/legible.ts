@@ -9,7 +9,7 @@ export const drawn_below = {
   airway: 1500,
   airway_designator: 700,
   airway_figures: 260,
-  fix: 600,
+  fix: 320,
   fix_label: 260,
   airport_label: 900,
 } as const;

@@ -40,9 +40,9 @@ function dot(pen: Pen, radius = 1.4): void {
   pen.fill();
 }
 
-function square(pen: Pen, half_width: number, half_height = half_width): void {
+function square(pen: Pen, half: number): void {
   pen.beginPath();
-  pen.rect(-half_width, -half_height, 2 * half_width, 2 * half_height);
+  pen.rect(-half, -half, 2 * half, 2 * half);
 }
 
 /** Three solid lobes on the alternate sides of a hexagon, as of a VORTAC. */
@@ -125,8 +125,13 @@ function dotted_rings(pen: Pen): void {
 export function station_symbol(kind: StationKind, inks: Inks, used: boolean): HTMLCanvasElement | null {
   if (kind === "localizer") return null;
   return canvas_of(24, (pen) => {
+    // On paper of its own, so that a line ends at the symbol and does not run through it.
+    pen.fillStyle = inks.paper;
+    pen.beginPath();
+    pen.arc(0, 0, 9.5, 0, 2 * Math.PI);
+    pen.fill();
     pen.strokeStyle = pen.fillStyle = used ? inks.ink : inks.soft;
-    pen.lineWidth = used ? 1.8 : 1.3;
+    pen.lineWidth = used ? 1.7 : 1.2;
     shapes[kind](pen);
   });
 }

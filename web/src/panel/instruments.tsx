@@ -110,8 +110,8 @@ export function CourseDeviation(props: { receiver: PanelReceiver }) {
       <Glideslope share={receiver.glideslope_share} at={-54} />
       {!off && (receiver.flag === "to" || receiver.flag === "from") && (
         <g class="to-from">
-          <path d={receiver.flag === "to" ? "M24,-16L31,-28L38,-16Z" : "M24,16L31,28L38,16Z"} />
-          <text x={31} y={receiver.flag === "to" ? -32 : 42} text-anchor="middle">
+          <path d={receiver.flag === "to" ? "M17,-24L23,-35L29,-24Z" : "M17,24L23,35L29,24Z"} />
+          <text x={23} y={receiver.flag === "to" ? -8 : 20} text-anchor="middle">
             {receiver.flag === "to" ? "TO" : "FR"}
           </text>
         </g>

@@ -29,7 +29,7 @@ function Radios(props: { sample: PanelSample }) {
       <Window name="Altitude" value={Math.round(props.sample.altitude_msl_ft / 10).toString() + "0"} beside="ft" />
       <Window name="Airspeed" value={Math.round(props.sample.airspeed_kt).toString()} beside="kt" />
       <Window name="Clock" value={clock_of(props.sample.at_s)} />
-      {adf && <Window name="ADF" value={adf.frequency ?? "---"} beside={`${adf.station ?? ""} ${adf.relative_deg === null ? "no bearing" : `${three(adf.relative_deg)} off the nose`}`} dead={adf.relative_deg === null} />}
+      {adf && <Window name="ADF" value={adf.frequency ?? "---"} beside={`${adf.station ?? ""} ${adf.relative_deg === null ? "no bearing" : `${three(adf.relative_deg)} rel`}`} dead={adf.relative_deg === null} />}
     </dl>
   );
 }

@@ -157,7 +157,7 @@ export function ReceiversLane(props: { on: DrawnOn; lane: Lanes["receivers"][num
           <g class={span.role}>
             <title>{`${receiver.name} ${standby ? "standby" : "on"} ${tuned_says(span)[0]}, ${span.begins_nm.toFixed(1)} to ${span.ends_nm.toFixed(1)} NM`}</title>
             <rect x={seen.left + 0.5} y={y} width={Math.max(1, width - 1)} height={standby ? 14 : 19} />
-            <text x={seen.left + 5} y={y + (standby ? 11.2 : 14)}>
+            <text x={seen.left + 5} y={y + (standby ? 11.2 : 13)}>
               {first_fitting(standby ? [`${span.station} ${span.frequency}`, span.station] : tuned_says(span), width - 8)}
             </text>
           </g>
