@@ -124,7 +124,7 @@ function StepUnderCursor(props: { card: CardDocument; ribbon: RibbonDocument; cu
 export function Page() {
   const [address, put] = useAddress();
   const [about, about_problem] = useAbout();
-  const question = address.question ?? about?.first_question ?? null;
+  const question: service.PlanQuestion | null = address.question ?? about?.first_question ?? null;
   const answer = useAnswer(question);
   const cursor = useMemo(() => new Cursor(address.at_s), []);
   // A step is picked in all views at once: where the cursor is not on it, it goes to its beginning.
@@ -203,6 +203,7 @@ export function Page() {
         <Told
           plan={answer.plan}
           pick={pick}
+          chosen={question?.choose ?? 1}
           choose={(choose) => question && put({ question: { ...question, choose } }, "visit")}
         />
       )}

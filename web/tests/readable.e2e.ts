@@ -82,13 +82,18 @@ describe("figures", () => {
     expect(total_kb).toBeLessThan(300);
   });
 
-  it("route and first step are drawn within 1.5 s of a cold start", async () => {
-    const { page } = await service.open(demo_search);
-    await drawn(page);
-    const at = (name: string) => page.evaluate((mark) => performance.getEntriesByName(mark)[0]?.startTime ?? NaN, name);
-    const [ribbon_ms, all_ms] = [await at("omniway-ribbon-drawn"), await at("omniway-drawn")];
-    console.log(`drawn from cold: ribbon and first step ${ribbon_ms.toFixed(0)} ms, with the chart ${all_ms.toFixed(0)} ms`);
-    expect(all_ms).toBeLessThan(1500);
+  it("route and first step are drawn within 1.5 s of a cold start, in the middle of three", async () => {
+    const starts: Array<{ ribbon_ms: number; all_ms: number }> = [];
+    for (let start = 0; start < 3; ++start) {
+      const { page } = await service.open(demo_search);
+      await drawn(page);
+      const at = (name: string) => page.evaluate((mark) => performance.getEntriesByName(mark)[0]?.startTime ?? NaN, name);
+      starts.push({ ribbon_ms: await at("omniway-ribbon-drawn"), all_ms: await at("omniway-drawn") });
+      await page.context().close();
+    }
+    const middle = starts.sort((one, other) => one.all_ms - other.all_ms)[1]!;
+    console.log(`drawn from cold: ribbon and first step ${middle.ribbon_ms.toFixed(0)} ms, with the chart ${middle.all_ms.toFixed(0)} ms`);
+    expect(middle.all_ms).toBeLessThan(1500);
   });
 
   it("the cursor moves all views within 50 ms", async () => {

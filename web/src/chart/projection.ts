@@ -1,6 +1,5 @@
-import { get as projection_of, fromLonLat } from "ol/proj";
-import { register } from "ol/proj/proj4";
-import type Projection from "ol/proj/Projection";
+import { addCoordinateTransforms, addProjection } from "ol/proj";
+import Projection from "ol/proj/Projection";
 import proj4 from "proj4";
 import type { AboutDocument, Place } from "../api/pictures";
 
@@ -9,20 +8,16 @@ type Region = NonNullable<AboutDocument["chart"]>;
 /** Lambert's conformal conic of the region: true along the two parallels that the service names. */
 export class ChartProjection {
   readonly of: Projection;
+  private readonly cone: ReturnType<typeof proj4>;
   private readonly central_deg: number;
 
   constructor(region: Region) {
     const [south, north] = region.standard_parallels_deg;
     const code = "OMNIWAY:LAMBERT";
     this.central_deg = region.centre.longitude_deg;
-    proj4.defs(
-      code,
+    this.cone = proj4(
       `+proj=lcc +lat_1=${south} +lat_2=${north} +lat_0=${region.centre.latitude_deg} +lon_0=${this.central_deg} +datum=WGS84 +units=m +no_defs`,
     );
-    register(proj4);
-    const projection = projection_of(code);
-    if (!projection) throw new Error("the projection of the chart was not registered");
-    this.of = projection;
     const corners = [
       this.xy({ latitude_deg: region.south_deg, longitude_deg: region.west_deg }),
       this.xy({ latitude_deg: region.south_deg, longitude_deg: region.east_deg }),
@@ -32,8 +27,20 @@ export class ChartProjection {
       this.xy({ latitude_deg: region.north_deg, longitude_deg: this.central_deg }),
     ];
     const [xs, ys] = [corners.map(([x]) => x), corners.map(([, y]) => y)];
-    projection.setExtent([Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)]);
-    projection.setWorldExtent([region.west_deg, region.south_deg, region.east_deg, region.north_deg]);
+    this.of = new Projection({
+      code,
+      units: "m",
+      extent: [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)],
+      worldExtent: [region.west_deg, region.south_deg, region.east_deg, region.north_deg],
+    });
+    // Not by ol/proj/proj4: that makes ready every pair of some hundred projections, for a fifth of a second.
+    addProjection(this.of);
+    addCoordinateTransforms(
+      "EPSG:4326",
+      this.of,
+      ([longitude, latitude]) => this.lon_lat([longitude ?? 0, latitude ?? 0]),
+      ([x, y]) => this.cone.inverse([x ?? 0, y ?? 0]),
+    );
   }
 
   xy(place: Place): [number, number] {
@@ -44,8 +51,8 @@ export class ChartProjection {
     // Beyond the antimeridian the chart goes on as it began: longitudes are taken about the middle.
     const about = place[0] - this.central_deg;
     const longitude = this.central_deg + about - 360 * Math.round(about / 360);
-    const [x, y] = fromLonLat([longitude, place[1]], this.of);
-    return [x ?? 0, y ?? 0];
+    const [x, y] = this.cone.forward([longitude, place[1]]);
+    return [x, y];
   }
 
   /** Where true north lies on the chart there, in degrees clockwise from straight up. */

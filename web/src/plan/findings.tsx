@@ -1,4 +1,5 @@
 import type { PlanDocument, PlanFinding } from "../api/generated";
+import { number_of_other } from "./choice";
 
 const shown_at_once = 3;
 
@@ -45,10 +46,31 @@ function Ranked(props: { title: string; findings: readonly PlanFinding[]; pick: 
   );
 }
 
-function Others(props: { plan: PlanDocument; choose: (number: number) => void }) {
-  const { plan, choose } = props;
+type Costs = NonNullable<PlanDocument["costs"]>;
+
+/** Three costs, side by side and never added. */
+function CostCells(props: { costs: Costs }) {
+  const { costs } = props;
+  const margins = [
+    [costs.reception_share, costs.reception_at],
+    [costs.fix_share, costs.fix_at],
+    [costs.width_share, costs.width_at],
+  ] as const;
+  const tightest = margins.find(([share]) => share === costs.margin_share);
+  return (
+    <>
+      <td>{costs.time_min.toFixed(0)} min</td>
+      <td>{costs.work_points.toFixed(0)} points</td>
+      <td>
+        {Math.round(costs.margin_share * 100)} % <span class="at">{tightest?.[1]}</span>
+      </td>
+    </>
+  );
+}
+
+function Others(props: { plan: PlanDocument; chosen: number; choose: (number: number) => void }) {
+  const { plan, chosen, choose } = props;
   if (plan.others.length === 0) return null;
-  const share = (value: number) => `${Math.round(value * 100)} %`;
   return (
     <section class="others">
       <h2>Other flights</h2>
@@ -63,16 +85,23 @@ function Others(props: { plan: PlanDocument; choose: (number: number) => void })
           </tr>
         </thead>
         <tbody>
+          {plan.costs && (
+            <tr>
+              <td>
+                <b>{plan.flight?.route}</b> this flight
+              </td>
+              <CostCells costs={plan.costs} />
+              <td />
+            </tr>
+          )}
           {plan.others.map((other, index) => (
             <tr>
               <td>
                 <b>{other.route}</b> {other.difference}
               </td>
-              <td>{other.costs.time_min.toFixed(0)} min</td>
-              <td>{other.costs.work_points.toFixed(0)} points</td>
-              <td>{share(other.costs.margin_share)}</td>
+              <CostCells costs={other.costs} />
               <td>
-                <button type="button" onClick={() => choose(index + 2)}>
+                <button type="button" onClick={() => choose(number_of_other(index, chosen))}>
                   take it
                 </button>
               </td>
@@ -85,8 +114,8 @@ function Others(props: { plan: PlanDocument; choose: (number: number) => void })
 }
 
 /** What stands beside the pictures: what is found about the flight, the other flights, and what was refused with its reason. */
-export function Told(props: { plan: PlanDocument; pick: (step: number) => void; choose: (number: number) => void }) {
-  const { plan, pick, choose } = props;
+export function Told(props: { plan: PlanDocument; pick: (step: number) => void; chosen: number; choose: (number: number) => void }) {
+  const { plan, pick, chosen, choose } = props;
   return (
     <div class="told">
       <Ranked title="Findings" findings={plan.findings} pick={pick} />
@@ -100,7 +129,7 @@ export function Told(props: { plan: PlanDocument; pick: (step: number) => void; 
           </ul>
         </section>
       )}
-      <Others plan={plan} choose={choose} />
+      <Others plan={plan} chosen={chosen} choose={choose} />
       <Ranked title="Refused" findings={plan.refused} pick={pick} />
       <p class="caution">{plan.caution}</p>
     </div>
