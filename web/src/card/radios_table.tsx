@@ -50,8 +50,7 @@ export function RadiosTable(props: { radios: CardCardRadios }) {
             <td>
               <Aid aid={distance.of} />
             </td>
-            <td />
-            <td>{distance_by(distance)}</td>
+            <td colSpan={2}>{distance_by(distance)}</td>
           </tr>
         )}
         {adf?.aid && (

@@ -5,10 +5,15 @@ import type { AboutDocument, Place } from "../api/pictures";
 
 type Region = NonNullable<AboutDocument["chart"]>;
 
+interface Cone {
+  forward(place: [number, number]): [number, number];
+  inverse(place: [number, number]): [number, number];
+}
+
 /** Lambert's conformal conic of the region: true along the two parallels that the service names. */
 export class ChartProjection {
   readonly of: Projection;
-  private readonly cone: ReturnType<typeof proj4>;
+  private readonly cone: Cone;
   private readonly central_deg: number;
 
   constructor(region: Region) {
