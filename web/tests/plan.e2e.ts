@@ -43,6 +43,30 @@ describe("a first visit", () => {
   });
 });
 
+describe("an atlas with nothing in it", () => {
+  it("leaves a form to ask by, and no fault", async () => {
+    const { page, faults } = await service.open_nothing();
+    const about = await service.document<AboutDocument>("/v1/about");
+    await page.route("**/v1/about", (route) => route.fulfill({ json: { ...about, chart: null, first_question: null } }));
+    await page.goto(`${service.address}/`);
+    await page.getByRole("option", { name: about.aircraft[0]! }).waitFor({ state: "attached" });
+    expect(await page.getByRole("combobox", { name: "From" }).inputValue()).toBe("");
+    expect(await page.locator(".ribbon, .verdict, .problem").count()).toBe(0);
+    expect(faults).toEqual([]);
+  });
+
+  it("still has ribbon and panel for a flight that is asked for, without a chart", async () => {
+    const { page, faults } = await service.open_nothing();
+    const about = await service.document<AboutDocument>("/v1/about");
+    await page.route("**/v1/about", (route) => route.fulfill({ json: { ...about, chart: null } }));
+    await page.goto(`${service.address}/${demo_search}`);
+    await page.locator(".ribbon .step").first().waitFor();
+    await page.locator(".panel").waitFor();
+    expect(await page.locator(".chart-box").count()).toBe(0);
+    expect(faults).toEqual([]);
+  });
+});
+
 describe("asking", () => {
   it("by keyboard alone puts the question to the service and into the address bar, and back undoes it", async () => {
     const { page } = await service.open(demo_search);

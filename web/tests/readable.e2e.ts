@@ -118,4 +118,40 @@ describe("figures", () => {
     console.log(`cursor to all views: median ${times[10]!.toFixed(0)} ms, slowest ${times.at(-1)!.toFixed(0)} ms`);
     expect(times[10]!).toBeLessThan(50);
   });
+
+  it("the chart pans at 24 frames a second or more at each zoom, in the middle of three", { timeout: 90_000 }, async () => {
+    const { page } = await service.open(demo_search);
+    await drawn(page);
+    const box = (await page.locator(".chart-box").boundingBox())!;
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    for (const zoom of ["whole flight", "nearer", "nearer still"]) {
+      const rates: number[] = [];
+      for (let run = 0; run < 3; ++run) {
+        await page.evaluate(() => {
+          const counted = { frames: 0, began: performance.now(), go_on: true };
+          (globalThis as unknown as { counted: typeof counted }).counted = counted;
+          const count = () => {
+            ++counted.frames;
+            if (counted.go_on) requestAnimationFrame(count);
+          };
+          requestAnimationFrame(count);
+        });
+        await page.mouse.move(x, y);
+        await page.mouse.down();
+        for (let step = 1; step <= 24; ++step) await page.mouse.move(x + 60 * Math.sin(step / 6), y + 40 * Math.sin(step / 9));
+        await page.mouse.up();
+        rates.push(
+          await page.evaluate(() => {
+            const { counted } = globalThis as unknown as { counted: { frames: number; began: number; go_on: boolean } };
+            counted.go_on = false;
+            return (1000 * counted.frames) / (performance.now() - counted.began);
+          }),
+        );
+      }
+      rates.sort((one, other) => one - other);
+      console.log(`panning the chart, ${zoom}: ${rates[1]!.toFixed(0)} frames a second`);
+      expect(rates[1]!, zoom).toBeGreaterThanOrEqual(24);
+      await page.locator(".chart .ol-zoom-in").click();
+    }
+  });
 });

@@ -243,16 +243,10 @@ export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"] }) {
 function MinimumTexts(props: { on: DrawnOn; runs: ReturnType<typeof known_runs>; y: (feet: number) => number }) {
   const { on, runs, y } = props;
   const levels: Array<{ feet: number; left: number; right: number }> = [];
-  for (const run of runs) {
-    for (const at of run) {
-      const last = levels.at(-1);
-      const x = on.at_px(at);
-      if (last && last.feet === at.minimum_msl_ft) last.right = x;
-      else {
-        if (last) last.right = Math.max(last.right, Math.min(x, last.right + 1e9));
-        levels.push({ feet: at.minimum_msl_ft!, left: x, right: x });
-      }
-    }
+  for (const at of runs.flat()) {
+    const [last, x] = [levels.at(-1), on.at_px(at)];
+    if (last) last.right = Math.max(last.right, x);
+    if (last?.feet !== at.minimum_msl_ft) levels.push({ feet: at.minimum_msl_ft!, left: x, right: x });
   }
   return (
     <>
