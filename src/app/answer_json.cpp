@@ -5,12 +5,14 @@
 #include "wire/card_json.hpp"
 #include "wire/debrief_json.hpp"
 #include "wire/find_json.hpp"
+#include "wire/flight_views_json.hpp"
 #include "wire/hear_json.hpp"
 #include "wire/judge_json.hpp"
 #include "wire/plan_json.hpp"
 #include "wire/rehearse_json.hpp"
 #include "wire/show_json.hpp"
 #include "wire/why_json.hpp"
+#include "wire/world_json.hpp"
 
 namespace omniway::app {
 
@@ -100,6 +102,39 @@ std::string answer_json(const Debriefed& debriefed, const DebriefQuestion& quest
 
 std::string answer_json(const Found& found, const std::string& ident) {
     return wire::show_json(*found.world.snapshot, ident, found.records);
+}
+
+std::string answer_json(const Charted& charted) {
+    return wire::chart_json(*charted.world.snapshot, charted.features);
+}
+
+std::string answer_json(const Searched& searched, const std::string& words) {
+    return wire::search_json(*searched.world.snapshot, words, searched.found);
+}
+
+std::string answer_json(const About& about, const std::string& version) {
+    wire::AboutAtlas told;
+    told.version = version;
+    for (const store::KindCount& count : about.atlas.counts) {
+        told.counts.emplace_back(count.kind, count.number);
+    }
+    told.sources = about.atlas.sources;
+    told.frame = about.frame;
+    told.terrain = about.atlas.terrain.tiles > 0;
+    if (const auto& first = about.first_question) {
+        told.first = {first->from, first->to, first->aircraft, first->wind};
+    }
+    told.aircraft = about.aircraft;
+    return wire::about_json(told);
+}
+
+std::string ribbon_json(const FlightViewed& viewed) {
+    return wire::ribbon_json(*viewed.flight->world.snapshot, viewed.ribbon, viewed.flown, viewed.places);
+}
+
+std::string panel_json(const FlightViewed& viewed) {
+    const aircraft::Aircraft& aircraft = viewed.flight->request.aircraft;
+    return wire::panel_json(viewed.ribbon, viewed.flown, viewed.places, aircraft.name, aircraft.equipment);
 }
 
 }  // namespace omniway::app

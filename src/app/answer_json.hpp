@@ -4,12 +4,16 @@
 #include <span>
 #include <string>
 
+#include "app/about.hpp"
+#include "app/chart_area.hpp"
 #include "app/debrief_flight.hpp"
 #include "app/find_position.hpp"
+#include "app/flight_views.hpp"
 #include "app/hear.hpp"
 #include "app/judge_flight.hpp"
 #include "app/plan_flight.hpp"
 #include "app/rehearse_flight.hpp"
+#include "app/search.hpp"
 #include "app/show.hpp"
 #include "app/why_route.hpp"
 
@@ -33,6 +37,12 @@ std::string answer_json(const Rehearsed& rehearsed, const RehearseQuestion& ques
                         const std::string& again);
 std::string answer_json(const Debriefed& debriefed, const DebriefQuestion& question);
 std::string answer_json(const Found& found, const std::string& ident);
+
+std::string answer_json(const Charted& charted);
+std::string answer_json(const Searched& searched, const std::string& words);
+std::string answer_json(const About& about, const std::string& version);
+std::string ribbon_json(const FlightViewed& viewed);
+std::string panel_json(const FlightViewed& viewed);
 
 /// The card of a flight that was planned; none where there is no flight.
 std::optional<std::string> card_json(const Planned& planned);

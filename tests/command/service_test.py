@@ -264,12 +264,18 @@ class TheDescription(WithServer):
     # Commands of files and folders, which are of this machine; and answers that a plan, a card or a find holds too.
     NO_ENDPOINT = {"import", "atlas", "aircraft", "serve", "navlog", "losses", "divert"}
 
+    # What only the page asks, to draw.
+    NO_COMMAND = {"/v1/about", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel"}
+
     def test_every_command_has_an_endpoint_and_every_word_a_field(self):
         commands = set(re.findall(r"^  ([a-z]+) ", command("--help").decode().split("Subcommands:")[1], re.MULTILINE))
-        asked = {operation["x-command"].split()[0] for _, _, operation in operations()}
+        twins = [(path, operation) for path, _, operation in operations() if "x-command" in operation]
+        self.assertEqual({path for path, _, operation in operations() if "x-no-command" in operation}, self.NO_COMMAND)
+        self.assertEqual(len(twins) + len(self.NO_COMMAND), len(list(operations())))
+        asked = {operation["x-command"].split()[0] for _, operation in twins}
         self.assertEqual(commands, asked | self.NO_ENDPOINT)
         self.assertEqual(asked & self.NO_ENDPOINT, set())
-        for path, _, operation in operations():
+        for path, operation in twins:
             with self.subTest(path=path):
                 name = operation["x-command"].split()[0]
                 words = set(re.findall(r"^  (?:-\w,)?(--[a-z-]+)", command(name, "--help").decode(), re.MULTILINE))

@@ -14,13 +14,8 @@
 #include <string>
 #include <vector>
 
-#include "app/about.hpp"
-#include "app/chart_area.hpp"
-#include "app/flight_views.hpp"
-#include "app/search.hpp"
-#include "wire/flight_views_json.hpp"
+#include "app/answer_json.hpp"
 #include "wire/plan_json.hpp"
-#include "wire/world_json.hpp"
 
 namespace {
 
@@ -32,51 +27,32 @@ std::string text_of(const std::string& file) {
     return {std::istreambuf_iterator<char>(stream), {}};
 }
 
-std::string about_text(const app::About& about) {
-    wire::AboutAtlas told;
-    told.version = OMNIWAY_VERSION;
-    for (const store::KindCount& count : about.atlas.counts) {
-        told.counts.emplace_back(count.kind, count.number);
-    }
-    told.sources = about.atlas.sources;
-    told.frame = about.frame;
-    told.terrain = about.atlas.terrain.tiles > 0;
-    if (const auto& first = about.first_question) {
-        told.first = {first->from, first->to, first->aircraft, first->wind};
-    }
-    told.aircraft = about.aircraft;
-    return wire::about_json(told);
-}
-
 Answer answer(const std::string& atlas, const app::Shipped& shipped, const std::vector<std::string>& words) {
     const std::string& kind = words.at(0);
     if (kind == "ribbon") {
         return app::ribbon_of_card(atlas, shipped, text_of(words.at(1))).transform([](const auto& viewed) {
-            return wire::ribbon_json(*viewed.flight->world.snapshot, viewed.ribbon, viewed.flown,
-                                     viewed.places);
+            return app::ribbon_json(viewed);
         });
     }
     if (kind == "panel") {
         return app::panel_of_card(atlas, shipped, text_of(words.at(1))).transform([](const auto& viewed) {
-            const aircraft::Aircraft& aircraft = viewed.flight->request.aircraft;
-            return wire::panel_json(viewed.ribbon, viewed.flown, viewed.places, aircraft.name,
-                                    aircraft.equipment);
+            return app::panel_json(viewed);
         });
     }
     if (kind == "chart") {
         const plan::ChartArea area{std::stod(words.at(1)), std::stod(words.at(2)), std::stod(words.at(3)),
                                    std::stod(words.at(4))};
         return app::chart_of_area(atlas, shipped, area).transform([](const auto& charted) {
-            return wire::chart_json(*charted.world.snapshot, charted.features);
+            return app::answer_json(charted);
         });
     }
     if (kind == "search") {
         return app::search(atlas, shipped, {words.at(1), std::stod(words.at(2))})
-            .transform([&](const auto& searched) {
-                return wire::search_json(*searched.world.snapshot, words.at(1), searched.found);
-            });
+            .transform([&](const auto& searched) { return app::answer_json(searched, words.at(1)); });
     }
-    return app::about(atlas, shipped).transform(about_text);
+    return app::about(atlas, shipped).transform([](const auto& about) {
+        return app::answer_json(about, OMNIWAY_VERSION);
+    });
 }
 
 }  // namespace

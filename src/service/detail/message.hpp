@@ -12,10 +12,12 @@
 namespace omniway::service::detail {
 
 /// A request as the questions see it: no bytes of HTTP are left in it.
+using Query = std::vector<std::pair<std::string, std::string>>;
+
 struct Asked {
     std::string method;
     std::string path;
-    std::vector<std::pair<std::string, std::string>> query;
+    Query query;
     std::string body;
 };
 

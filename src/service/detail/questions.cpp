@@ -1,9 +1,12 @@
 #include "service/detail/questions.hpp"
 
 #include <algorithm>
+#include <charconv>
 #include <chrono>
+#include <cmath>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "app/again.hpp"
 #include "app/decimal_year.hpp"
@@ -323,6 +326,130 @@ Read<app::DebriefQuestion> debrief_body(Fields& fields) {
     question.track = track.value_or("");
     question.flight.files = given(fields);
     return read_so_far(fields, std::nullopt, std::move(question));
+}
+
+Read<std::string> card_body(Fields& fields) {
+    std::optional<std::string> card;
+    fields.document("card", "CARD", card);
+    if (!fields.has("card")) {
+        fields.missing("card", "the document of a card (/v1/card)");
+    }
+    fields.refuse_others();
+    std::string text;
+    for (const auto& [name, given] : fields.files()) {
+        text = given;
+    }
+    return read_so_far(fields, std::nullopt, std::move(text));
+}
+
+namespace {
+
+// What is expected behind a question mark; what is optional has a value already.
+class Expected {
+public:
+    explicit Expected(const Query& query) : query_(query) {}
+
+    void text(const std::string& name, std::string& value) {
+        known_.push_back(name);
+        if (const std::string* found = once(name)) {
+            value = *found;
+        } else if (value.empty()) {
+            fault(name, "is missing");
+        }
+    }
+    void number(const std::string& name, std::optional<double>& value) {
+        known_.push_back(name);
+        const std::string* found = once(name);
+        if (found == nullptr) {
+            if (!value) {
+                fault(name, "is missing: a number is expected");
+            }
+            return;
+        }
+        double read = 0.0;
+        const auto end = std::from_chars(found->data(), found->data() + found->size(), read);
+        if (end.ec != std::errc() || end.ptr != found->data() + found->size() || !std::isfinite(read)) {
+            fault(name, fmt::format("{} is no number", base::in_quotes(*found)));
+            return;
+        }
+        value = read;
+    }
+    template <class Question>
+    Read<Question> read(Question question) {
+        for (const auto& [name, value] : query_) {
+            if (std::find(known_.begin(), known_.end(), name) == known_.end()) {
+                fault(name, fmt::format("is not known: {} are", fmt::join(known_, ", ")));
+            }
+        }
+        if (!faults_.empty()) {
+            return tl::unexpected(std::move(faults_));
+        }
+        return question;
+    }
+
+private:
+    const std::string* once(const std::string& name) {
+        const std::string* found = nullptr;
+        for (const auto& [each, value] : query_) {
+            if (each == name) {
+                if (found != nullptr) {
+                    fault(name, "stands there twice");
+                }
+                found = &value;
+            }
+        }
+        if (found != nullptr && found->size() > longest_text) {
+            fault(name, fmt::format("is longer than {} bytes", longest_text));
+        }
+        return found;
+    }
+    void fault(const std::string& name, const std::string& why) {
+        constexpr std::size_t most = 20;
+        if (faults_.size() < most) {
+            faults_.push_back({"service.query", fmt::format("?{} {}", base::in_quotes(name), why), "?" + name});
+        }
+    }
+
+    const Query& query_;
+    std::vector<std::string> known_;
+    std::vector<Error> faults_;
+};
+
+}  // namespace
+
+Read<bool> no_query(const Query& query) {
+    return Expected(query).read(true);
+}
+
+Read<plan::ChartArea> chart_query(const Query& query) {
+    Expected expected(query);
+    std::optional<double> west;
+    std::optional<double> south;
+    std::optional<double> east;
+    std::optional<double> north;
+    expected.number("west", west);
+    expected.number("south", south);
+    expected.number("east", east);
+    expected.number("north", north);
+    return expected.read(
+        plan::ChartArea{west.value_or(0.0), south.value_or(0.0), east.value_or(0.0), north.value_or(0.0)});
+}
+
+Read<app::SearchQuestion> search_query(const Query& query) {
+    Expected expected(query);
+    app::SearchQuestion question;
+    std::optional<double> most = question.most;
+    expected.text("words", question.words);
+    expected.number("most", most);
+    question.most = *most;
+    return expected.read(std::move(question));
+}
+
+Read<std::string> ident_query(const Query& query) {
+    Expected expected(query);
+    std::string ident;
+    expected.text("ident", ident);
+    return expected.read(std::move(ident));
 }
 
 }  // namespace omniway::service::detail

@@ -3,11 +3,13 @@
 #include <string>
 #include <vector>
 
+#include "app/chart_area.hpp"
 #include "app/debrief_flight.hpp"
 #include "app/find_position.hpp"
 #include "app/hear.hpp"
 #include "app/judge_flight.hpp"
 #include "app/rehearse_flight.hpp"
+#include "app/search.hpp"
 #include "service/detail/fields.hpp"
 #include "service/detail/message.hpp"
 
@@ -45,5 +47,14 @@ struct RehearseBody {
 };
 Read<RehearseBody> rehearse_body(Fields& fields);
 Read<app::DebriefQuestion> debrief_body(Fields& fields);
+/// The text of a card, and nothing beside it.
+Read<std::string> card_body(Fields& fields);
+
+/// What stands behind the question mark: each name once, none that is not known (service.query).
+/// Nothing behind the question mark.
+Read<bool> no_query(const Query& query);
+Read<plan::ChartArea> chart_query(const Query& query);
+Read<app::SearchQuestion> search_query(const Query& query);
+Read<std::string> ident_query(const Query& query);
 
 }  // namespace omniway::service::detail

@@ -141,23 +141,70 @@ Answer debrief(const Library& library, const Asked& asked, const base::Progress&
                    });
 }
 
-Answer show(const Library& library, const Asked& asked, const base::Progress&) {
-    if (asked.query.size() != 1 || asked.query.front().first != "ident" ||
-        asked.query.front().second.size() > longest_text) {
-        return refused(
-            {{"service.query",
-              fmt::format("?ident=X is expected, once and nothing else, at most {} bytes", longest_text),
-              "?ident"}});
+// As of_body(), of what stands behind the question mark.
+template <class Question, class Answering>
+Answer of_query(const Read<Question>& question, const Answering& answer) {
+    if (!question) {
+        return refused(question.error());
     }
-    const std::string& ident = asked.query.front().second;
-    const auto found = app::show(library.atlas, library.shipped, ident);
-    if (!found) {
-        return refused({found.error()});
+    tl::expected<std::string, Faults> text = answer(*question);
+    if (!text) {
+        return refused(std::move(text.error()));
     }
-    return app::answer_json(*found, ident) + "\n";
+    return std::move(*text) + "\n";
 }
 
-constexpr std::array<Route, 9> all_routes{{
+Answer show(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_query(ident_query(asked.query),
+                    [&](const std::string& ident) -> tl::expected<std::string, Faults> {
+                        const auto found = app::show(library.atlas, library.shipped, ident);
+                        if (!found) {
+                            return tl::unexpected(Faults{found.error()});
+                        }
+                        return app::answer_json(*found, ident);
+                    });
+}
+
+Answer about(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_query(no_query(asked.query), [&](const auto&) -> tl::expected<std::string, Faults> {
+        const auto found = app::about(library.atlas, library.shipped);
+        if (!found) {
+            return tl::unexpected(found.error());
+        }
+        return app::answer_json(*found, library.version);
+    });
+}
+
+Answer chart(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_query(chart_query(asked.query), [&](const plan::ChartArea& area) {
+        return told(app::chart_of_area(library.atlas, library.shipped, area));
+    });
+}
+
+Answer search(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_query(search_query(asked.query),
+                    [&](const app::SearchQuestion& question) -> tl::expected<std::string, Faults> {
+                        const auto found = app::search(library.atlas, library.shipped, question);
+                        if (!found) {
+                            return tl::unexpected(found.error());
+                        }
+                        return app::answer_json(*found, question.words);
+                    });
+}
+
+Answer ribbon(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, card_body, [&](const std::string& card) -> tl::expected<std::string, Faults> {
+        return app::ribbon_of_card(library.atlas, library.shipped, card).transform(app::ribbon_json);
+    });
+}
+
+Answer panel(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, card_body, [&](const std::string& card) -> tl::expected<std::string, Faults> {
+        return app::panel_of_card(library.atlas, library.shipped, card).transform(app::panel_json);
+    });
+}
+
+constexpr std::array<Route, 14> all_routes{{
     {"POST", "/v1/plan", false, plan},
     {"POST", "/v1/card", false, card},
     {"POST", "/v1/judge", false, judge},
@@ -167,6 +214,11 @@ constexpr std::array<Route, 9> all_routes{{
     {"POST", "/v1/rehearse", true, rehearse},
     {"POST", "/v1/debrief", false, debrief},
     {"GET", "/v1/show", false, show},
+    {"GET", "/v1/about", false, about},
+    {"GET", "/v1/search", false, search},
+    {"GET", "/v1/chart", false, chart},
+    {"POST", "/v1/ribbon", false, ribbon},
+    {"POST", "/v1/panel", false, panel},
 }};
 
 }  // namespace
