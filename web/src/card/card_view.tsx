@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { CardDocument } from "../api/generated";
 import { clock_of } from "../flight/clock";
 import { noted, type Passed, time_of_day } from "./flown_log";
@@ -56,7 +56,7 @@ export function CardView(props: Props) {
     go(1);
   };
 
-  useEffect(() => box.current?.focus(), []);
+  useLayoutEffect(() => box.current?.focus(), []);
   const on_key = (event: KeyboardEvent) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const keys: Record<string, () => void> = {
@@ -74,6 +74,11 @@ export function CardView(props: Props) {
     act();
     event.preventDefault();
   };
+  // On the window, and before the card is seen: no key is lost because nothing, or another thing, has the focus.
+  useLayoutEffect(() => {
+    addEventListener("keydown", on_key);
+    return () => removeEventListener("keydown", on_key);
+  });
   const on_pointer_up = (event: PointerEvent) => {
     if (event.pointerType !== "touch" || touched_x.current === null) return;
     const moved_px = event.clientX - touched_x.current;
@@ -88,7 +93,6 @@ export function CardView(props: Props) {
       class="card-view"
       ref={box}
       tabIndex={-1}
-      onKeyDown={on_key}
       onPointerDown={(event) => (touched_x.current = event.pointerType === "touch" ? event.clientX : null)}
       onPointerUp={on_pointer_up}
       aria-label="Card"
