@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "app/world_memo.hpp"
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "store/atlas.hpp"
@@ -32,9 +33,7 @@ tl::unexpected<base::Error> unknown(const std::string& what, const std::string& 
         where);
 }
 
-}  // namespace
-
-base::Result<World> open_world(const std::string& atlas, const Shipped& shipped, const Wanted& wanted) {
+base::Result<World> opened_world(const std::string& atlas, const Shipped& shipped, const Wanted& wanted) {
     auto model = earth::MagneticModel::load(shipped.magnetic());
     if (!model) {
         return tl::unexpected(model.error());
@@ -80,6 +79,20 @@ base::Result<World> open_world(const std::string& atlas, const Shipped& shipped,
     world.atlas = atlas;
     world.diagnostics = std::move(built.diagnostics);
     return world;
+}
+
+}  // namespace
+
+base::Result<World> open_world(const std::string& atlas, const Shipped& shipped, const Wanted& wanted) {
+    const auto key = shipped.worlds ? WorldMemo::key_of(atlas, wanted) : std::nullopt;
+    if (auto known = key ? shipped.worlds->find(*key) : std::nullopt) {
+        return *known;
+    }
+    auto opened = opened_world(atlas, shipped, wanted);
+    if (opened && key) {
+        shipped.worlds->keep(*key, *opened);
+    }
+    return opened;
 }
 
 std::vector<base::Error> troubles(const World& world) {

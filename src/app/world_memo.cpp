@@ -1,0 +1,47 @@
+#include "app/world_memo.hpp"
+
+#include <sys/stat.h>
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+namespace omniway::app {
+
+std::optional<World> WorldMemo::find(const std::string& key) {
+    const std::lock_guard lock(mutex_);
+    const auto found =
+        std::find_if(worlds_.begin(), worlds_.end(), [&](const auto& each) { return each.first == key; });
+    if (found == worlds_.end()) {
+        return std::nullopt;
+    }
+    std::rotate(worlds_.begin(), found, std::next(found));
+    return worlds_.front().second;
+}
+
+void WorldMemo::keep(std::string key, World world) {
+    const std::lock_guard lock(mutex_);
+    std::erase_if(worlds_, [&](const auto& each) { return each.first == key; });
+    worlds_.emplace_front(std::move(key), std::move(world));
+    if (worlds_.size() > most_) {
+        worlds_.pop_back();
+    }
+}
+
+std::optional<std::string> WorldMemo::key_of(const std::string& atlas, const Wanted& wanted) {
+    struct stat file {};
+    if (::stat(atlas.c_str(), &file) != 0) {
+        return std::nullopt;
+    }
+    std::string key = fmt::format("{} {} {} {} {}.{} {}\n", atlas, file.st_dev, file.st_ino, file.st_size,
+                                  file.st_mtim.tv_sec, file.st_mtim.tv_nsec, wanted.everything);
+    for (const auto* idents : {&wanted.airports, &wanted.without}) {
+        for (const std::string& ident : *idents) {
+            key += fmt::format("{}:{} ", ident.size(), ident);  // no ident runs into the next
+        }
+        key += "\n";
+    }
+    return key;
+}
+
+}  // namespace omniway::app

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <cstddef>
+#include <deque>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "app/world.hpp"
+
+namespace omniway::app {
+
+/// The worlds that were asked of last, for whoever asks many questions of one atlas: its terrain and horizons are then read once.
+///   Model     a world stands under the atlas, as its file is now, and all that was wanted of it; an atlas that was imported anew is another. What
+///             grows in a world while it is asked (tiles, horizons) has bounds and locks of its own.
+///   Domain    any number of threads; `most` worlds, the one not asked for longest goes first.
+///   Accuracy  answers are the same as of a world opened for each.
+///   Cost      a lock and some comparisons.
+///   Fails     never.
+///   Source    design section 2, idea 5: one immutable snapshot.
+class WorldMemo {
+public:
+    explicit WorldMemo(std::size_t most) : most_(most) {}
+
+    std::optional<World> find(const std::string& key);
+    void keep(std::string key, World world);
+
+    /// Under which a world stands; none where the atlas is no file.
+    static std::optional<std::string> key_of(const std::string& atlas, const Wanted& wanted);
+
+private:
+    std::mutex mutex_;
+    std::size_t most_;
+    std::deque<std::pair<std::string, World>> worlds_;  // the one asked for last first
+};
+
+}  // namespace omniway::app
