@@ -70,3 +70,32 @@ configure_and_build() {
     shift
     cmake --preset "$preset" && cmake --build --preset "$preset" ${@:+--target "$@"}
 }
+
+# In web, with a Node that is fit for it.
+in_web() {
+    (cd web && ../tools/node.sh "$@")
+}
+
+# The page in web/dist, which the program carries; its packages are taken once for a lock file.
+build_page() {
+    if [[ ! web/node_modules/.package-lock.json -nt web/package-lock.json ]]; then
+        in_web npm ci --ignore-scripts --no-audit --no-fund || return
+    fi
+    in_web npm run build
+}
+
+# Against the program itself, on a port that is free.
+page_in_the_browser() {
+    local said=$log_folder/page-service.txt served address='' status=0
+    build/release/omniway serve --port 0 --atlas build/release/share/omniway/demo.atlas >"$said" 2>&1 &
+    served=$!
+    for _ in {1..100}; do
+        address=$(sed -n 's/^omniway: listening at \(.*\)\/$/\1/p' "$said")
+        [[ -z $address ]] || break
+        sleep 0.1
+    done
+    OMNIWAY_SERVICE=$address in_web npm run e2e || status=$?
+    kill "$served"
+    wait "$served" || true
+    return "$status"
+}
