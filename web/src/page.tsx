@@ -245,7 +245,7 @@ function Pictures(props: {
           <section class="chart" aria-label="Chart" />
         )}
         <div class="beside">
-          {panel && <PanelView panel={panel} cursor={cursor} has_markers={card.request.equipment.marker_receiver} />}
+          {panel && <PanelView panel={panel} cursor={cursor} />}
           <StepUnderCursor card={card} ribbon={ribbon} cursor={cursor} picked={address.step} />
         </div>
       </div>

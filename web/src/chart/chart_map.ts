@@ -100,7 +100,7 @@ export class ChartMap {
   show_chart(chart: ChartDocument): void {
     const { projection } = this;
     this.coast.clear();
-    this.coast.addFeatures(chart.coast.map((ring) => new Feature(new Polygon([ring.map((place) => projection.lon_lat(place))]))));
+    this.coast.addFeatures(chart.coast.map((ring) => new Feature(new Polygon([ring.map(([lon = 0, lat = 0]) => projection.lon_lat([lon, lat]))]))));
     this.airways.clear();
     this.airways.addFeatures(
       chart.airways.map((airway) => {

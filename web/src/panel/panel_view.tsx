@@ -34,18 +34,6 @@ function Radios(props: { sample: PanelSample }) {
   );
 }
 
-const markers = { outer: "O", middle: "M", inner: "I" } as const;
-
-function Markers(props: { lit: PanelSample["marker"] }) {
-  return (
-    <ol class="markers" aria-label={props.lit === "" ? "No marker" : `${props.lit} marker`}>
-      {(["outer", "middle", "inner"] as const).map((marker) => (
-        <li class={`${marker} ${props.lit === marker ? "lit" : ""}`}>{markers[marker]}</li>
-      ))}
-    </ol>
-  );
-}
-
 function Indicator(props: { receiver: PanelReceiver; indicator: string; sample: PanelSample }) {
   return props.indicator === "hsi" ? (
     <HorizontalSituation receiver={props.receiver} heading_deg={props.sample.heading_magnetic_deg} />
@@ -55,8 +43,8 @@ function Indicator(props: { receiver: PanelReceiver; indicator: string; sample: 
 }
 
 /** What the instruments of this aircraft show at the cursor. */
-export function PanelView(props: { panel: PanelDocument; cursor: Cursor; has_markers: boolean }) {
-  const { panel, cursor, has_markers } = props;
+export function PanelView(props: { panel: PanelDocument; cursor: Cursor }) {
+  const { panel, cursor } = props;
   const sample = useSample(panel, cursor);
   if (!sample) return null;
   const indicator = (name: string) => panel.instruments.find((one) => one.name === name)?.indicator ?? "cdi";
@@ -74,7 +62,6 @@ export function PanelView(props: { panel: PanelDocument; cursor: Cursor; has_mar
       </div>
       <div class="panel-foot">
         <Radios sample={sample} />
-        {has_markers && <Markers lit={sample.marker ?? ""} />}
       </div>
       <p class="changes-next">
         {sample.changes_next ? (

@@ -3,6 +3,7 @@ import type { Hearing, RibbonDocument } from "../api/pictures";
 import { lanes_of } from "./lanes";
 
 const hearing = (station: string, frequency: string, part: Hearing["part"], used: boolean): Hearing => ({
+  site: { latitude_deg: 0, longitude_deg: 0 },
   station,
   frequency,
   part,
@@ -14,10 +15,14 @@ const hearing = (station: string, frequency: string, part: Hearing["part"], used
   spans: [],
 });
 
-const span = { begins_nm: 0, ends_nm: 1, begins_s: 0, ends_s: 1, station: "XDV", frequency: "110.80", course_deg: null, identify_by_s: null };
+const span = { begins_nm: 0, ends_nm: 1, begins_s: 0, ends_s: 1, kind: "vor", morse: "", station: "XDV", frequency: "110.80", course_deg: null, identify_by_s: null };
 
 const ribbon: RibbonDocument = {
+  schema_version: 1,
   kind: "ribbon",
+  caution: "",
+  reception: "volume",
+  marks: [],
   distance_nm: 1,
   time_s: 1,
   distance_with_missed_nm: 1,
