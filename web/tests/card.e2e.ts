@@ -11,7 +11,7 @@ describe("the card on a tablet", () => {
     const { card } = await service.document<CardDocument>("/v1/card", demo);
     const steps = [...card.steps, ...card.missed];
     const { page, faults } = await service.open(`${demo_search}&view=card`, tablet);
-    const title = page.getByRole("heading", { level: 2 });
+    const title = page.locator(".card-step h2");
     await title.waitFor();
     const said: string[] = [];
     for (const _ of steps) {
@@ -26,7 +26,7 @@ describe("the card on a tablet", () => {
 
   it("goes on by touch, and stays where it is in the address bar", async () => {
     const { page } = await service.open(`${demo_search}&view=card&step=3`, tablet);
-    await page.getByRole("heading", { level: 2 }).waitFor();
+    await page.locator(".card-step h2").waitFor();
     await page.getByRole("button", { name: "next" }).tap();
     await page.waitForFunction(() => location.search.includes("step=4"));
     await page.getByRole("button", { name: "previous" }).tap();
@@ -35,7 +35,7 @@ describe("the card on a tablet", () => {
 
   it("goes on by a swipe, and back by one the other way", async () => {
     const { page } = await service.open(`${demo_search}&view=card&step=3`, tablet);
-    await page.getByRole("heading", { level: 2 }).waitFor();
+    await page.locator(".card-step h2").waitFor();
     const swipe = (from: number, to: number) =>
       page.evaluate(
         ([from, to]) => {
@@ -58,7 +58,7 @@ describe("the card on a tablet", () => {
     const { page } = await service.open_nothing(tablet);
     await page.clock.setFixedTime(new Date("2026-11-25T10:15:30Z"));
     await page.goto(`${service.address}/${demo_search}&view=card&step=3`);
-    await page.getByRole("heading", { level: 2 }).waitFor();
+    await page.locator(".card-step h2").waitFor();
     await page.keyboard.press("o");
     await page.waitForFunction(() => location.search.includes("step=4"));
     expect(await page.getByRole("list", { name: "Times noted" }).innerText()).toBe("3 10:15:30 UTC");
@@ -70,7 +70,7 @@ describe("the card on a tablet", () => {
     const { page } = await service.open_nothing(tablet);
     await page.clock.install({ time: new Date("2026-11-25T10:15:30Z") });
     await page.goto(`${service.address}/${demo_search}&view=card`);
-    await page.getByRole("heading", { level: 2 }).waitFor();
+    await page.locator(".card-step h2").waitFor();
     await page.keyboard.press("s");
     await page.clock.runFor(75_000);
     const watch = page.locator(".stopwatch");
@@ -82,7 +82,7 @@ describe("the card on a tablet", () => {
 
   it("is dark by night", async () => {
     const { page } = await service.open(`${demo_search}&view=card`, tablet);
-    await page.getByRole("heading", { level: 2 }).waitFor();
+    await page.locator(".card-step h2").waitFor();
     const paper = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
     const by_day = await paper();
     await page.keyboard.press("n");

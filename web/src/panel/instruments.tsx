@@ -61,8 +61,8 @@ function Glideslope(props: { share: number | null; at: number }) {
 
 const Flag = (props: { says: string; y: number }) => (
   <g class="flag" transform={`translate(0 ${props.y})`}>
-    <rect x={-19} y={-9} width={38} height={18} />
-    <text y={4.5} text-anchor="middle">
+    <rect x={-22} y={-10} width={44} height={20} />
+    <text y={6} text-anchor="middle">
       {props.says}
     </text>
   </g>
