@@ -406,7 +406,8 @@ private:
     void fault(const std::string& name, const std::string& why) {
         constexpr std::size_t most = 20;
         if (faults_.size() < most) {
-            faults_.push_back({"service.query", fmt::format("?{} {}", base::in_quotes(name), why), "?" + name});
+            faults_.push_back(
+                {"service.query", fmt::format("?{} {}", base::in_quotes(name), why), "?" + name});
         }
     }
 
