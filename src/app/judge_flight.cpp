@@ -178,6 +178,7 @@ tl::expected<Judged, Faults> judge_card(const std::string& atlas, const Shipped&
         return tl::unexpected(route.error());
     }
     request.route = std::move(*route);
+    request.meant = card.points_meant;
     request.flight = std::move(asked->request);
     request.flight.aircraft.equipment = card.equipment;
     request.flight.winds = card.winds;

@@ -887,6 +887,24 @@ RouteEnds ends_of(const flight::Route& route) {
     return ends;
 }
 
+std::vector<PointMeant> points_meant(const navdata::Snapshot& world, const flight::Flight& flight) {
+    std::vector<PointMeant> meant;
+    for (const Leg& leg : flight.legs) {
+        if (leg.phase == flight::Phase::approach || !leg.to || !leg.to->point) {
+            continue;
+        }
+        const auto named = world.named(leg.to->ident);
+        const auto others = std::count_if(named.begin(), named.end(), [](const Point& point) {
+            return std::holds_alternative<StationId>(point) || std::holds_alternative<navdata::FixId>(point);
+        });
+        const PointMeant point{leg.to->ident, detail::kind_text(world, *leg.to->point), leg.to->position};
+        if (others > 1 && std::find(meant.begin(), meant.end(), point) == meant.end()) {
+            meant.push_back(point);
+        }
+    }
+    return meant;
+}
+
 tl::expected<Option, std::vector<Error>> hand_made(const navdata::Snapshot& world,
                                                    const radio::Ground& ground,
                                                    const earth::MagneticModel& model,

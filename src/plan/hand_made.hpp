@@ -22,6 +22,16 @@ struct RouteEnds {
 };
 RouteEnds ends_of(const flight::Route& route);
 
+/// A point of a route whose name others bear too, told from them.
+struct PointMeant {
+    std::string ident;
+    std::string kind;  // "VOR/DME", "NDB", "fix"
+    earth::Position place;
+    friend bool operator==(const PointMeant&, const PointMeant&) = default;
+};
+/// Those of a flight, in the order flown: with its route's text (plan.hpp) they name its points again.
+std::vector<PointMeant> points_meant(const navdata::Snapshot& world, const flight::Flight& flight);
+
 /// A route that a person named, with what else is fixed about the flight.
 struct HandMadeRequest {
     flight::Route route;
@@ -30,6 +40,7 @@ struct HandMadeRequest {
         flight;  // from, to, runways, approach, aircraft, wind, settings; its cruise outranks the route's own
     std::optional<procedure::Landing> landing;
     std::optional<procedure::ApproachMinimum> minimum;  // of that approach, beside those of the request
+    std::vector<PointMeant> meant;                      // by a card, where a name alone leaves it open
 };
 
 /// A route compiled into a flight and judged: how one builds by hand and has it checked.
@@ -37,7 +48,7 @@ struct HandMadeRequest {
 ///             (plan/departure_choice.hpp), approaches in the planner's order (plan/approach_choice.hpp), of which the first that the judge
 ///             admits is taken where none is named, else the one with the fewest findings that block. What those blocks refuse is
 ///             laid out all the same and judged, so that every leg is judged and not only the first that fails. Of several points of
-///             one name the one on the airway named, else the nearest to the point before; a bearing and distance is counted from a
+///             one name the one that is meant, else the one on the airway named, else the nearest to the point before; a bearing and distance is counted from a
 ///             VOR's own zero, elsewhere from magnetic north. An RNAV airway is refused as such and its track judged off the airways.
 ///             Without an altitude the lowest thousand that the judge admits, levels of the semicircular rule first.
 ///   Domain    from the runway of one airport to that of another. A change of level after a point is flown: a climb ends there, a

@@ -573,6 +573,26 @@ TEST(CaseHandMade, OfTwoPointsOfOneNameTheNearerToThePointBeforeIsMeantAndSaid) 
     EXPECT_LT(earth::distance(leg->finish, sketch.at({60, 5})).nautical_miles(), 0.01);
 }
 
+TEST(CaseHandMade, OfTwoPointsOfOneNameThatWhichACardMeansIsTakenAndAFlightTellsWhichItMeant) {
+    Sketch sketch = drawn();
+    sketch.fix("TWICE", {60, 5});
+    Sketch far = drawn();
+    far.fix("TWICE", {65, 12});
+    navdata::Fix second = far.records().fixes.back();
+    second.region = "YY";
+    sketch.records().fixes.push_back(second);
+    const auto world = sketch.world();
+    HandMadeRequest request = asked(world, "XDEP DCT AAA DCT TWICE DCT INI XARR");
+    request.meant = {{"TWICE", "fix", sketch.at({65, 12})}};
+    const Option option = made(world, request);
+    EXPECT_TRUE(of_code(option, "way.name_twice").empty());
+    const auto leg = std::find_if(option.flight.legs.begin(), option.flight.legs.end(),
+                                  [](const auto& each) { return each.to && each.to->ident == "TWICE"; });
+    ASSERT_NE(leg, option.flight.legs.end());
+    EXPECT_LT(earth::distance(leg->finish, sketch.at({65, 12})).nautical_miles(), 0.01);
+    EXPECT_EQ(points_meant(world, option.flight), request.meant);
+}
+
 TEST(CaseHandMade, ARouteThatEndsWhereNoApproachBeginsIsJudgedToItsEnd) {
     Sketch sketch = drawn();
     const auto world = sketch.world();

@@ -282,6 +282,15 @@ private:
     int last_step_;
 };
 
+// Rounded as it will stand there, so that a card read back is the card.
+earth::Position as_written(earth::Position place) {
+    const auto rounded = [](double degrees, const detail::Unit<double>& unit) {
+        return std::round(degrees * unit.per) / unit.per;
+    };
+    return earth::Position::degrees(rounded(place.latitude_deg(), detail::units::latitude),
+                                    rounded(place.longitude_deg(), detail::units::longitude));
+}
+
 }  // namespace
 
 CardDocument card_document(const navdata::Snapshot& world, const plan::Request& request,
@@ -294,6 +303,10 @@ CardDocument card_document(const navdata::Snapshot& world, const plan::Request& 
     asked.from = world[flight.departure].ident;
     asked.to = world[flight.arrival].ident;
     asked.route = plan::route_text(world, flight);
+    asked.points_meant = plan::points_meant(world, flight);
+    for (plan::PointMeant& point : asked.points_meant) {
+        point.place = as_written(point.place);
+    }
     asked.departure_runway = world[flight.departure_runway].ident;
     asked.departure = flight.sid.empty() ? std::string(plan::own_departure) : flight.sid;
     asked.arrival = flight.star.empty() ? std::string(plan::no_arrival) : flight.star;

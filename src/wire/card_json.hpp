@@ -16,6 +16,7 @@
 #include "flight/settings.hpp"
 #include "navdata/provenance.hpp"
 #include "navdata/snapshot.hpp"
+#include "plan/hand_made.hpp"
 #include "plan/plan.hpp"
 #include "procedure/minima.hpp"
 #include "weather/winds_aloft.hpp"
@@ -27,6 +28,7 @@ struct CardRequest {
     std::string from;
     std::string to;
     std::string route;  // item 15, with both airports
+    std::vector<plan::PointMeant> points_meant;
     std::string departure_runway;
     std::string departure;  // a SID's ident, or plan::own_departure
     std::string arrival;    // a STAR's ident, or plan::no_arrival

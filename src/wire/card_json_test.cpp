@@ -118,6 +118,10 @@ public:
             fields(*this, value);
         }
     }
+    template <class Value>
+    void list_unless_empty(const char* name, std::vector<Value>& values) {
+        list(name, values);
+    }
     void ascending(const char*, std::vector<weather::WindAt> levels, weather::WindsAloft& winds) {
         std::sort(levels.begin(), levels.end(),
                   [](const auto& a, const auto& b) { return a.altitude < b.altitude; });
@@ -236,6 +240,7 @@ CardDocument example() {
     request.from = "XDOV";
     request.to = "XMRA";
     request.route = "XDOV DCT XDV V14 XHU DCT XMRA";
+    request.points_meant = {{"XHU", "NDB", earth::Position::degrees(40.1234, -171.5)}};
     request.departure_runway = "RW25";
     request.departure = "own";
     request.arrival = "none";
@@ -391,6 +396,7 @@ TEST(LawCardJson, ACardWithEveryKindOfEverythingIsReadAsItWasWritten) {
     EXPECT_EQ(read->verdict, document.verdict);
     const CardRequest& request = read->request;
     EXPECT_EQ(request.route, document.request.route);
+    EXPECT_EQ(request.points_meant, document.request.points_meant);
     EXPECT_EQ(request.departure_runway, "RW25");
     EXPECT_EQ(request.arrival_runway, "RW09");
     EXPECT_EQ(request.landing, procedure::Landing::circling);

@@ -20,9 +20,9 @@ DEMO = os.environ.get("OMNIWAY_DEMO_ATLAS", SHARE / "demo.atlas")
 DAY = ("--date", "2026-11-25")
 
 
-def run(*words):
+def run(*words, day=DAY):
     environment = {key: value for key, value in os.environ.items() if key not in ("OMNIWAY_ATLAS", "XDG_DATA_HOME")}
-    return subprocess.run([OMNIWAY, *map(str, words), "--atlas", DEMO, *DAY], capture_output=True, text=True,
+    return subprocess.run([OMNIWAY, *map(str, words), "--atlas", DEMO, *day], capture_output=True, text=True,
                           timeout=120, check=False, env=environment)
 
 
@@ -85,6 +85,22 @@ class WhatIsPlannedIsJudgedAsItWas(unittest.TestCase):
                 self.assertAlmostEqual(made["distance_nm"], flight["distance_nm"], delta=0.01)
                 self.assertEqual(sorted(f["code"] for f in made["findings"]),
                                  sorted(f["code"] for f in planned["findings"] if f["code"] not in OF_THE_SEARCH))
+
+
+    def test_the_card_of_a_plan_given_back_is_the_card_also_where_two_aids_bear_one_ident(self):
+        # XUR is a VOR at the field and an NDB three miles off: the way by the NDB is not the way by the VOR.
+        meant = {}
+        for from_, to, *options in (("XURL", "XADR", "--wind", "270/20"), ("XURL", "XBRE", "--wind", "270/20"), *PLANS):
+            with self.subTest(way=f"{from_} {to} {options}"), tempfile.TemporaryDirectory() as folder:
+                card = pathlib.Path(folder) / "card.json"
+                planned = run("plan", from_, to, *options, "--card", card)
+                again = run("judge", card, "--json", day=())
+                self.assertEqual(again.returncode, planned.returncode, again.stdout[:2000] + again.stderr)
+                self.assertNotIn("write the card anew", again.stdout)
+                document = json.loads(card.read_text())
+                self.assertEqual(json.loads(again.stdout)["verdict"], document["verdict"])
+                meant[from_ + to] = [(p["ident"], p["kind"]) for p in document["request"].get("points_meant", [])]
+        self.assertIn(("XUR", "NDB"), meant["XURLXADR"])
 
 
 class ARouteIsJudgedLegByLeg(unittest.TestCase):

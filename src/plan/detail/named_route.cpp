@@ -34,11 +34,6 @@ std::string miles_text(Length length) {
     return fmt::format("{:.0f} NM", length.nautical_miles());
 }
 
-std::string kind_text(const navdata::Snapshot& world, const Point& point) {
-    const auto* station = std::get_if<StationId>(&point);
-    return station != nullptr ? navdata::kind_text(world[*station]) : std::string("fix");
-}
-
 // The points of an airway part in order.
 std::vector<Point> points_of(const Airway& airway) {
     std::vector<Point> points;
@@ -446,6 +441,9 @@ private:
             }
         }
         if (points.size() > 1) {
+            if (const auto meant = the_one_meant(points, ident)) {
+                return meant;
+            }
             say(Grade::notes, "way.name_twice", ident,
                 fmt::format(
                     "names {} points: the {} taken is the nearest, {} from the point before; the next, a "
@@ -454,6 +452,21 @@ private:
                     kind_text(world_, points[1]), miles_text(distance(points[1]))));
         }
         return points.front();
+    }
+
+    // A station may stand elsewhere since, or be of another kind: of its kind the nearest to where it was.
+    std::optional<Point> the_one_meant(const std::vector<Point>& points, const std::string& ident) const {
+        const auto meant = std::find_if(request_.meant.begin(), request_.meant.end(),
+                                        [&](const PointMeant& each) { return each.ident == ident; });
+        if (meant == request_.meant.end()) {
+            return std::nullopt;
+        }
+        const auto unlike = [&](const Point& point) {
+            return std::pair(kind_text(world_, point) != meant->kind,
+                             earth::distance(meant->place, world_.position(point)));
+        };
+        return *std::min_element(points.begin(), points.end(),
+                                 [&](const Point& a, const Point& b) { return unlike(a) < unlike(b); });
     }
 
     bool is_on(const std::string& designator, const Point& point) const {
@@ -534,6 +547,11 @@ private:
 };
 
 }  // namespace
+
+std::string kind_text(const navdata::Snapshot& world, const Point& point) {
+    const auto* station = std::get_if<StationId>(&point);
+    return station != nullptr ? navdata::kind_text(world[*station]) : std::string("fix");
+}
 
 tl::expected<NamedRoute, std::vector<Error>> name_route(const navdata::Snapshot& world,
                                                         const earth::MagneticModel& model,

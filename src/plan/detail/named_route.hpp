@@ -47,6 +47,9 @@ struct NamedRoute {
     std::vector<base::Finding> said;
 };
 
+/// "VOR/DME", "NDB", else "fix".
+std::string kind_text(const navdata::Snapshot& world, const navdata::Point& point);
+
 /// Gives every word of a route its meaning in the snapshot, or says of each that has none why and what would do (plan/hand_made.hpp).
 tl::expected<NamedRoute, std::vector<base::Error>> name_route(const navdata::Snapshot& world,
                                                               const earth::MagneticModel& model,

@@ -481,10 +481,21 @@ void fields(Way& way, flight::Settings& v) {
     way.number("arrival_radius_nm", v.arrival_radius, units::asked_distance);
 }
 template <class Way>
+void fields(Way& way, plan::PointMeant& v) {
+    way.text("ident", v.ident);
+    way.text("kind", v.kind);
+    double latitude_deg = v.place.latitude_deg();
+    double longitude_deg = v.place.longitude_deg();
+    way.number("latitude_deg", latitude_deg, units::latitude);
+    way.number("longitude_deg", longitude_deg, units::longitude);
+    v.place = earth::Position::degrees(latitude_deg, longitude_deg);
+}
+template <class Way>
 void fields(Way& way, CardRequest& v) {
     way.text("from", v.from);
     way.text("to", v.to);
     way.text("route", v.route);
+    way.list_unless_empty("points_meant", v.points_meant);
     way.text("departure_runway", v.departure_runway);
     way.text("departure", v.departure);
     way.text("arrival", v.arrival);

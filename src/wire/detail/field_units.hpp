@@ -111,6 +111,10 @@ constexpr Unit<earth::DecimalYear> year{[](const earth::DecimalYear& v) { return
                                         1900,
                                         2101,
                                         ""};
+// To some 11 m: enough to tell points of one name apart.
+constexpr Unit<double> latitude{
+    [](const double& v) { return v; }, [](double v) { return v; }, 1e4, -90, 90, "degrees"};
+constexpr Unit<double> longitude{latitude.get, latitude.make, 1e4, -180, 180, "degrees"};
 
 }  // namespace units
 

@@ -120,6 +120,13 @@ public:
             read_object((*json)[i], pointer_to(name) + "/" + std::to_string(i), values.emplace_back());
         }
     }
+    template <class Value>
+    void list_unless_empty(const char* name, std::vector<Value>& values) {
+        values.clear();
+        if (member_if_there(name) != nullptr) {
+            list(name, values);
+        }
+    }
     /// Winds aloft of levels that were read, if they can be.
     void ascending(const char* name, const std::vector<weather::WindAt>& levels, weather::WindsAloft& winds);
     void one_at_most(std::optional<procedure::Visibility>& visibility);

@@ -81,6 +81,12 @@ public:
         }
         json_[name] = std::move(list);
     }
+    template <class Value>
+    void list_unless_empty(const char* name, std::vector<Value>& values) {
+        if (!values.empty()) {
+            list(name, values);
+        }
+    }
     void ascending(const char*, const std::vector<weather::WindAt>&, const weather::WindsAloft&) {}
     void one_at_most(const std::optional<procedure::Visibility>& visibility) {
         if (!visibility) {
