@@ -386,8 +386,37 @@ private:
                                                             said->bearing, said->distance))
                          : std::nullopt;
         }
-        const auto point = named(element, std::get<flight::RoutePoint>(element.word).ident, true);
+        const std::string& ident = std::get<flight::RoutePoint>(element.word).ident;
+        if (points_named(ident).empty()) {
+            if (const auto coded = of_a_procedure(ident)) {
+                return coded;
+            }
+        }
+        const auto point = named(element, ident, true);
         return point ? std::optional(placed(*point)) : std::nullopt;
+    }
+
+    // A fix that has no record, and stands in the legs of a procedure of either airport by bearing and distance of an aid.
+    std::optional<PlacedFix> of_a_procedure(const std::string& ident) const {
+        using navdata::ProcedureKind;
+        const auto coded_by = [&](navdata::AirportId airport,
+                                  ProcedureKind kind) -> std::optional<PlacedFix> {
+            for (const navdata::Procedure* procedure : world_.procedures_of(world_[airport].ident, kind)) {
+                for (const navdata::Branch& branch : procedure->branches) {
+                    for (const navdata::Leg& leg : branch.legs) {
+                        if (leg.fix && leg.fix->ident == ident) {
+                            if (const auto place = procedure::place_fix(world_, leg, procedure)) {
+                                return place;
+                            }
+                        }
+                    }
+                }
+            }
+            return std::nullopt;
+        };
+        const auto leaving = coded_by(request_.flight.from, ProcedureKind::departure);
+        const auto arriving = leaving ? leaving : coded_by(request_.flight.to, ProcedureKind::arrival);
+        return arriving ? arriving : coded_by(request_.flight.to, ProcedureKind::approach);
     }
 
     PlacedFix placed(const Point& point) const {
