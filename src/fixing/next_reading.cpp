@@ -22,6 +22,8 @@ constexpr std::size_t nearest_looked_at = 40;
 constexpr std::size_t draws = 48;
 constexpr std::size_t most_pieces = 3000;
 constexpr double that_matter_together = 0.995;
+// Of the region or of the places left open: below that a turn of the knob is not worth it, nor sure by so few draws.
+constexpr double least_gain = 0.05;
 // A reading of the same is not asked for again within so long.
 constexpr base::Duration just_read = base::minutes(2.0);
 
@@ -244,7 +246,9 @@ std::vector<NextReading> next_readings(const BeliefQuestion& question, const Bel
             next.square_nm_expected += share * then.square_nm;
             next.places_expected += share * then.places;
         }
-        if (next.heard >= 0.05) {
+        const bool tells = next.square_nm_expected <= (1.0 - least_gain) * now.square_nm ||
+                           next.places_expected <= (1.0 - least_gain) * now.places;
+        if (next.heard >= 0.05 && tells) {
             all.push_back(next);
         }
     }
