@@ -27,3 +27,13 @@ target_compile_definitions(Boost::headers INTERFACE BOOST_ALLOW_DEPRECATED_HEADE
 # Used as a header alone (XXH_INLINE_ALL).
 find_path(OMNIWAY_XXHASH_HEADER xxhash.h REQUIRED)
 add_library(xxhash::xxhash INTERFACE IMPORTED)
+
+# Neither ships a file for CMake.
+find_path(OMNIWAY_QRENCODE_HEADER qrencode.h REQUIRED)
+find_library(OMNIWAY_QRENCODE_LIBRARY qrencode REQUIRED)
+add_library(qrencode::qrencode INTERFACE IMPORTED)
+target_link_libraries(qrencode::qrencode INTERFACE ${OMNIWAY_QRENCODE_LIBRARY})
+find_path(OMNIWAY_ZBAR_HEADER zbar.h REQUIRED)
+find_library(OMNIWAY_ZBAR_LIBRARY zbar REQUIRED)
+add_library(zbar::zbar INTERFACE IMPORTED)
+target_link_libraries(zbar::zbar INTERFACE ${OMNIWAY_ZBAR_LIBRARY})

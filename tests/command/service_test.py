@@ -354,6 +354,8 @@ class WhoMayAsk(WithServer):
             self.assertIn(code, done.stderr)
         with Server("--address", address, "--allow-network") as server:
             token = re.fullmatch(r"\?token=([0-9a-f]{32})", server.rest)[1]
+            # The QR code below (what it says: src/writers/qr_code_test.cpp).
+            self.assertRegex(server.process.stdout.readline(), "^\x1b\\[30;107m +\x1b\\[0m$")
             for path in ("/", "/v1/show?ident=XMR", "/?token=" + "0" * 32, "/v1/show?token=" + token):
                 answer = server.ask("GET", path)
                 self.problem(answer, 401, "service.token")

@@ -1,5 +1,7 @@
 #include "cli/detail/serve_command.hpp"
 
+#include "writers/qr_code.hpp"
+
 namespace omniway::cli::detail {
 
 CLI::App* ServeCommand::declare(CLI::App& app, std::string version) {
@@ -28,7 +30,12 @@ void ServeCommand::run() {
     const auto served = service::serve(
         question_,
         [this](const std::string& address) {
-            host_.around.out << "omniway: listening at " << address << "\n" << std::flush;
+            host_.around.out << "omniway: listening at " << address << "\n";
+            // For a tablet: a token is not typed.
+            if (question_.allow_network) {
+                host_.around.out << writers::qr_code(address);
+            }
+            host_.around.out << std::flush;
         },
         host_.around.stop);
     if (!served) {
