@@ -137,4 +137,11 @@ std::string panel_json(const FlightViewed& viewed) {
     return wire::panel_json(viewed.ribbon, viewed.flown, viewed.places, aircraft.name, aircraft.equipment);
 }
 
+std::string replay_json(const FlightReplayed& replayed) {
+    const FlightToRehearse& flight = *replayed.rehearsed.flight;
+    return wire::replay_json({flight.card, replayed.number, replayed.rehearsed.question, replayed.ribbon,
+                              replayed.flown, replayed.places, flight.request.aircraft.name,
+                              flight.request.aircraft.equipment});
+}
+
 }  // namespace omniway::app

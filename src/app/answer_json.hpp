@@ -43,6 +43,7 @@ std::string answer_json(const Searched& searched, const std::string& words);
 std::string answer_json(const About& about, const std::string& version);
 std::string ribbon_json(const FlightViewed& viewed);
 std::string panel_json(const FlightViewed& viewed);
+std::string replay_json(const FlightReplayed& replayed);
 
 /// The card of a flight that was planned; none where there is no flight.
 std::optional<std::string> card_json(const Planned& planned);

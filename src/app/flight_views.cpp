@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/contract.hpp"
+
 namespace omniway::app {
 
 using base::Error;
@@ -56,6 +58,18 @@ FlightViewed viewed(FlightToRehearse given) {
     return view;
 }
 
+FlightReplayed replayed(Rehearsed rehearsed, std::size_t number) {
+    FlightReplayed replay;
+    replay.rehearsed = std::move(rehearsed);
+    replay.number = number;
+    const FlightToRehearse& flight = *replay.rehearsed.flight;
+    const rehearsal::Stage& stage = replay.rehearsed.on_stage->stage();
+    replay.ribbon = plan::ribbon_of(stage.circumstances(), flight.option->flight, flight.option->compiled);
+    replay.flown = rehearsal::as_flown(stage, replay.rehearsed.question, number - 1);
+    replay.places = places_of(replay.ribbon, replay.flown);
+    return replay;
+}
+
 }  // namespace
 
 tl::expected<FlightViewed, Faults> ribbon_of_card(const std::string& atlas, const Shipped& shipped,
@@ -80,6 +94,19 @@ tl::expected<FlightViewed, Faults> panel_of_card(const std::string& atlas, const
         return no_flight(*flight);
     }
     return viewed(std::move(*flight));
+}
+
+tl::expected<FlightReplayed, Faults> replay_flight(const std::string& atlas, const Shipped& shipped,
+                                                   const RehearseQuestion& question) {
+    OMNIWAY_EXPECTS(question.example);
+    auto rehearsed = on_stage(atlas, shipped, question);
+    if (!rehearsed) {
+        return tl::unexpected(rehearsed.error());
+    }
+    if (!rehearsed->on_stage) {
+        return no_flight(*rehearsed->flight);
+    }
+    return replayed(std::move(*rehearsed), static_cast<std::size_t>(*question.example));
 }
 
 }  // namespace omniway::app

@@ -35,4 +35,24 @@ tl::expected<FlightViewed, std::vector<base::Error>> panel_of_card(const std::st
                                                                    const Shipped& shipped,
                                                                    const std::string& card_text);
 
+/// One flight of a rehearsal again, on the axis of the flight that was meant.
+struct FlightReplayed {
+    Rehearsed rehearsed;  // its flight, stage and question; nothing of it was flown
+    std::size_t number = 0;
+    plan::Ribbon ribbon;
+    rehearsal::AsFlown flown;
+    std::vector<plan::RibbonPlace> places;  // of its samples on the ribbon, ascending
+};
+
+/// What flight `example` of a rehearsal did and saw: the same flight as rehearse_flight() flies by the same question.
+///   Model     rehearsal/as_flown.hpp.
+///   Domain    a question with an example.
+///   Accuracy  that.
+///   Cost      a plan or a card judged, its strip and one trial.
+///   Fails     as rehearse_flight(); app.no_flight where the flight cannot be flown.
+///   Source    design section 6.
+tl::expected<FlightReplayed, std::vector<base::Error>> replay_flight(const std::string& atlas,
+                                                                     const Shipped& shipped,
+                                                                     const RehearseQuestion& question);
+
 }  // namespace omniway::app

@@ -189,9 +189,8 @@ OnStage::OnStage(const FlightToRehearse& flight)
       day_(day_of(flight.world, ground_, flight.request)),
       stage_(day_, flight.option->flight, flight.option->compiled.track, flight.card) {}
 
-tl::expected<Rehearsed, Faults> rehearse_flight(const std::string& atlas, const Shipped& shipped,
-                                                const RehearseQuestion& question,
-                                                const base::Progress& progress) {
+tl::expected<Rehearsed, Faults> on_stage(const std::string& atlas, const Shipped& shipped,
+                                         const RehearseQuestion& question) {
     if (Faults faults = check(question); !faults.empty()) {
         return tl::unexpected(std::move(faults));
     }
@@ -229,11 +228,22 @@ tl::expected<Rehearsed, Faults> rehearse_flight(const std::string& atlas, const 
     }
     rehearsed.question.failures = std::move(*failures);
     rehearsed.on_stage = std::make_unique<const OnStage>(*rehearsed.flight);
-    const rehearsal::Stage& stage = rehearsed.on_stage->stage();
+    return rehearsed;
+}
+
+tl::expected<Rehearsed, Faults> rehearse_flight(const std::string& atlas, const Shipped& shipped,
+                                                const RehearseQuestion& question,
+                                                const base::Progress& progress) {
+    auto rehearsed = on_stage(atlas, shipped, question);
+    if (!rehearsed || !rehearsed->on_stage) {
+        return rehearsed;
+    }
+    const rehearsal::Stage& stage = rehearsed->on_stage->stage();
     if (question.example) {
-        rehearsed.replayed = replayed(stage, rehearsed.question, static_cast<std::size_t>(*question.example));
+        rehearsed->replayed =
+            replayed(stage, rehearsed->question, static_cast<std::size_t>(*question.example));
     } else {
-        rehearsed.rehearsal = rehearsal::rehearse(stage, rehearsed.question, progress);
+        rehearsed->rehearsal = rehearsal::rehearse(stage, rehearsed->question, progress);
     }
     return rehearsed;
 }

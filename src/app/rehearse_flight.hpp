@@ -107,6 +107,10 @@ tl::expected<Rehearsed, std::vector<base::Error>> rehearse_flight(const std::str
                                                                   const RehearseQuestion& question,
                                                                   const base::Progress& progress);
 
+/// The same as far as nothing is flown yet: the flight and, where it can be flown, its stage.
+tl::expected<Rehearsed, std::vector<base::Error>> on_stage(const std::string& atlas, const Shipped& shipped,
+                                                           const RehearseQuestion& question);
+
 /// The chance to arrive of each flight that was offered, the answer's first: so many flights each, with nominal errors. Fewer than were
 /// offered where it was cancelled.
 std::vector<rehearsal::Chance> prove(const Planned& planned, std::size_t flights,

@@ -4,8 +4,6 @@
 #include <cmath>
 #include <numbers>
 
-#include "rehearsal/rehearse.hpp"
-
 namespace omniway::rehearsal {
 
 namespace {
@@ -24,15 +22,13 @@ class Sampler {
 public:
     explicit Sampler(const Stage& stage) : stage_(stage) {}
 
-    AsFlown all() {
-        RehearsalQuestion question;
-        question.errors = no_errors();
-        question.no_runway = true;
+    AsFlown all(const RehearsalQuestion& question, std::size_t flight) {
         Watch watch;
         watch.each_second = [this](const Moment& moment) { see(moment); };
-        const Trial trial = fly_again(stage_, question, 0, watch);
         AsFlown flown;
-        while (flown.steps_ended < trial.steps.size() && trial.steps[flown.steps_ended].ended) {
+        flown.trial = fly_again(stage_, question, flight, watch);
+        const std::vector<StepFlown>& steps = flown.trial.steps;
+        while (flown.steps_ended < steps.size() && steps[flown.steps_ended].ended) {
             ++flown.steps_ended;
         }
         for (std::size_t i = 0; i < samples_.size(); ++i) {
@@ -100,6 +96,10 @@ private:
         sample.step = moment.step;
         sample.place = stage_.frame().to_position(moment.place);
         sample.altitude = base::Altitude::metres(moment.altitude_m);
+        if (const StepOnStage& step = stage_.step(moment.step); step.shape != StepOnStage::Shape::turning) {
+            const Stage::Aside aside = stage_.aside(step, moment.place);
+            sample.beside = {base::Length::metres(aside.aside_m), base::Length::metres(aside.primary_m)};
+        }
         sample.panel = *moment.panel;
         for (std::size_t i = 0; i < moment.receivers_on.size(); ++i) {
             sample.receivers_on[i] = station(moment.receivers_on[i]);
@@ -123,7 +123,14 @@ private:
 }  // namespace
 
 AsFlown as_flown(const Stage& stage) {
-    return Sampler(stage).all();
+    RehearsalQuestion question;
+    question.errors = no_errors();
+    question.no_runway = true;
+    return as_flown(stage, question, 0);
+}
+
+AsFlown as_flown(const Stage& stage, const RehearsalQuestion& question, std::size_t flight) {
+    return Sampler(stage).all(question, flight);
 }
 
 }  // namespace omniway::rehearsal

@@ -53,6 +53,40 @@ TEST(TruthAsFlown, ASampleStandsWhereItsShareOfTheStepIsAndShowsItsDistance) {
     EXPECT_NEAR(all.samples.back().share, 1.0, 0.01);
 }
 
+// The same leg with VORs that err: how far aside by Napier's rule for right spherical triangles, sin a = sin c sin A, on geodesics of GeographicLib. At
+// 60 NM the sphere is off the ellipsoid by far less than the hundredth of a mile that is allowed.
+TEST(TruthAsFlown, OneFlightOfARehearsalIsAsFarAsideOfItsLineAsAGreatCircleHasIt) {
+    DrawnFlight drawn;
+    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+    drawn.build({1, 0});
+    auto& leg = drawn.leg({1, 0}, {61, 0}, drawn.outbound("AAA", {61, 0}));
+    leg.ending =
+        drawn.told("FIX", {61, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(61.0), true});
+    const flight::Compiled& compiled = drawn.compiled();
+    const Stage stage(drawn.day(), drawn.flight(), compiled.track, compiled.card);
+    RehearsalQuestion question;
+    question.errors = no_errors();
+    question.errors.vor_station = base::Angle::degrees(3.0);
+    const earth::Position begin = drawn.place({1, 0});
+    const double line_deg = earth::bearing(begin, drawn.place({61, 0})).degrees();
+    constexpr double degree = 3.14159265358979323846 / 180.0;
+    constexpr double nm_of_a_radian = 3440.07;  // mean radius of 6,371.0088 km (IUGG)
+    double widest_nm = 0.0;
+    for (std::size_t flight = 0; flight < 4; ++flight) {
+        const AsFlown all = as_flown(stage, question, flight);
+        EXPECT_EQ(all.trial.flown_m, fly_again(stage, question, flight).flown_m);
+        for (const SampleFlown& sample : all.samples) {
+            ASSERT_TRUE(sample.beside);
+            const double away = earth::distance(begin, sample.place).nautical_miles() / nm_of_a_radian;
+            const double off_deg = earth::bearing(begin, sample.place).degrees() - line_deg;
+            const double aside_nm = std::asin(std::sin(away) * std::sin(off_deg * degree)) * nm_of_a_radian;
+            EXPECT_NEAR(sample.beside->aside.nautical_miles(), aside_nm, 0.01);
+            widest_nm = std::max(widest_nm, std::abs(aside_nm));
+        }
+    }
+    EXPECT_GT(widest_nm, 0.5);  // it was aside
+}
+
 TEST(LawAsFlown, SamplesAreCloseInTimeAndInATurnInHeading) {
     DrawnFlight drawn;
     drawn.sketch.vor("AAA", {0, 0}, far_reaching);

@@ -290,6 +290,7 @@ Json next_json(const plan::Ribbon& ribbon, Duration now) {
     return {{"says", next->says}, {"step", next->step}, {"in_s", seconds(next->at.time - now)}};
 }
 
+// What the page's instruments are drawn from.
 Json sample_json(const plan::Ribbon& ribbon, const rehearsal::SampleFlown& sample, const RibbonPlace& where,
                  const cockpit::Equipment& aboard) {
     Json json = point_json(where, sample.place, ribbon.steps[sample.step].number);
@@ -304,6 +305,29 @@ Json sample_json(const plan::Ribbon& ribbon, const rehearsal::SampleFlown& sampl
     json["adf"] = aboard.adf ? adf_json(sample) : Json(nullptr);
     json["changes_next"] = next_json(ribbon, where.time);
     return json;
+}
+
+// A replay.
+
+// The needle of the receiver that guides by the card; none where none does, or under its flag.
+Json needle_json(const flight::Step& step, const cockpit::Panel& panel) {
+    for (const flight::ReceiverStands& set : step.radios.receivers) {
+        const auto index = static_cast<std::size_t>(set.number - 1);
+        if (set.role == flight::ReceiverRole::guides && index < panel.receiver_count &&
+            !panel.receivers[index].shown.flag) {
+            return thousandths(panel.receivers[index].shown.needle.of_full_scale());
+        }
+    }
+    return nullptr;
+}
+
+Json step_replayed_json(const rehearsal::StepFlown& flown, int number) {
+    constexpr double metres_in_a_nautical_mile = 1852.0;
+    return {{"number", number},
+            {"began_s", tenths(flown.began_s)},
+            {"ended_s", flown.ended ? Json(tenths(flown.ended_s)) : Json(nullptr)},
+            {"as_meant", flown.ended && flown.as_meant},
+            {"worst_aside_nm", thousandths(flown.worst_aside_m / metres_in_a_nautical_mile)}};
 }
 
 }  // namespace
@@ -364,6 +388,40 @@ std::string panel_json(const plan::Ribbon& ribbon, const rehearsal::AsFlown& flo
     json["samples"] = Json::array();
     for (std::size_t i = 0; i < flown.samples.size(); ++i) {
         json["samples"].push_back(sample_json(ribbon, flown.samples[i], places[i], aboard));
+    }
+    return json.dump();
+}
+
+std::string replay_json(const ReplayTold& told) {
+    const rehearsal::Trial& trial = told.flown.trial;
+    const plan::Ribbon& ribbon = told.ribbon;
+    constexpr double metres_in_a_nautical_mile = 1852.0;
+    Json json = document("replay");
+    json["aircraft"] = told.aircraft;
+    json["flight"] = told.flight;
+    json["seed"] = told.question.seed.value;
+    json["outcome"] = to_text(trial.outcome);
+    json["failed_step"] = trial.outcome == as_asked(told.question)
+                              ? Json(nullptr)
+                              : Json(ribbon.steps[trial.failed_step].number);
+    json["flown_s"] = tenths(trial.time_s);
+    json["flown_nm"] = thousandths(trial.flown_m / metres_in_a_nautical_mile);
+    json["steps"] = Json::array();
+    for (std::size_t i = 0; i < trial.steps.size(); ++i) {
+        if (trial.steps[i].begun) {
+            json["steps"].push_back(step_replayed_json(trial.steps[i], ribbon.steps[i].number));
+        }
+    }
+    json["instruments"] = instruments_json(told.aboard);
+    json["samples"] = Json::array();
+    for (std::size_t i = 0; i < told.flown.samples.size(); ++i) {
+        const rehearsal::SampleFlown& sample = told.flown.samples[i];
+        Json one = sample_json(ribbon, sample, told.places[i], told.aboard);
+        one["flown_s"] = seconds(sample.time);
+        one["aside_nm"] = sample.beside ? miles(sample.beside->aside) : Json(nullptr);
+        one["primary_nm"] = sample.beside ? miles(sample.beside->primary) : Json(nullptr);
+        one["needle_share"] = needle_json(rehearsal::step_at(told.card, sample.step), sample.panel);
+        json["samples"].push_back(std::move(one));
     }
     return json.dump();
 }

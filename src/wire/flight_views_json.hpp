@@ -26,4 +26,19 @@ std::string panel_json(const plan::Ribbon& ribbon, const rehearsal::AsFlown& flo
                        std::span<const plan::RibbonPlace> places, const std::string& aircraft,
                        const cockpit::Equipment& aboard);
 
+/// One flight of a rehearsal again, counted from 1, and the card it was flown by.
+struct ReplayTold {
+    const flight::Card& card;
+    std::size_t flight = 1;
+    const rehearsal::RehearsalQuestion& question;
+    const plan::Ribbon& ribbon;
+    const rehearsal::AsFlown& flown;
+    std::span<const plan::RibbonPlace> places;
+    const std::string& aircraft;
+    const cockpit::Equipment& aboard;
+};
+
+/// What it did and what its panel showed, as api/replay.schema.json describes it.
+std::string replay_json(const ReplayTold& told);
+
 }  // namespace omniway::wire

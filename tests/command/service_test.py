@@ -204,6 +204,39 @@ class TheSameAsTheCommand(WithServer):
         self.holds("/v1/rehearse", {**FLIGHT, "example": 3}, "rehearse", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--example",
                    3, "--json")
 
+    def test_a_replay_is_the_flight_that_the_command_flies_again(self):
+        # By the command's own document, second by second: outcome, time, steps, and place and needles at each moment that both have.
+        card = json.dumps(card_of(**FLIGHT))
+        asked = {"card": json.loads(card), "seed": 7, "example": 4, "errors": "wind_kt = 30\nvor_station_deg = 3\n"}
+        status, _, body = self.post("/v1/replay", asked)
+        self.assertEqual(status, 200, body[:500])
+        replay = json.loads(body)
+        self.assertEqual(check_schema(replay, schema_of("replay"))[:3], [])
+        again = json.loads(command("rehearse", "card", "--seed", 7, "--example", 4, "--errors", "errors.toml", "--json",
+                                   files={"card": card, "errors.toml": asked["errors"]}))
+        for same, other in (("outcome", "outcome"), ("failed_step", "failed_step"), ("flown_s", "time_s"), ("flown_nm", "distance_nm")):
+            self.assertEqual(replay[same], again[other])
+        self.assertEqual([(s["number"], s["ended_s"], s["as_meant"], s["worst_aside_nm"]) for s in replay["steps"]],
+                         [(s["number"], s["ended_s"], s["as_meant"], s["worst_aside_nm"]) for s in again["steps"]])
+        moments = {moment["time_s"]: moment for moment in again["moments"]}
+        both = [(sample, moments[sample["flown_s"]]) for sample in replay["samples"] if sample["flown_s"] in moments]
+        self.assertGreater(len(both), 500)
+        for sample, moment in both:
+            self.assertEqual(sample["step"], moment["step"])
+            self.assertEqual({name: sample[name] for name in moment["place"]}, moment["place"])
+            self.assertIn(sample["aside_nm"], (None, moment["aside_nm"]))
+            for receiver, on in zip(sample["receivers"], moment["panel"]["receivers"]):
+                self.assertEqual(receiver["deflection_share"], None if on["flag"] else on["needle_of_full_scale_share"])
+        times = [sample["flown_s"] for sample in replay["samples"]]
+        along = [sample["at_s"] for sample in replay["samples"]]
+        self.assertEqual((times, along), (sorted(times), sorted(along)))
+        self.assertLessEqual(max(b - a for a, b in zip(times, times[1:])), 5.1)
+
+    def test_a_replay_names_its_flight(self):
+        document = self.problem(self.post("/v1/replay", FLIGHT), 400, "service.field_missing")
+        self.assertEqual([error["where"] for error in document["errors"]], ["/example"])
+        self.problem(self.post("/v1/replay", {**FLIGHT, "example": 0}), 422, "app.out_of_range")
+
     def test_what_is_recorded_of_an_ident(self):
         for ident in ("XMR", "XMRA", "V12", "XMRA/I27"):
             status, _, body = self.server.ask("GET", f"/v1/show?ident={ident.replace('/', '%2F')}")
@@ -265,7 +298,7 @@ class TheDescription(WithServer):
     NO_ENDPOINT = {"import", "atlas", "aircraft", "serve", "navlog", "losses", "divert"}
 
     # What only the page asks, to draw.
-    NO_COMMAND = {"/v1/about", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel"}
+    NO_COMMAND = {"/v1/about", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel", "/v1/replay"}
 
     def test_every_command_has_an_endpoint_and_every_word_a_field(self):
         commands = set(re.findall(r"^  ([a-z]+) ", command("--help").decode().split("Subcommands:")[1], re.MULTILINE))

@@ -306,6 +306,13 @@ Read<RehearseBody> rehearse_body(Fields& fields) {
     return read_so_far(fields, day, std::move(body));
 }
 
+Read<RehearseBody> replay_body(Fields& fields) {
+    if (!fields.has("example")) {
+        fields.missing("example", "the number of the flight");
+    }
+    return rehearse_body(fields);
+}
+
 Read<app::DebriefQuestion> debrief_body(Fields& fields) {
     app::DebriefQuestion question;
     std::optional<std::string> card;

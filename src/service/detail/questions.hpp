@@ -46,6 +46,8 @@ struct RehearseBody {
     std::string again;
 };
 Read<RehearseBody> rehearse_body(Fields& fields);
+/// The same of one of its flights, which must be named.
+Read<RehearseBody> replay_body(Fields& fields);
 Read<app::DebriefQuestion> debrief_body(Fields& fields);
 /// The text of a card, and nothing beside it.
 Read<std::string> card_body(Fields& fields);

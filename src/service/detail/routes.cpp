@@ -204,7 +204,13 @@ Answer panel(const Library& library, const Asked& asked, const base::Progress&) 
     });
 }
 
-constexpr std::array<Route, 14> all_routes{{
+Answer replay(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, replay_body, [&](const RehearseBody& body) -> tl::expected<std::string, Faults> {
+        return app::replay_flight(library.atlas, library.shipped, body.question).transform(app::replay_json);
+    });
+}
+
+constexpr std::array<Route, 15> all_routes{{
     {"POST", "/v1/plan", false, plan},
     {"POST", "/v1/card", false, card},
     {"POST", "/v1/judge", false, judge},
@@ -219,6 +225,7 @@ constexpr std::array<Route, 14> all_routes{{
     {"GET", "/v1/chart", false, chart},
     {"POST", "/v1/ribbon", false, ribbon},
     {"POST", "/v1/panel", false, panel},
+    {"POST", "/v1/replay", false, replay},
 }};
 
 }  // namespace
