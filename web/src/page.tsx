@@ -7,6 +7,7 @@ import { AskForm } from "./ask/ask_form";
 import { CardView } from "./card/card_view";
 import { StepText } from "./card/step_text";
 import type { ChartView } from "./chart/chart_view";
+import { no_overlay } from "./chart/overlay";
 import { type Address, address_of, search_of } from "./flight/address";
 import { is_on, step_at } from "./flight/along";
 import { type Answer, useAnswer } from "./flight/answer";
@@ -14,7 +15,12 @@ import { Cursor } from "./flight/cursor";
 import { PanelView } from "./panel/panel_view";
 import { Told } from "./plan/findings";
 import { Verdict } from "./plan/verdict";
+import { StepsRehearsed } from "./rehearse/rehearsed";
+import { RehearseView } from "./rehearse/rehearse_view";
+import { abeam, type Replay, useReplay } from "./rehearse/replay";
+import { useRehearsal } from "./rehearse/use_rehearsal";
 import { RibbonView } from "./ribbon/ribbon_view";
+import { ViewSwitch } from "./view_switch";
 
 /** The address bar as state: what a person did is a step back away, where the cursor stands is not. */
 function useAddress(): [Address, (change: Partial<Address>, as: "visit" | "note") => void] {
@@ -44,7 +50,7 @@ function useAbout(): [AboutDocument | null, service.Problem | null] {
   useEffect(() => {
     const cancel = new AbortController();
     service.about(cancel.signal).then(set_about, (fault: unknown) => {
-      if (!cancel.signal.aborted) set_problem(fault instanceof service.Problem ? fault : new service.Problem(String(fault), 0));
+      if (!cancel.signal.aborted) set_problem(service.problem_of(fault));
     });
     return () => cancel.abort();
   }, []);
@@ -155,6 +161,9 @@ export function Page() {
       if (!is_on(step, at_s)) put({ step: null }, "note");
     });
   }, [answer.ribbon, address.step, cursor, put]);
+  const rehearsing = useRehearsal(answer.card, address.view === "rehearse" ? address.rehearsal : null);
+  const replaying = useReplay(answer.card, address.view === "rehearse" ? address.rehearsal : null, address.replay);
+  useEffect(() => replaying.replay ? abeam(cursor, replaying.replay) : undefined, [cursor, replaying.replay]);
   useEffect(() => {
     document.documentElement.dataset["colours"] = address.night ? "night" : "day";
   }, [address.night]);
@@ -187,19 +196,25 @@ export function Page() {
           busy={answer.busy}
           ask={(asked) => put({ question: asked, step: null, at_s: 0 }, "visit")}
         />
-        <div class="views">
-          <button type="button" disabled={!answer.card} onClick={() => put({ view: "card" }, "visit")}>
-            Card
-          </button>
-          <button type="button" aria-pressed={address.night} onClick={() => put({ night: !address.night }, "note")}>
-            Night
-          </button>
-        </div>
+        <ViewSwitch view={address.view} ready={answer.card !== null} go={(view) => put({ view }, "visit")} night={address.night} set_night={(night) => put({ night }, "note")} />
       </header>
       {problem && <ProblemText problem={problem} />}
       {answer.plan && <Verdict plan={answer.plan} />}
-      <Pictures about={about} answer={answer} address={address} cursor={cursor} put={put} pick={pick} />
-      {answer.plan && (
+      {address.view === "rehearse" && (
+        <RehearseView
+          asked={address.rehearsal}
+          ready={answer.card !== null}
+          rehearsing={rehearsing}
+          replaying={replaying}
+          run={(rehearsal) => put({ rehearsal, replay: null }, rehearsal ? "visit" : "note")}
+          replay={(replay) => put({ replay }, "visit")}
+          pick={pick}
+          problem_text={(problem) => <ProblemText problem={problem} />}
+        />
+      )}
+      <Pictures about={about} answer={answer} address={address} cursor={cursor} put={put} pick={pick} replay={replaying.replay} />
+      {address.view === "rehearse" && rehearsing.found?.rehearsal && <StepsRehearsed found={rehearsing.found.rehearsal} pick={pick} />}
+      {address.view === "plan" && answer.plan && (
         <Told
           plan={answer.plan}
           pick={pick}
@@ -219,23 +234,30 @@ function Pictures(props: {
   cursor: Cursor;
   put: (change: Partial<Address>, as: "visit" | "note") => void;
   pick: (step: number | null) => void;
+  /** A flight that was flown is laid over the one that was meant, and the panel is its. */
+  replay: Replay | null;
 }) {
-  const { about, answer, address, cursor, put, pick } = props;
-  const { ribbon, panel, card } = answer;
+  const { about, answer, address, cursor, put, pick, replay } = props;
+  const { ribbon, card } = answer;
+  const panel = replay?.panel ?? answer.panel;
+  const flown_by = replay?.cursor ?? cursor;
+  const aircraft = useMemo(() => panel && { samples: panel.samples, cursor: flown_by }, [panel, flown_by]);
   const Chart = useChartView();
   const chart = useChart(about);
   if (!ribbon || !card) return null;
   return (
     <>
-      <RibbonView ribbon={ribbon} cursor={cursor} axis={address.axis} set_axis={(axis) => put({ axis }, "note")} picked={address.step} pick={pick} />
+      <RibbonView ribbon={ribbon} cursor={cursor} axis={address.axis} set_axis={(axis) => put({ axis }, "note")} picked={address.step} pick={pick} held={replay?.document.samples} />
       <div class="below">
         {Chart && about?.chart ? (
           <Chart
             region={about.chart}
             chart={chart}
             ribbon={ribbon}
-            panel={panel}
             cursor={cursor}
+            aircraft={aircraft}
+            overlay={replay?.overlay ?? no_overlay}
+            fitted_to="flight"
             picked={address.step}
             pick={pick}
             night={address.night}
@@ -245,7 +267,7 @@ function Pictures(props: {
           <section class="chart" aria-label="Chart" />
         )}
         <div class="beside">
-          {panel && <PanelView panel={panel} cursor={cursor} />}
+          {panel && <PanelView panel={panel} cursor={flown_by} />}
           <StepUnderCursor card={card} ribbon={ribbon} cursor={cursor} picked={address.step} />
         </div>
       </div>

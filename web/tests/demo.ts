@@ -1,3 +1,6 @@
 /** The demo flight, on the day its navigation data is for. */
 export const demo = { from: "XDOV", to: "XMRA", aircraft: "twin", wind: "270/20", date: "2026-11-25" } as const;
+/** A rehearsal in a world so wrong that some of its flights do not arrive. */
+export const rehearsal = { flights: 120, seed: 1, errors: "wind_kt = 30\nvor_station_deg = 3\n", fail: [], no_runway: false };
+export const rehearsal_search = "&view=rehearse&flights=120&errors=wind_kt:30,vor_station_deg:3";
 export const demo_search = "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&date=2026-11-25";

@@ -2,7 +2,9 @@
 import { writeFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
 import type { AboutDocument } from "../src/api/pictures";
-import { demo } from "./demo";
+import type { RehearseDocument } from "../src/api/generated";
+import { EventParts } from "../src/api/events";
+import { demo, rehearsal } from "./demo";
 
 const service = process.env["OMNIWAY_SERVICE"] ?? "";
 if (service === "") throw new Error("OMNIWAY_SERVICE names no service");
@@ -11,7 +13,9 @@ async function keep(name: string, query: string, body?: unknown): Promise<unknow
   const init = body === undefined ? {} : { method: "POST", body: JSON.stringify(body), headers: { "content-type": "application/json" } };
   const answer = await fetch(`${service}/v1/${name}${query}`, init);
   if (!answer.ok) throw new Error(`${name}: ${answer.status} ${await answer.text()}`);
-  const document: unknown = await answer.json();
+  const text = await answer.text();
+  const streamed = answer.headers.get("content-type") === "text/event-stream";
+  const document: unknown = JSON.parse(streamed ? new EventParts().take(text).at(-1)!.data : text);
   writeFileSync(new URL(`documents/${name}.json.gz`, import.meta.url), gzipSync(JSON.stringify(document), { level: 9 }));
   return document;
 }
@@ -24,3 +28,7 @@ await keep("plan", "", demo);
 const card = await keep("card", "", demo);
 await keep("ribbon", "", { card });
 await keep("panel", "", { card });
+const { flights: _, ...question } = rehearsal;
+const rehearsed = (await keep("rehearse", "", { ...rehearsal, card })) as RehearseDocument;
+const lost = rehearsed.rehearsal!.examples.findLast((example) => example.outcome === "lost")!;
+await keep("replay", "", { ...question, card, example: lost.flight });

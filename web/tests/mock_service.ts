@@ -34,6 +34,13 @@ function send(response: ServerResponse, status: number, body: string): void {
   response.end(body);
 }
 
+/** Tells how far it is, then the answer; of more flights than a person waits for, progress alone and no end. */
+function send_events(response: ServerResponse, document: string, flights: number): void {
+  response.writeHead(200, { "content-type": "text/event-stream" });
+  response.write('event: progress\ndata: {"stage":"60 flights","share":0.5}\n\n');
+  if (flights < 100_000) response.end(`event: answer\ndata: ${document}\n\n`);
+}
+
 function send_file(response: ServerResponse, path: string): void {
   const file = join(built, normalize(path === "/" ? "/index.html" : path));
   if (!file.startsWith(built) || !existsSync(file)) return send(response, 404, JSON.stringify({ title: "Not found", status: 404 }));
@@ -52,7 +59,9 @@ export async function mock_service(port = 0): Promise<MockService> {
     if (other) return send(response, other.status, JSON.stringify(other.body));
     const document = join(kept, `${path.slice("/v1/".length)}.json.gz`);
     if (!existsSync(document)) return send(response, 404, JSON.stringify({ title: "Not found", status: 404, detail: `the stand-in has no ${path}` }));
-    send(response, 200, gunzipSync(readFileSync(document)).toString("utf8"));
+    const text = gunzipSync(readFileSync(document)).toString("utf8");
+    if (path === "/v1/rehearse") return send_events(response, text, (asked.at(-1)!.body as { flights: number }).flights);
+    send(response, 200, text);
   };
   const server: Server = createServer((request, response) => {
     answer(request, response).catch((fault: unknown) => send(response, 500, JSON.stringify({ title: String(fault), status: 500 })));

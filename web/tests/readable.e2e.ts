@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { drawn } from "./browser";
-import { demo_search } from "./demo";
+import { demo_search, rehearsal_search } from "./demo";
 import { served } from "./served";
 
 const service = served();
@@ -15,7 +15,14 @@ const views = [
   { name: "plan by night", search: `${demo_search}&night&at=55:00&step=7`, ready: drawn },
   { name: "card", search: `${demo_search}&view=card&step=6`, ready: (page: Page) => page.waitForSelector(".card-step") },
   { name: "card by night", search: `${demo_search}&view=card&step=6&night`, ready: (page: Page) => page.waitForSelector(".card-step") },
+  { name: "rehearsal and replay", search: `${demo_search}${rehearsal_search}&replay=2&at=25:00`, ready: (page: Page) => replay_ready(page) },
+  { name: "rehearsal and replay by night", search: `${demo_search}${rehearsal_search}&replay=2&at=25:00&night`, ready: (page: Page) => replay_ready(page) },
 ];
+const replay_ready = async (page: Page) => {
+  await drawn(page);
+  await page.waitForSelector(".by-step");
+  await page.waitForSelector(".replay-bar");
+};
 const widths = [1440, 1024, 768];
 
 /** Texts smaller than allowed, as they stand on the screen: a drawing may scale its own. */

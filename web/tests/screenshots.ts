@@ -18,6 +18,10 @@ const pictures: ReadonlyArray<readonly [name: string, width: number, height: num
   ["plan-1024", 1024, 768, `${demo_search}&at=37:18`],
   ["plan-768", 768, 1024, `${demo_search}&at=37:18`],
   ["plan-time-night-1440", 1440, 900, `${demo_search}&at=1:31:00&axis=time&step=11&night`],
+  ["rehearse-1440", 1440, 900, `${demo_search}&view=rehearse&flights=400&errors=wind_kt:30,vor_station_deg:3`],
+  ["replay-1440", 1440, 900, `${demo_search}&at=25:00&view=rehearse&flights=400&errors=wind_kt:30,vor_station_deg:3&replay=2`],
+  ["replay-1024", 1024, 768, `${demo_search}&at=25:00&view=rehearse&flights=400&errors=wind_kt:30,vor_station_deg:3&replay=2`],
+  ["replay-night-768", 768, 1024, `${demo_search}&at=25:00&view=rehearse&flights=400&errors=wind_kt:30,vor_station_deg:3&replay=2&night`],
   ["card-768", 768, 1024, `${demo_search}&view=card&step=6`],
   ["card-night-1024", 1024, 768, `${demo_search}&view=card&step=12&night`],
 ];
@@ -28,6 +32,8 @@ for (const [name, width, height, search] of pictures) {
   await page.goto(address + "/" + search);
   if (search.includes("view=card")) await page.waitForSelector(".card-view .step-text");
   else await drawn(page).catch((fault: unknown) => faults.push(String(fault)));
+  if (search.includes("view=rehearse")) await page.waitForSelector(".by-step");
+  if (search.includes("replay=")) await page.waitForSelector(".replay-bar");
   await page.screenshot({ path: `${folder}${name}.png`, fullPage: true });
   for (const fault of faults) console.log(`${name}: ${fault}`);
   await page.close();

@@ -1,4 +1,5 @@
-import type { CardDocument, ErrorsError, PlanDocument } from "./generated";
+import { EventParts, type StreamEvent } from "./events";
+import type { CardDocument, ErrorsError, PlanDocument, RehearseDocument, ReplayDocument } from "./generated";
 import type { AboutDocument, ChartDocument, PanelDocument, RibbonDocument } from "./pictures";
 
 /** Why the service gave no answer: a problem of RFC 9457, or that nothing was heard of it at all. */
@@ -13,27 +14,72 @@ export class Problem extends Error {
   }
 }
 
-async function problem_of(answer: Response): Promise<Problem> {
-  const body: unknown = await answer.json().catch(() => null);
-  if (typeof body !== "object" || body === null) return new Problem(answer.statusText, answer.status);
+function problem_said(body: unknown, status: number, otherwise: string): Problem {
+  if (typeof body !== "object" || body === null) return new Problem(otherwise, status);
   const { title, detail, errors } = body as { title?: string; detail?: string; errors?: ErrorsError[] };
-  return new Problem(detail ?? title ?? answer.statusText, answer.status, errors ?? []);
+  return new Problem(detail ?? title ?? otherwise, status, errors ?? []);
 }
 
-async function ask<Document>(path: string, init: RequestInit): Promise<Document> {
+/** Whatever was thrown while something was asked, as a problem. */
+export const problem_of = (fault: unknown): Problem => (fault instanceof Problem ? fault : new Problem(String(fault), 0));
+
+/** What becomes of a connection that ends: given up by us it stays so, else nothing was heard. */
+function silence_of(fault: unknown): unknown {
+  if (fault instanceof DOMException && fault.name === "AbortError") return fault;
+  return new Problem("omniway does not answer: is the program still running?", 0);
+}
+
+async function answer_of(path: string, init: RequestInit): Promise<Response> {
   let answer: Response;
   try {
     answer = await fetch(path, { ...init, headers: { accept: "application/json", ...init.headers } });
   } catch (fault) {
-    if (fault instanceof DOMException && fault.name === "AbortError") throw fault;
-    throw new Problem("omniway does not answer: is the program still running?", 0);
+    throw silence_of(fault);
   }
-  if (!answer.ok) throw await problem_of(answer);
-  return (await answer.json()) as Document;
+  if (!answer.ok) throw problem_said(await answer.json().catch(() => null), answer.status, answer.statusText);
+  return answer;
 }
 
-function post<Document>(path: string, body: unknown, signal: AbortSignal): Promise<Document> {
-  return ask(path, { method: "POST", body: JSON.stringify(body), headers: { "content-type": "application/json" }, signal });
+async function ask<Document>(path: string, init: RequestInit): Promise<Document> {
+  return (await (await answer_of(path, init)).json()) as Document;
+}
+
+const posted = (body: unknown, signal: AbortSignal): RequestInit => ({
+  method: "POST",
+  body: JSON.stringify(body),
+  headers: { "content-type": "application/json" },
+  signal,
+});
+
+const post = <Document>(path: string, body: unknown, signal: AbortSignal): Promise<Document> => ask(path, posted(body, signal));
+
+/** Each event as it comes. */
+async function* events_of(answer: Response): AsyncGenerator<StreamEvent> {
+  const reader = answer.body?.pipeThrough(new TextDecoderStream()).getReader();
+  const parts = new EventParts();
+  for (;;) {
+    const piece = await reader?.read().catch((fault: unknown) => {
+      throw silence_of(fault);
+    });
+    if (!piece || piece.done) return;
+    yield* parts.take(piece.value);
+  }
+}
+
+/** How far it has come: the stage in the service's word, and the share of it that is done. */
+export interface Progress {
+  readonly stage: string;
+  readonly share: number;
+}
+
+/** A question that takes its time: tells how far it is, then answers. Ending the signal closes the connection, and the service gives it up. */
+async function post_and_watch<Document>(path: string, body: unknown, signal: AbortSignal, progress: (now: Progress) => void): Promise<Document> {
+  for await (const { name, data } of events_of(await answer_of(path, posted(body, signal)))) {
+    if (name === "progress") progress(JSON.parse(data) as Progress);
+    if (name === "answer") return JSON.parse(data) as Document;
+    if (name === "problem") throw problem_said(JSON.parse(data), 0, "no answer");
+  }
+  throw silence_of(null);
 }
 
 /** What a flight is asked by: the body of /v1/plan and /v1/card. */
@@ -57,6 +103,19 @@ export const plan = (question: PlanQuestion, signal: AbortSignal) => post<PlanDo
 export const card = (question: PlanQuestion, signal: AbortSignal) => post<CardDocument>("/v1/card", question, signal);
 export const ribbon = (of: CardDocument, signal: AbortSignal) => post<RibbonDocument>("/v1/ribbon", { card: of }, signal);
 export const panel = (of: CardDocument, signal: AbortSignal) => post<PanelDocument>("/v1/panel", { card: of }, signal);
+
+/** What a rehearsal is asked by, and one flight of it: the body of /v1/rehearse and, with its number as `example`, of /v1/replay. */
+export interface RehearsalQuestion {
+  readonly card: CardDocument;
+  readonly seed: number;
+  readonly errors: string;
+  readonly no_runway: boolean;
+  readonly fail: readonly string[];
+}
+
+export const rehearse = (question: RehearsalQuestion & { readonly flights: number }, signal: AbortSignal, progress: (now: Progress) => void) =>
+  post_and_watch<RehearseDocument>("/v1/rehearse", question, signal, progress);
+export const replay = (question: RehearsalQuestion & { readonly example: number }, signal: AbortSignal) => post<ReplayDocument>("/v1/replay", question, signal);
 
 export interface Bounds {
   readonly west_deg: number;

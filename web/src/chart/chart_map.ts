@@ -4,7 +4,7 @@ import { defaults as default_controls } from "ol/control/defaults";
 import ScaleLine from "ol/control/ScaleLine";
 import Feature, { type FeatureLike } from "ol/Feature";
 import Graticule from "ol/layer/Graticule";
-import Overlay from "ol/Overlay";
+import OlOverlay from "ol/Overlay";
 import VectorLayer from "ol/layer/Vector";
 import LineString from "ol/geom/LineString";
 import Point from "ol/geom/Point";
@@ -17,8 +17,10 @@ import Stroke from "ol/style/Stroke";
 import Style from "ol/style/Style";
 import Text from "ol/style/Text";
 import type { AboutDocument, ChartAirway, ChartDocument, ChartStation, PanelSample, Place, RibbonDocument, TrackPoint } from "../api/pictures";
+import { sample_at } from "../flight/along";
 import { guidance_line } from "../flight/guidance_line";
 import { drawn_below } from "./legible";
+import { type Overlay, shapes_of } from "./overlay";
 import { ChartProjection } from "./projection";
 import { aircraft, airport, type Inks, rose, station_symbol } from "./symbols";
 
@@ -50,7 +52,8 @@ export class ChartMap {
   private readonly airways = new VectorSource();
   private readonly points = new VectorSource();
   private readonly flight = new VectorSource();
-  private readonly cursor: Overlay;
+  private readonly overlay = new VectorSource();
+  private readonly cursor: OlOverlay;
   private readonly aircraft = document.createElement("div");
   private readonly layers: VectorLayer[];
   private grid: Graticule | undefined;
@@ -68,6 +71,7 @@ export class ChartMap {
       layer(this.coast, () => this.coast_style()),
       layer(this.airways, (feature, resolution) => this.airway_style(feature, resolution), true),
       layer(this.flight, (feature) => this.flight_style(feature)),
+      layer(this.overlay, (feature) => this.overlay_style(feature)),
       layer(this.points, (feature, resolution) => this.point_style(feature, resolution), true),
     ];
     this.map = new OlMap({
@@ -79,7 +83,7 @@ export class ChartMap {
     // No feature of a layer: it moves without the chart being drawn anew.
     this.aircraft.className = "aircraft-at-cursor";
     this.aircraft.replaceChildren(aircraft(inks));
-    this.cursor = new Overlay({ element: this.aircraft, positioning: "center-center", stopEvent: false });
+    this.cursor = new OlOverlay({ element: this.aircraft, positioning: "center-center", stopEvent: false });
     this.map.addOverlay(this.cursor);
     this.put_grid();
     this.map.on("click", (event) => told(this.found_at(event.pixel)));
@@ -159,8 +163,46 @@ export class ChartMap {
     this.whole_flight();
   }
 
+  /** Without any: no flight. */
+  show_no_flight(): void {
+    this.line = [];
+    this.used.clear();
+    this.flight.clear();
+    for (const layer of this.layers) layer.changed();
+  }
+
+  show_overlay(overlay: Overlay): void {
+    const { projection } = this;
+    this.overlay.clear();
+    for (const area of overlay.areas) {
+      for (const rings of shapes_of(area)) {
+        const feature = new Feature(new Polygon(rings.map((ring) => ring.map((place) => projection.xy(place)))));
+        feature.set("within", area.within);
+        this.overlay.addFeature(feature);
+      }
+    }
+    for (const line of overlay.lines) {
+      const feature = new Feature(new LineString(line.places.map((place) => projection.xy(place))));
+      feature.set("says", line.says);
+      this.overlay.addFeature(feature);
+    }
+    for (const mark of overlay.marks) {
+      const feature = new Feature(new Point(projection.xy(mark.place)));
+      feature.set("says", mark.says);
+      this.overlay.addFeature(feature);
+    }
+  }
+
+  whole_overlay(): void {
+    this.fit(this.overlay);
+  }
+
   whole_flight(): void {
-    const extent = this.flight.getExtent();
+    this.fit(this.flight);
+  }
+
+  private fit(source: VectorSource): void {
+    const extent = source.getExtent();
     if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [30, 96, 36, 56], minResolution: 60 });
   }
 
@@ -169,11 +211,14 @@ export class ChartMap {
     this.layers[2]?.changed();
   }
 
-  move_cursor(sample: PanelSample): void {
+  /** Puts the aircraft where the sample of that time was. */
+  move_cursor(flown: readonly PanelSample[], at_s: number): void {
+    const sample = sample_at(flown, at_s);
+    if (!sample) return;
     this.cursor.setPosition(this.projection.xy(sample));
     // Headings are magnetic; on the chart the nose follows the line flown, told by the places themselves.
-    const next = this.line.find((point) => point.at_s > sample.at_s + 1) ?? this.line.at(-1);
-    const [from, to] = [this.projection.xy(sample), next ? this.projection.xy(next) : this.projection.xy(sample)];
+    const next = flown.find((point) => point.at_s > sample.at_s + 1) ?? flown.at(-1)!;
+    const [from, to] = [this.projection.xy(sample), this.projection.xy(next)];
     if (from[0] !== to[0] || from[1] !== to[1]) {
       this.aircraft.style.transform = `rotate(${Math.atan2(to[0] - from[0], to[1] - from[1]).toFixed(3)}rad)`;
     }
@@ -303,6 +348,37 @@ export class ChartMap {
       }),
     );
     return styles;
+  }
+
+  /** Lines are hollow; where something is with 50 and with 95 %, the darker is the surer, and its edge is whole. */
+  private overlay_style(feature: FeatureLike): Style[] {
+    const { ink, paper } = this.inks;
+    const within = feature.get("within") as "half" | "most" | undefined;
+    if (within) {
+      const half = within === "half";
+      return [
+        new Style({
+          fill: new Fill({ color: `${ink}${half ? "3d" : "1f"}` }),
+          stroke: new Stroke({ color: ink, width: half ? 1.8 : 1.4, ...(half ? {} : { lineDash: [6, 4] }) }),
+        }),
+      ];
+    }
+    const label = this.text(feature.get("says") as string, ink, [12, 12], "bold");
+    if (feature.getGeometry() instanceof Point) {
+      return [new Style({ image: new RegularShape({ points: 4, radius: 8, radius2: 0, angle: Math.PI / 4, stroke: new Stroke({ color: ink, width: 2.4 }) }), text: label })];
+    }
+    label.setPlacement("line");
+    label.setTextBaseline("bottom");
+    label.setTextAlign("center");
+    label.setOffsetX(0);
+    label.setOffsetY(-5);
+    label.setRepeat(420);
+    label.setMaxAngle(0.5);
+    return [
+      new Style({ stroke: new Stroke({ color: paper, width: 7.5 }) }),
+      new Style({ stroke: new Stroke({ color: ink, width: 4.6 }) }),
+      new Style({ stroke: new Stroke({ color: paper, width: 2.2 }), text: label }),
+    ];
   }
 
   private flight_style(feature: FeatureLike): Style[] {

@@ -1,20 +1,25 @@
 import "ol/ol.css";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { AboutDocument, ChartDocument, PanelDocument, RibbonDocument } from "../api/pictures";
-import { sample_at } from "../flight/along";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
 import { guidance_line } from "../flight/guidance_line";
 import { ChartMap, type Found } from "./chart_map";
+import type { Overlay } from "./overlay";
 import type { Inks } from "./symbols";
 
 interface Props {
   readonly region: NonNullable<AboutDocument["chart"]>;
   /** What lies about the flight; null until it has come. The flight can be read without. */
   readonly chart: ChartDocument | null;
-  readonly ribbon: RibbonDocument;
-  readonly panel: PanelDocument | null;
+  /** The flight; null where none is drawn. */
+  readonly ribbon: RibbonDocument | null;
   readonly cursor: Cursor;
+  /** The aircraft: where it is at the time of its cursor; null where none is drawn. */
+  readonly aircraft: { readonly samples: PanelDocument["samples"]; readonly cursor: Cursor } | null;
+  readonly overlay: Overlay;
+  /** What the chart is fitted to as it comes. */
+  readonly fitted_to: "flight" | "overlay";
   readonly picked: number | null;
   readonly pick: (step: number | null) => void;
   readonly night: boolean;
@@ -48,8 +53,8 @@ function says_of(found: Found): string {
   }
 }
 
-function Legend(props: { ribbon: RibbonDocument }) {
-  const kinds = [...new Map(props.ribbon.steps.map((step) => [guidance_line(step.guidance).says, guidance_line(step.guidance)])).values()];
+function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
+  const kinds = [...new Map((props.ribbon?.steps ?? []).map((step) => [guidance_line(step.guidance).says, guidance_line(step.guidance)])).values()];
   return (
     <ul class="legend" aria-label="How the route is drawn">
       {kinds.map((line) => (
@@ -60,12 +65,28 @@ function Legend(props: { ribbon: RibbonDocument }) {
           {line.says}
         </li>
       ))}
+      {props.overlay.lines.length > 0 && (
+        <li>
+          <svg width="46" height="8" aria-hidden="true">
+            <path class="hollow" d="M1,2H45M1,6H45" />
+          </svg>
+          flown
+        </li>
+      )}
+      {props.overlay.areas.map((area) => (
+        <li>
+          <svg width="24" height="12" aria-hidden="true">
+            <rect class={`region ${area.within}`} x="1" y="1" width="22" height="10" />
+          </svg>
+          {area.within === "half" ? "50 %" : "95 %"}
+        </li>
+      ))}
     </ul>
   );
 }
 
 export function ChartView(props: Props) {
-  const { region, chart, ribbon, panel, cursor, picked, pick, night, drawn } = props;
+  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, drawn } = props;
   const box = useRef<HTMLDivElement>(null);
   const [map, set_map] = useState<ChartMap | null>(null);
   const [found, set_found] = useState<Found | null>(null);
@@ -89,7 +110,8 @@ export function ChartView(props: Props) {
   }, [map, chart]);
   useEffect(() => {
     if (!map) return;
-    map.show_flight(ribbon);
+    if (ribbon) map.show_flight(ribbon);
+    else map.show_no_flight();
     map.when_drawn(drawn);
   }, [map, ribbon]);
   useEffect(() => map?.pick(picked), [map, picked]);
@@ -97,21 +119,25 @@ export function ChartView(props: Props) {
     if (map && box.current) map.set_inks(inks_of(box.current));
   }, [map, night]);
   useEffect(() => {
-    if (!map || !panel) return;
-    return cursor.watch((at_s) => {
-      const sample = sample_at(panel.samples, at_s);
-      if (sample) map.move_cursor(sample);
-    });
-  }, [map, panel, cursor, ribbon]);
+    if (!map || !aircraft) return;
+    return aircraft.cursor.watch((at_s) => map.move_cursor(aircraft.samples, at_s));
+  }, [map, aircraft]);
+  useEffect(() => {
+    if (!map) return;
+    map.show_overlay(overlay);
+    if (fitted_to === "overlay") map.whole_overlay();
+  }, [map, overlay, fitted_to]);
 
   return (
     <section class="chart" aria-label="Chart">
       <div class="chart-box" ref={box} tabIndex={0} role="application" aria-label="Chart: arrows move it, plus and minus zoom" />
       <div class="chart-foot">
-        <Legend ribbon={ribbon} />
-        <button type="button" onClick={() => map?.whole_flight()}>
-          whole flight
-        </button>
+        <Legend ribbon={ribbon} overlay={overlay} />
+        {ribbon && (
+          <button type="button" onClick={() => map?.whole_flight()}>
+            whole flight
+          </button>
+        )}
       </div>
       <p class="found" role="status">
         {found ? says_of(found) : ""}

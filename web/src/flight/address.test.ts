@@ -22,6 +22,8 @@ const whole: Address = {
   axis: "time",
   view: "card",
   night: true,
+  rehearsal: { flights: 500, seed: 3, errors: { wind_kt: 20 }, fail: ["XRG@6"], no_runway: true },
+  replay: 12,
 };
 
 describe("the address bar", () => {
@@ -38,7 +40,7 @@ describe("the address bar", () => {
       const address = { ...first_visit, question };
       expect(address_of(search_of(address)), name).toEqual(address);
     }
-    for (const part of [{ at_s: 75 }, { step: 2 }, { axis: "time" }, { view: "card" }, { night: true }] satisfies Array<Partial<Address>>) {
+    for (const part of [{ at_s: 75 }, { step: 2 }, { axis: "time" }, { view: "card" }, { view: "rehearse" }, { night: true }, { rehearsal: whole.rehearsal }, { replay: 3 }] satisfies Array<Partial<Address>>) {
       const address = { ...first_visit, ...part };
       expect(address_of(search_of(address))).toEqual(address);
     }

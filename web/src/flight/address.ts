@@ -1,8 +1,10 @@
 import type { PlanQuestion } from "../api/service";
+import { type RehearsalAsked, rehearsal_of, words_of_rehearsal } from "../rehearse/rehearsal_asked";
 import { clock_of } from "./clock";
 
 export type Axis = "distance" | "time";
-export type View = "plan" | "card";
+const views = ["plan", "card", "rehearse"] as const;
+export type View = (typeof views)[number];
 
 /** All that the address bar keeps: whoever opens it sees the same flight at the same place. */
 export interface Address {
@@ -15,9 +17,13 @@ export interface Address {
   readonly axis: Axis;
   readonly view: View;
   readonly night: boolean;
+  /** The rehearsal that was run; null where none was. */
+  readonly rehearsal: RehearsalAsked | null;
+  /** Which of its flights is flown again, from 1. */
+  readonly replay: number | null;
 }
 
-export const first_visit: Address = { question: null, at_s: 0, step: null, axis: "distance", view: "plan", night: false };
+export const first_visit: Address = { question: null, at_s: 0, step: null, axis: "distance", view: "plan", night: false, rehearsal: null, replay: null };
 
 const whole = (text: string | null): number | null => (text !== null && /^\d{1,6}$/.test(text) ? Number(text) : null);
 const idents = (text: string | null): string[] => (text ?? "").split(",").filter((ident) => ident !== "");
@@ -64,8 +70,10 @@ export function address_of(search: string): Address {
     at_s: seconds_of(words.get("at")),
     step: whole(words.get("step")),
     axis: words.get("axis") === "time" ? "time" : "distance",
-    view: words.get("view") === "card" ? "card" : "plan",
+    view: views.find((view) => view === words.get("view")) ?? "plan",
     night: words.has("night"),
+    rehearsal: rehearsal_of(words),
+    replay: whole(words.get("replay")),
   };
 }
 
@@ -74,7 +82,7 @@ export function search_of(address: Address): string {
   const words: string[] = [];
   // Not URLSearchParams: a wind is to be read as 270/20, not as 270%2F20.
   const put = (name: string, value: string | number) =>
-    words.push(`${name}=${encodeURIComponent(value).replaceAll("%2F", "/").replaceAll("%2C", ",").replaceAll("%3A", ":")}`);
+    words.push(value === "" ? name : `${name}=${encodeURIComponent(value).replaceAll("%2F", "/").replaceAll("%2C", ",").replaceAll("%3A", ":").replaceAll("%40", "@")}`);
   const { question } = address;
   if (question) {
     put("from", question.from);
@@ -94,6 +102,8 @@ export function search_of(address: Address): string {
   if (address.step !== null) put("step", address.step);
   if (address.axis !== "distance") put("axis", address.axis);
   if (address.view !== "plan") put("view", address.view);
+  if (address.rehearsal) for (const [name, value] of words_of_rehearsal(address.rehearsal)) put(name, value);
+  if (address.replay !== null) put("replay", address.replay);
   if (address.night) words.push("night");
   return words.length > 0 ? `?${words.join("&")}` : "";
 }

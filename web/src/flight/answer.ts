@@ -54,8 +54,7 @@ export function useAnswer(question: service.PlanQuestion | null): Answer {
       () => put({ busy: false }),
       (fault: unknown) => {
         if (cancel.signal.aborted) return;
-        const problem = fault instanceof service.Problem ? fault : new service.Problem(String(fault), 0);
-        put({ problem, busy: false });
+        put({ problem: service.problem_of(fault), busy: false });
       },
     );
     return () => cancel.abort();

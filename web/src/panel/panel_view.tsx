@@ -43,7 +43,7 @@ function Indicator(props: { receiver: PanelReceiver; indicator: string; sample: 
 }
 
 /** What the instruments of this aircraft show at the cursor. */
-export function PanelView(props: { panel: PanelDocument; cursor: Cursor }) {
+export function PanelView(props: { panel: Pick<PanelDocument, "instruments" | "samples">; cursor: Cursor }) {
   const { panel, cursor } = props;
   const sample = useSample(panel, cursor);
   if (!sample) return null;

@@ -1,5 +1,6 @@
 import type { Hearing, ReceiverLane, ReceiverSpan, RibbonDocument, Stretch } from "../api/pictures";
 import { guidance_line } from "../flight/guidance_line";
+import type { Deviation } from "./deviation_lanes";
 import { type DrawnOn, known_runs, slopes, stairs } from "./drawn_on";
 import type { Lanes, StationLane } from "./lanes";
 import { clock_of } from "../flight/clock";
@@ -217,8 +218,8 @@ export function heights_top_ft(ribbon: RibbonDocument): number {
   return round_up(1.08 * Math.max(0, ...ribbon.heights.flatMap((at) => [at.altitude_msl_ft, at.minimum_msl_ft ?? 0, at.ground_msl_ft ?? 0])));
 }
 
-export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"] }) {
-  const { on, lane } = props;
+export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"]; held: readonly Deviation[] | undefined }) {
+  const { on, lane, held } = props;
   const { heights } = on.ribbon;
   const base_y = lane.top_px + lane.height_px - 2;
   const px_per_ft = (lane.height_px - 6) / heights_top_ft(on.ribbon);
@@ -235,6 +236,7 @@ export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"] }) {
         <path class="minimum" d={stairs(run.map((at) => [on.at_px(at), y(at.minimum_msl_ft!)] as const))} />
       ))}
       <path class="altitude" d={slopes(heights.map((at) => [on.at_px(at), y(at.altitude_msl_ft)] as const))} />
+      {held && <path class="flown" d={slopes(held.map((at) => [on.at_px(at), y(at.altitude_msl_ft)] as const))} />}
       <MinimumTexts on={on} runs={minimums} y={y} />
     </g>
   );

@@ -53,6 +53,16 @@ describe("the lanes of a ribbon", () => {
     expect(lanes.left_out).toBe(2);
   });
 
+  it("have room for a flight that is laid over this one, and no two in one place", () => {
+    const lanes = lanes_of(ribbon, false, true);
+    const placed = [lanes.steps, lanes.deviation!.aside, lanes.deviation!.needle, ...lanes.heard, ...lanes.receivers, lanes.heights];
+    for (const [index, lane] of placed.entries()) {
+      const next = placed[index + 1];
+      if (next) expect(lane.top_px + lane.height_px).toBeLessThanOrEqual(next.top_px);
+    }
+    expect(lanes_of(ribbon, false).deviation).toBeNull();
+  });
+
   it("show the others below them on request", () => {
     const lanes = lanes_of(ribbon, true);
     expect(lanes.heard.map((lane) => lane.station)).toEqual(["XDV", "XUR", "XUR", "XEW"]);

@@ -17,6 +17,8 @@ export interface StationLane extends Placed {
 export interface Lanes {
   readonly axis: Placed;
   readonly steps: Placed;
+  /** How a flight was held that is laid over this one; null where none is. */
+  readonly deviation: { readonly aside: Placed; readonly needle: Placed } | null;
   readonly heard: readonly StationLane[];
   readonly receivers: ReadonlyArray<Placed & { readonly receiver: ReceiverLane }>;
   readonly heights: Placed;
@@ -28,6 +30,8 @@ export interface Lanes {
 
 const axis_px = 22;
 const steps_px = 54;
+const aside_px = 72;
+const needle_px = 44;
 const heard_px = 25;
 const receiver_px = 23;
 const standby_px = 15;
@@ -59,7 +63,7 @@ function in_use(ribbon: RibbonDocument): Set<string> {
 }
 
 /** Where each lane lies, from the top. */
-export function lanes_of(ribbon: RibbonDocument, show_unused: boolean): Lanes {
+export function lanes_of(ribbon: RibbonDocument, show_unused: boolean, with_deviation = false): Lanes {
   let below_px = 0;
   const place = (height_px: number): Placed => {
     const placed = { top_px: below_px, height_px };
@@ -71,6 +75,14 @@ export function lanes_of(ribbon: RibbonDocument, show_unused: boolean): Lanes {
   const axis = place(axis_px);
   const steps = place(steps_px);
   gap();
+  const place_deviation = () => {
+    const aside = place(aside_px);
+    gap();
+    const needle = place(needle_px);
+    gap();
+    return { aside, needle };
+  };
+  const deviation = with_deviation ? place_deviation() : null;
   const stations = stations_of(ribbon.hearing);
   const used = in_use(ribbon);
   const first = [...used].map((key) => stations.get(key)).filter((station) => station !== undefined);
@@ -87,5 +99,5 @@ export function lanes_of(ribbon: RibbonDocument, show_unused: boolean): Lanes {
   gap();
   const heights = place(heights_px);
   const wind = place(wind_px);
-  return { axis, steps, heard, receivers, heights, wind, height_px: below_px, left_out: show_unused ? 0 : others.length };
+  return { axis, steps, deviation, heard, receivers, heights, wind, height_px: below_px, left_out: show_unused ? 0 : others.length };
 }

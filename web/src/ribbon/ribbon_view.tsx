@@ -4,6 +4,7 @@ import type { Axis } from "../flight/address";
 import { Line, step_at } from "../flight/along";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
+import { type Deviation, DeviationLanes, widest_nm } from "./deviation_lanes";
 import { HeardLane, heights_top_ft, HeightsLane, ReceiversLane, StepsLane, WindLane } from "./drawn_lanes";
 import { DrawnOn } from "./drawn_on";
 import { type Lanes, lanes_of } from "./lanes";
@@ -16,6 +17,8 @@ interface Props {
   readonly set_axis: (axis: Axis) => void;
   readonly picked: number | null;
   readonly pick: (step: number | null) => void;
+  /** How a flight was held that is laid over this one. */
+  readonly held?: readonly Deviation[] | undefined;
 }
 
 const least_span: Record<Axis, number> = { distance: 2, time: 60 };
@@ -37,13 +40,13 @@ function useWidth(): [preact.RefObject<HTMLDivElement | null>, number] {
 }
 
 export function RibbonView(props: Props) {
-  const { ribbon, cursor, axis, set_axis, picked, pick } = props;
+  const { ribbon, cursor, axis, set_axis, picked, pick, held } = props;
   const [box, width_px] = useWidth();
   const line = useMemo(() => new Line(ribbon), [ribbon]);
   const whole = useMemo(() => whole_of(ribbon, axis), [ribbon, axis]);
   const [span, set_span] = useState<Span>(whole);
   const [show_unused, set_show_unused] = useState(false);
-  const lanes = useMemo(() => lanes_of(ribbon, show_unused), [ribbon, show_unused]);
+  const lanes = useMemo(() => lanes_of(ribbon, show_unused, held !== undefined), [ribbon, show_unused, held]);
   useEffect(() => set_span(whole), [whole]);
 
   const gutter_px = width_px < 900 ? 104 : 172;
@@ -152,9 +155,9 @@ export function RibbonView(props: Props) {
                 <rect class="hatch" width="1.6" height="5" />
               </pattern>
             </defs>
-            <Gutter ribbon={ribbon} lanes={lanes} width_px={gutter_px} />
+            <Gutter ribbon={ribbon} lanes={lanes} width_px={gutter_px} held={held} />
             <g clip-path="url(#ribbon-plot)">
-              <Drawn on={on} lanes={lanes} picked={picked} pick={pick} />
+              <Drawn on={on} lanes={lanes} picked={picked} pick={pick} held={held} />
             </g>
             <Pointing on={on} lanes={lanes} axis={axis} place_of={place_of} cursor={cursor} seen={seen} set_span={set_span} whole={whole} />
           </svg>
@@ -166,8 +169,8 @@ export function RibbonView(props: Props) {
 }
 
 /** All that stays while the cursor moves. */
-function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: (step: number) => void }) {
-  const { on, lanes, picked, pick } = props;
+function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: (step: number) => void; held: readonly Deviation[] | undefined }) {
+  const { on, lanes, picked, pick, held } = props;
   return useMemo(() => {
     const picked_step = on.ribbon.steps.find((step) => step.number === picked);
     const missed_from = { at_nm: on.ribbon.distance_nm, at_s: on.ribbon.time_s };
@@ -191,13 +194,14 @@ function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: 
             <line class="step-line" x1={on.begins_px(step)} x2={on.begins_px(step)} y1={lanes.steps.top_px + lanes.steps.height_px} y2={lanes.height_px} />
           ))}
         <line class="missed-from" x1={on.at_px(missed_from)} x2={on.at_px(missed_from)} y1={lanes.axis.height_px} y2={lanes.height_px} />
+        {lanes.deviation && held && <DeviationLanes on={on} lanes={lanes.deviation} deviations={held} />}
         {lanes.heard.map((lane) => (
           <HeardLane on={on} lane={lane} />
         ))}
         {lanes.receivers.map((lane) => (
           <ReceiversLane on={on} lane={lane} />
         ))}
-        <HeightsLane on={on} lane={lanes.heights} />
+        <HeightsLane on={on} lane={lanes.heights} held={held} />
         <WindLane on={on} lane={lanes.wind} />
         <StepsLane
           on={on}
@@ -207,11 +211,11 @@ function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: 
         />
       </>
     );
-  }, [on, lanes, picked]);
+  }, [on, lanes, picked, held]);
 }
 
-function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number }) {
-  const { ribbon, lanes, width_px } = props;
+function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number; held: readonly Deviation[] | undefined }) {
+  const { ribbon, lanes, width_px, held } = props;
   const wide = width_px > 150;
   return (
     <g class="gutter">
@@ -224,6 +228,7 @@ function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number 
       <text class="kind" x={2} y={lanes.steps.top_px + 50}>
         until
       </text>
+      {lanes.deviation && held && <DeviationTitles lanes={lanes.deviation} held={held} />}
       {lanes.heard.map((lane) => {
         const heard = (lane.azimuth ?? lane.distance ?? lane.glideslope)!;
         return (
@@ -265,6 +270,26 @@ function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number 
         Wind
       </text>
     </g>
+  );
+}
+
+function DeviationTitles(props: { lanes: NonNullable<Lanes["deviation"]>; held: readonly Deviation[] }) {
+  const titles = [
+    { lane: props.lanes.aside, title: "Aside", most: `${widest_nm(props.held)} NM` },
+    { lane: props.lanes.needle, title: "Needle", most: "full scale" },
+  ];
+  return (
+    <>
+      {titles.map(({ lane, title, most }) => (
+        <>
+          <text class="lane-title" x={2} y={lane.top_px + lane.height_px / 2 + 4}>
+            {title}
+          </text>
+          <text class="kind" x={2} y={lane.top_px + 12}>{`left ${most}`}</text>
+          <text class="kind" x={2} y={lane.top_px + lane.height_px - 3}>{`right ${most}`}</text>
+        </>
+      ))}
+    </>
   );
 }
 

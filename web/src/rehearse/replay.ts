@@ -1,0 +1,85 @@
+import { useEffect, useMemo, useState } from "preact/hooks";
+import type { CardDocument, ReplayDocument, ReplaySample } from "../api/generated";
+import type { PanelDocument } from "../api/pictures";
+import * as service from "../api/service";
+import type { Overlay } from "../chart/overlay";
+import { last_at } from "../flight/along";
+import { Cursor } from "../flight/cursor";
+import { errors_text, type RehearsalAsked } from "./rehearsal_asked";
+
+/** One flight of a rehearsal again. It has a clock of its own: where it strayed, time goes on while its place on the flight that was meant stands. */
+export class Replay {
+  readonly cursor: Cursor;
+  /** What its instruments showed, by its own clock. */
+  readonly panel: Pick<PanelDocument, "instruments" | "samples">;
+  readonly overlay: Overlay;
+
+  constructor(
+    readonly document: ReplayDocument,
+    cursor = new Cursor(),
+  ) {
+    this.cursor = cursor;
+    this.cursor.length_s = document.flown_s;
+    this.panel = { instruments: document.instruments, samples: document.samples.map((sample) => ({ ...sample, at_s: sample.flown_s })) };
+    this.overlay = { lines: [{ places: document.samples, says: `flight ${document.flight}, flown` }], areas: [], marks: [] };
+  }
+
+  sample_at(flown_s: number): ReplaySample | undefined {
+    const index = this.panel.samples.indexOf(last_at(this.panel.samples, flown_s)!);
+    return this.document.samples[index];
+  }
+
+  /** The last moment before it had left that place of the flight that was meant behind: where it never came so far, its end. */
+  flown_at(at_s: number): number {
+    const { samples } = this.document;
+    return (samples.find((sample) => sample.at_s >= at_s) ?? samples.at(-1))?.flown_s ?? 0;
+  }
+}
+
+/**
+ * Holds the cursor of the flight that is meant and the clock of the one that was flown abeam of each other, whichever of them is moved. Neither moves back
+ * what it was moved by.
+ */
+export function abeam(meant: Cursor, replay: Replay): () => void {
+  const place_of = (flown_s: number) => replay.sample_at(flown_s)?.at_s ?? 0;
+  const ends = [
+    meant.watch((at_s) => {
+      if (Math.abs(place_of(replay.cursor.at_s) - at_s) > 1e-6) replay.cursor.move(replay.flown_at(at_s));
+    }),
+    replay.cursor.watch((flown_s) => {
+      if (Math.abs(replay.flown_at(meant.at_s) - flown_s) > 1e-6) meant.move(place_of(flown_s));
+    }),
+  ];
+  return () => ends.forEach((end) => end());
+}
+
+export interface Replaying {
+  readonly replay: Replay | null;
+  readonly problem: service.Problem | null;
+}
+
+const nothing: Replaying = { replay: null, problem: null };
+
+/** The flight of that number, of the rehearsal that was asked for; asked for anew when either changes. */
+export function useReplay(card: CardDocument | null, asked: RehearsalAsked | null, number: number | null): Replaying {
+  const [replaying, set_replaying] = useState<Replaying>(nothing);
+  const question = useMemo(
+    () =>
+      card && asked && number !== null
+        ? { card, seed: asked.seed, errors: errors_text(asked.errors), no_runway: asked.no_runway, fail: asked.fail, example: number }
+        : null,
+    [card, asked, number],
+  );
+  useEffect(() => {
+    if (!question) return set_replaying(nothing);
+    const cancel = new AbortController();
+    service.replay(question, cancel.signal).then(
+      (document) => set_replaying({ replay: new Replay(document), problem: null }),
+      (fault: unknown) => {
+        if (!cancel.signal.aborted) set_replaying({ replay: null, problem: service.problem_of(fault) });
+      },
+    );
+    return () => cancel.abort();
+  }, [question]);
+  return replaying;
+}
