@@ -165,9 +165,11 @@ describe("a flight flown again", () => {
     const flight = await lost_flight();
     const { page } = await service.open(`${demo_search}${rehearsal_search}&replay=${flight}`, tablet);
     const bar = page.getByRole("region", { name: "Replay" });
-    await bar.getByRole("button", { name: "play" }).tap();
+    const go = bar.getByRole("button", { name: "play" });
+    await go.press("Enter");
     await page.waitForFunction(() => Number(document.querySelector<HTMLInputElement>(".replay-bar input")?.value) > 30);
-    await bar.getByRole("button", { name: "stop" }).tap();
+    await bar.getByRole("button", { name: "stop" }).press("Enter");
+    await go.waitFor();
     await bar.getByRole("button", { name: "close" }).tap();
     await page.waitForFunction(() => !location.search.includes("replay="));
     expect(await bar.count()).toBe(0);

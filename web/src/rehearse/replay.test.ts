@@ -22,16 +22,17 @@ const document = {
 function linked() {
   const waiting: Array<() => void> = [];
   const cursor = () => new Cursor(0, (then) => void waiting.push(then));
+  const frame = () => waiting.splice(0).forEach((then) => then());
   const settle = () => {
-    for (let frame = 0; waiting.length > 0; ++frame) {
-      if (frame > 20) throw new Error("the cursors move each other for ever");
-      waiting.splice(0).forEach((then) => then());
+    for (let frames = 0; waiting.length > 0; ++frames) {
+      if (frames > 20) throw new Error("the cursors move each other for ever");
+      frame();
     }
   };
   const [meant, replay] = [cursor(), new Replay(document, cursor())];
   abeam(meant, replay);
   settle();
-  return { meant, replay, settle };
+  return { meant, replay, frame, settle };
 }
 
 describe("a replay beside the flight that was meant", () => {
@@ -57,6 +58,17 @@ describe("a replay beside the flight that was meant", () => {
     replay.cursor.move(230);
     settle();
     expect([meant.at_s, replay.cursor.at_s]).toEqual([150, 230]);
+  });
+
+  it("is not pulled back where its clock runs on while the cursor follows", () => {
+    const { meant, replay, frame } = linked();
+    for (let flown_s = 10; flown_s <= 250; flown_s += 10) {
+      replay.cursor.move(flown_s);
+      frame();
+      expect(replay.cursor.at_s).toBe(flown_s);
+    }
+    frame();
+    expect(meant.at_s).toBe(150);
   });
 
   it("stands at its end where the cursor goes farther than it came", () => {

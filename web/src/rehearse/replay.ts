@@ -37,17 +37,21 @@ export class Replay {
 }
 
 /**
- * Holds the cursor of the flight that is meant and the clock of the one that was flown abeam of each other, whichever of them is moved. Neither moves back
- * what it was moved by.
+ * Holds the cursor of the flight that is meant and the clock of the one that was flown abeam of each other, whichever of them is moved. Both tell of a
+ * move a frame later, when the other may have gone on: so each remembers where it was put, and does not answer to that.
  */
 export function abeam(meant: Cursor, replay: Replay): () => void {
-  const place_of = (flown_s: number) => replay.sample_at(flown_s)?.at_s ?? 0;
+  const put = { meant: NaN, flown: NaN };
   const ends = [
     meant.watch((at_s) => {
-      if (Math.abs(place_of(replay.cursor.at_s) - at_s) > 1e-6) replay.cursor.move(replay.flown_at(at_s));
+      if (at_s === put.meant) return;
+      replay.cursor.move(replay.flown_at(at_s));
+      put.flown = replay.cursor.at_s;
     }),
     replay.cursor.watch((flown_s) => {
-      if (Math.abs(replay.flown_at(meant.at_s) - flown_s) > 1e-6) meant.move(place_of(flown_s));
+      if (flown_s === put.flown) return;
+      meant.move(replay.sample_at(flown_s)?.at_s ?? 0);
+      put.meant = meant.at_s;
     }),
   ];
   return () => ends.forEach((end) => end());
