@@ -8,6 +8,10 @@ import { CardView } from "./card/card_view";
 import { StepText } from "./card/step_text";
 import type { ChartView } from "./chart/chart_view";
 import { no_overlay } from "./chart/overlay";
+import { FindView } from "./find/find_view";
+import { empty_draft } from "./find/reading_form";
+import { overlay_of } from "./find/region";
+import { useFinding } from "./find/use_finding";
 import { type Address, address_of, search_of } from "./flight/address";
 import { is_on, step_at } from "./flight/along";
 import { type Answer, useAnswer } from "./flight/answer";
@@ -212,7 +216,7 @@ export function Page() {
           problem_text={(problem) => <ProblemText problem={problem} />}
         />
       )}
-      <Pictures about={about} answer={answer} address={address} cursor={cursor} put={put} pick={pick} replay={replaying.replay} />
+      <Pictures about={about} answer={answer} question={question} address={address} cursor={cursor} put={put} pick={pick} replay={replaying.replay} />
       {address.view === "rehearse" && rehearsing.found?.rehearsal && <StepsRehearsed found={rehearsing.found.rehearsal} pick={pick} />}
       {address.view === "plan" && answer.plan && (
         <Told
@@ -226,10 +230,11 @@ export function Page() {
   );
 }
 
-/** The three views of one flight, and the step in words. */
+/** The views of one flight, and the step in words; or the chart alone with where one is. */
 function Pictures(props: {
   about: AboutDocument | null;
   answer: Answer;
+  question: service.PlanQuestion | null;
   address: Address;
   cursor: Cursor;
   put: (change: Partial<Address>, as: "visit" | "note") => void;
@@ -237,18 +242,33 @@ function Pictures(props: {
   /** A flight that was flown is laid over the one that was meant, and the panel is its. */
   replay: Replay | null;
 }) {
-  const { about, answer, address, cursor, put, pick, replay } = props;
+  const { about, answer, question, address, cursor, put, pick, replay } = props;
   const { ribbon, card } = answer;
+  const is_find = address.view === "find";
+  const finding = useFinding(is_find ? address.find : null, question, card);
+  const [draft, set_draft] = useState(empty_draft);
   const panel = replay?.panel ?? answer.panel;
   const flown_by = replay?.cursor ?? cursor;
-  const aircraft = useMemo(() => panel && { samples: panel.samples, cursor: flown_by }, [panel, flown_by]);
+  // Where one has to be found, no aircraft is drawn where one should be.
+  const aircraft = useMemo(() => (panel && !is_find ? { samples: panel.samples, cursor: flown_by } : null), [panel, flown_by, is_find]);
+  const overlay = useMemo(() => (is_find ? (finding.found ? overlay_of(finding.found) : no_overlay) : (replay?.overlay ?? no_overlay)), [is_find, finding.found, replay]);
   const Chart = useChartView();
   const chart = useChart(about);
-  if (!ribbon || !card) return null;
+  if (!is_find && (!ribbon || !card)) return null;
   return (
     <>
-      <RibbonView ribbon={ribbon} cursor={cursor} axis={address.axis} set_axis={(axis) => put({ axis }, "note")} picked={address.step} pick={pick} held={replay?.document.samples} />
-      <div class="below">
+      {!is_find && ribbon && (
+        <RibbonView
+          ribbon={ribbon}
+          cursor={cursor}
+          axis={address.axis}
+          set_axis={(axis) => put({ axis }, "note")}
+          picked={address.step}
+          pick={pick}
+          held={replay?.document.samples}
+        />
+      )}
+      <div class={is_find ? "below to-find" : "below"}>
         {Chart && about?.chart ? (
           <Chart
             region={about.chart}
@@ -256,20 +276,34 @@ function Pictures(props: {
             ribbon={ribbon}
             cursor={cursor}
             aircraft={aircraft}
-            overlay={replay?.overlay ?? no_overlay}
-            fitted_to="flight"
+            overlay={overlay}
+            fitted_to={is_find && finding.found ? "overlay" : "flight"}
             picked={address.step}
             pick={pick}
             night={address.night}
             drawn={() => performance.mark("omniway-drawn")}
+            pressed_station={is_find ? (station) => set_draft({ ...draft, station: station.ident }) : undefined}
           />
         ) : (
           <section class="chart" aria-label="Chart" />
         )}
-        <div class="beside">
-          {panel && <PanelView panel={panel} cursor={flown_by} />}
-          <StepUnderCursor card={card} ribbon={ribbon} cursor={cursor} picked={address.step} />
-        </div>
+        {is_find ? (
+          <FindView
+            asked={address.find}
+            finding={finding}
+            put={(change) => put({ find: { ...address.find, ...change } }, "visit")}
+            draft={draft}
+            set_draft={set_draft}
+            stations={chart?.stations ?? []}
+            has_card={card !== null}
+            problem_text={(problem) => <ProblemText problem={problem} />}
+          />
+        ) : (
+          <div class="beside">
+            {panel && <PanelView panel={panel} cursor={flown_by} />}
+            {card && ribbon && <StepUnderCursor card={card} ribbon={ribbon} cursor={cursor} picked={address.step} />}
+          </div>
+        )}
       </div>
     </>
   );

@@ -9,10 +9,14 @@ interface Props {
   readonly set_night: (night: boolean) => void;
 }
 
+/** Those that can be gone to without a flight. */
+const without_flight: readonly View[] = ["plan", "find"];
+
 const views: ReadonlyArray<readonly [view: View, says: string]> = [
-  ["plan", "Plan"],
+  ["plan", "Flight"],
   ["card", "Card"],
   ["rehearse", "Rehearse"],
+  ["find", "Find"],
 ];
 
 /** What is done with the flight: each a view of the same page. */
@@ -21,7 +25,7 @@ export function ViewSwitch(props: Props) {
   return (
     <nav class="views" aria-label="Views">
       {views.map(([one, says]) => (
-        <button type="button" aria-current={one === view ? "page" : undefined} disabled={one !== "plan" && !ready} onClick={() => go(one)}>
+        <button type="button" aria-current={one === view ? "page" : undefined} disabled={!without_flight.includes(one) && !ready} onClick={() => go(one)}>
           {says}
         </button>
       ))}

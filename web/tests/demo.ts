@@ -4,3 +4,6 @@ export const demo = { from: "XDOV", to: "XMRA", aircraft: "twin", wind: "270/20"
 export const rehearsal = { flights: 120, seed: 1, errors: "wind_kt = 30\nvor_station_deg = 3\n", fail: [], no_runway: false };
 export const rehearsal_search = "&view=rehearse&flights=120&errors=wind_kt:30,vor_station_deg:3";
 export const demo_search = "?from=XDOV&to=XMRA&aircraft=twin&wind=270/20&date=2026-11-25";
+/** Two distances, which leave two places. */
+export const find_search = "&view=find&reading=dme:XTE:16&reading=dme:XHU:20.5&height=9000";
+export const find_words = ["--dme", "XTE=16", "--dme", "XHU=20.5", "--altitude", "9000", "--aircraft", demo.aircraft, "--wind", demo.wind];

@@ -4,7 +4,7 @@ import { gzipSync } from "node:zlib";
 import type { AboutDocument } from "../src/api/pictures";
 import type { RehearseDocument } from "../src/api/generated";
 import { EventParts } from "../src/api/events";
-import { demo, rehearsal } from "./demo";
+import { demo, find_words, rehearsal } from "./demo";
 
 const service = process.env["OMNIWAY_SERVICE"] ?? "";
 if (service === "") throw new Error("OMNIWAY_SERVICE names no service");
@@ -28,6 +28,7 @@ await keep("plan", "", demo);
 const card = await keep("card", "", demo);
 await keep("ribbon", "", { card });
 await keep("panel", "", { card });
+await keep("find", "", { words: find_words, date: demo.date });
 const { flights: _, ...question } = rehearsal;
 const rehearsed = (await keep("rehearse", "", { ...rehearsal, card })) as RehearseDocument;
 const lost = rehearsed.rehearsal!.examples.findLast((example) => example.outcome === "lost")!;

@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { drawn } from "./browser";
-import { demo_search, rehearsal_search } from "./demo";
+import { demo_search, find_search, rehearsal_search } from "./demo";
 import { served } from "./served";
 
 const service = served();
@@ -17,6 +17,8 @@ const views = [
   { name: "card by night", search: `${demo_search}&view=card&step=6&night`, ready: (page: Page) => page.waitForSelector(".card-step") },
   { name: "rehearsal and replay", search: `${demo_search}${rehearsal_search}&replay=2&at=25:00`, ready: (page: Page) => replay_ready(page) },
   { name: "rehearsal and replay by night", search: `${demo_search}${rehearsal_search}&replay=2&at=25:00&night`, ready: (page: Page) => replay_ready(page) },
+  { name: "find", search: demo_search + find_search, ready: (page: Page) => page.waitForSelector(".told-place .places li") },
+  { name: "find by night", search: `${demo_search}${find_search}&night`, ready: (page: Page) => page.waitForSelector(".told-place .places li") },
 ];
 const replay_ready = async (page: Page) => {
   await drawn(page);

@@ -1,6 +1,6 @@
 // Takes the pictures that a person looks at: `npm run screenshots`, into screenshots/.
 import { mkdirSync } from "node:fs";
-import { demo_search } from "./demo";
+import { demo_search, find_search } from "./demo";
 import { browser, drawn, faults_of } from "./browser";
 import { mock_service } from "./mock_service";
 
@@ -22,6 +22,10 @@ const pictures: ReadonlyArray<readonly [name: string, width: number, height: num
   ["replay-1440", 1440, 900, `${demo_search}&at=25:00&view=rehearse&flights=400&errors=wind_kt:30,vor_station_deg:3&replay=2`],
   ["replay-1024", 1024, 768, `${demo_search}&at=25:00&view=rehearse&flights=400&errors=wind_kt:30,vor_station_deg:3&replay=2`],
   ["replay-night-768", 768, 1024, `${demo_search}&at=25:00&view=rehearse&flights=400&errors=wind_kt:30,vor_station_deg:3&replay=2&night`],
+  ["find-1440", 1440, 900, `${demo_search}${find_search}`],
+  ["find-1024", 1024, 768, `${demo_search}${find_search}`],
+  ["find-768", 768, 1024, `${demo_search}${find_search}`],
+  ["find-night-768", 768, 1024, `${demo_search}&view=find&reading=vor:XTE:264&reading=vor-to:XHU:237&height=9000&on-card&night`],
   ["card-768", 768, 1024, `${demo_search}&view=card&step=6`],
   ["card-night-1024", 1024, 768, `${demo_search}&view=card&step=12&night`],
 ];
@@ -31,9 +35,12 @@ for (const [name, width, height, search] of pictures) {
   const faults = faults_of(page);
   await page.goto(address + "/" + search);
   if (search.includes("view=card")) await page.waitForSelector(".card-view .step-text");
+  else if (search.includes("view=find")) await page.waitForSelector(".told-place .places li");
   else await drawn(page).catch((fault: unknown) => faults.push(String(fault)));
   if (search.includes("view=rehearse")) await page.waitForSelector(".by-step");
   if (search.includes("replay=")) await page.waitForSelector(".replay-bar");
+  if (!search.includes("view=card")) await page.waitForFunction(() => performance.getEntriesByName("omniway-drawn").length > 0);
+  await page.waitForLoadState("networkidle");
   await page.screenshot({ path: `${folder}${name}.png`, fullPage: true });
   for (const fault of faults) console.log(`${name}: ${fault}`);
   await page.close();

@@ -1,5 +1,5 @@
 import { EventParts, type StreamEvent } from "./events";
-import type { CardDocument, ErrorsError, PlanDocument, RehearseDocument, ReplayDocument } from "./generated";
+import type { CardDocument, ErrorsError, FindDocument, PlanDocument, RehearseDocument, ReplayDocument } from "./generated";
 import type { AboutDocument, ChartDocument, PanelDocument, RibbonDocument } from "./pictures";
 
 /** Why the service gave no answer: a problem of RFC 9457, or that nothing was heard of it at all. */
@@ -116,6 +116,15 @@ export interface RehearsalQuestion {
 export const rehearse = (question: RehearsalQuestion & { readonly flights: number }, signal: AbortSignal, progress: (now: Progress) => void) =>
   post_and_watch<RehearseDocument>("/v1/rehearse", question, signal, progress);
 export const replay = (question: RehearsalQuestion & { readonly example: number }, signal: AbortSignal) => post<ReplayDocument>("/v1/replay", question, signal);
+
+/** Where the aircraft is, in the words of `omniway find`. */
+export interface FindQuestion {
+  readonly words: readonly string[];
+  readonly date?: string;
+  readonly card?: CardDocument;
+}
+
+export const find = (question: FindQuestion, signal: AbortSignal) => post<FindDocument>("/v1/find", question, signal);
 
 export interface Bounds {
   readonly west_deg: number;

@@ -193,22 +193,27 @@ export class ChartMap {
     }
   }
 
+  /** With some room about it: a small region alone says little of where it is. */
   whole_overlay(): void {
-    this.fit(this.overlay);
+    this.fit(this.overlay, 100);
   }
 
   whole_flight(): void {
-    this.fit(this.flight);
+    this.fit(this.flight, 60);
   }
 
-  private fit(source: VectorSource): void {
+  private fit(source: VectorSource, nearest: number): void {
     const extent = source.getExtent();
-    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [30, 96, 36, 56], minResolution: 60 });
+    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [30, 96, 36, 56], minResolution: nearest });
   }
 
   pick(step: number | null): void {
     this.picked = step;
     this.layers[2]?.changed();
+  }
+
+  no_aircraft(): void {
+    this.cursor.setPosition(undefined);
   }
 
   /** Puts the aircraft where the sample of that time was. */
@@ -365,7 +370,7 @@ export class ChartMap {
     }
     const label = this.text(feature.get("says") as string, ink, [12, 12], "bold");
     if (feature.getGeometry() instanceof Point) {
-      return [new Style({ image: new RegularShape({ points: 4, radius: 8, radius2: 0, angle: Math.PI / 4, stroke: new Stroke({ color: ink, width: 2.4 }) }), text: label })];
+      return [new Style({ image: new RegularShape({ points: 4, radius: 7, radius2: 0, angle: Math.PI / 4, stroke: new Stroke({ color: ink, width: 1.8 }) }), text: label })];
     }
     label.setPlacement("line");
     label.setTextBaseline("bottom");

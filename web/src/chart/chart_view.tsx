@@ -1,6 +1,6 @@
 import "ol/ol.css";
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { AboutDocument, ChartDocument, PanelDocument, RibbonDocument } from "../api/pictures";
+import type { AboutDocument, ChartDocument, ChartStation, PanelDocument, RibbonDocument } from "../api/pictures";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
 import { guidance_line } from "../flight/guidance_line";
@@ -24,6 +24,8 @@ interface Props {
   readonly pick: (step: number | null) => void;
   readonly night: boolean;
   readonly drawn: () => void;
+  /** A station was pressed. */
+  readonly pressed_station?: ((station: ChartStation) => void) | undefined;
 }
 
 /** The inks of the page as its style sheet has them now. */
@@ -78,7 +80,7 @@ function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
           <svg width="24" height="12" aria-hidden="true">
             <rect class={`region ${area.within}`} x="1" y="1" width="22" height="10" />
           </svg>
-          {area.within === "half" ? "50 %" : "95 %"}
+          {area.within === "half" ? "here with 50 %" : "with 95 %"}
         </li>
       ))}
     </ul>
@@ -86,13 +88,14 @@ function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
 }
 
 export function ChartView(props: Props) {
-  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, drawn } = props;
+  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, drawn, pressed_station } = props;
   const box = useRef<HTMLDivElement>(null);
   const [map, set_map] = useState<ChartMap | null>(null);
   const [found, set_found] = useState<Found | null>(null);
   const told = useRef((_: Found | null) => {});
   told.current = (one) => {
     set_found(one);
+    if (one?.kind === "station") pressed_station?.(one.station);
     if (one?.kind === "flight") {
       cursor.move(one.at_s);
       pick(one.step);
@@ -119,7 +122,8 @@ export function ChartView(props: Props) {
     if (map && box.current) map.set_inks(inks_of(box.current));
   }, [map, night]);
   useEffect(() => {
-    if (!map || !aircraft) return;
+    if (!map) return;
+    if (!aircraft) return map.no_aircraft();
     return aircraft.cursor.watch((at_s) => map.move_cursor(aircraft.samples, at_s));
   }, [map, aircraft]);
   useEffect(() => {
@@ -127,6 +131,11 @@ export function ChartView(props: Props) {
     map.show_overlay(overlay);
     if (fitted_to === "overlay") map.whole_overlay();
   }, [map, overlay, fitted_to]);
+  const was_fitted_to = useRef(fitted_to);
+  useEffect(() => {
+    if (was_fitted_to.current !== fitted_to && fitted_to === "flight") map?.whole_flight();
+    was_fitted_to.current = fitted_to;
+  }, [map, fitted_to]);
 
   return (
     <section class="chart" aria-label="Chart">

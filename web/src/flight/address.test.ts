@@ -24,6 +24,7 @@ const whole: Address = {
   night: true,
   rehearsal: { flights: 500, seed: 3, errors: { wind_kt: 20 }, fail: ["XRG@6"], no_runway: true },
   replay: 12,
+  find: { readings: [{ kind: "vor", station: "XTE", value: "264", time: "" }, { kind: "dme", station: "XHU", value: "20.5", time: "6" }], height: "9000", heading: "090", on_card: true },
 };
 
 describe("the address bar", () => {
@@ -40,7 +41,7 @@ describe("the address bar", () => {
       const address = { ...first_visit, question };
       expect(address_of(search_of(address)), name).toEqual(address);
     }
-    for (const part of [{ at_s: 75 }, { step: 2 }, { axis: "time" }, { view: "card" }, { view: "rehearse" }, { night: true }, { rehearsal: whole.rehearsal }, { replay: 3 }] satisfies Array<Partial<Address>>) {
+    for (const part of [{ at_s: 75 }, { step: 2 }, { axis: "time" }, { view: "card" }, { view: "rehearse" }, { night: true }, { rehearsal: whole.rehearsal }, { replay: 3 }, { find: whole.find }, { view: "find" }] satisfies Array<Partial<Address>>) {
       const address = { ...first_visit, ...part };
       expect(address_of(search_of(address))).toEqual(address);
     }

@@ -1,9 +1,10 @@
 import type { PlanQuestion } from "../api/service";
+import { find_of, type FindAsked, nothing_read, words_of_find } from "../find/reading";
 import { type RehearsalAsked, rehearsal_of, words_of_rehearsal } from "../rehearse/rehearsal_asked";
 import { clock_of } from "./clock";
 
 export type Axis = "distance" | "time";
-const views = ["plan", "card", "rehearse"] as const;
+const views = ["plan", "card", "rehearse", "find"] as const;
 export type View = (typeof views)[number];
 
 /** All that the address bar keeps: whoever opens it sees the same flight at the same place. */
@@ -21,9 +22,11 @@ export interface Address {
   readonly rehearsal: RehearsalAsked | null;
   /** Which of its flights is flown again, from 1. */
   readonly replay: number | null;
+  /** What was read to find the place by. */
+  readonly find: FindAsked;
 }
 
-export const first_visit: Address = { question: null, at_s: 0, step: null, axis: "distance", view: "plan", night: false, rehearsal: null, replay: null };
+export const first_visit: Address = { question: null, at_s: 0, step: null, axis: "distance", view: "plan", night: false, rehearsal: null, replay: null, find: nothing_read };
 
 const whole = (text: string | null): number | null => (text !== null && /^\d{1,6}$/.test(text) ? Number(text) : null);
 const idents = (text: string | null): string[] => (text ?? "").split(",").filter((ident) => ident !== "");
@@ -74,6 +77,7 @@ export function address_of(search: string): Address {
     night: words.has("night"),
     rehearsal: rehearsal_of(words),
     replay: whole(words.get("replay")),
+    find: find_of(words),
   };
 }
 
@@ -104,6 +108,7 @@ export function search_of(address: Address): string {
   if (address.view !== "plan") put("view", address.view);
   if (address.rehearsal) for (const [name, value] of words_of_rehearsal(address.rehearsal)) put(name, value);
   if (address.replay !== null) put("replay", address.replay);
+  for (const [name, value] of words_of_find(address.find)) put(name, value);
   if (address.night) words.push("night");
   return words.length > 0 ? `?${words.join("&")}` : "";
 }
