@@ -1,6 +1,6 @@
 import type { ComponentType } from "preact";
 import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
-import type { CardDocument } from "./api/generated";
+import type { CardDocument, DebriefDocument } from "./api/generated";
 import type { AboutDocument, ChartDocument, RibbonDocument } from "./api/pictures";
 import * as service from "./api/service";
 import { AskForm } from "./ask/ask_form";
@@ -8,6 +8,9 @@ import { CardView } from "./card/card_view";
 import { StepText } from "./card/step_text";
 import type { ChartView } from "./chart/chart_view";
 import { no_overlay } from "./chart/overlay";
+import { DebriefView, StepsDebriefed } from "./debrief/debrief_view";
+import { deviations_of, overlay_of as overlay_of_track } from "./debrief/flown_track";
+import { type Track, useDebrief } from "./debrief/use_debrief";
 import { FindView } from "./find/find_view";
 import { empty_draft } from "./find/reading_form";
 import { overlay_of } from "./find/region";
@@ -167,6 +170,8 @@ export function Page() {
   }, [answer.ribbon, address.step, cursor, put]);
   const rehearsing = useRehearsal(answer.card, address.view === "rehearse" ? address.rehearsal : null);
   const replaying = useReplay(answer.card, address.view === "rehearse" ? address.rehearsal : null, address.replay);
+  const [track, set_track] = useState<Track | null>(null);
+  const debriefing = useDebrief(answer.card, address.view === "debrief" ? track : null);
   useEffect(() => replaying.replay ? abeam(cursor, replaying.replay) : undefined, [cursor, replaying.replay]);
   useEffect(() => {
     document.documentElement.dataset["colours"] = address.night ? "night" : "day";
@@ -216,8 +221,19 @@ export function Page() {
           problem_text={(problem) => <ProblemText problem={problem} />}
         />
       )}
-      <Pictures about={about} answer={answer} question={question} address={address} cursor={cursor} put={put} pick={pick} replay={replaying.replay} />
+      {address.view === "debrief" && (
+        <DebriefView
+          ready={answer.card !== null}
+          track={track}
+          set_track={set_track}
+          debriefing={debriefing}
+          pick={pick}
+          problem_text={(problem) => <ProblemText problem={problem} />}
+        />
+      )}
+      <Pictures about={about} answer={answer} question={question} address={address} cursor={cursor} put={put} pick={pick} replay={replaying.replay} flown={debriefing.found} />
       {address.view === "rehearse" && rehearsing.found?.rehearsal && <StepsRehearsed found={rehearsing.found.rehearsal} pick={pick} />}
+      {debriefing.found && <StepsDebriefed found={debriefing.found} pick={pick} />}
       {address.view === "plan" && answer.plan && (
         <Told
           plan={answer.plan}
@@ -241,8 +257,10 @@ function Pictures(props: {
   pick: (step: number | null) => void;
   /** A flight that was flown is laid over the one that was meant, and the panel is its. */
   replay: Replay | null;
+  /** A track that was flown is laid over it. */
+  flown: DebriefDocument | null;
 }) {
-  const { about, answer, question, address, cursor, put, pick, replay } = props;
+  const { about, answer, question, address, cursor, put, pick, replay, flown } = props;
   const { ribbon, card } = answer;
   const is_find = address.view === "find";
   const finding = useFinding(is_find ? address.find : null, question, card);
@@ -251,7 +269,11 @@ function Pictures(props: {
   const flown_by = replay?.cursor ?? cursor;
   // Where one has to be found, no aircraft is drawn where one should be.
   const aircraft = useMemo(() => (panel && !is_find ? { samples: panel.samples, cursor: flown_by } : null), [panel, flown_by, is_find]);
-  const overlay = useMemo(() => (is_find ? (finding.found ? overlay_of(finding.found) : no_overlay) : (replay?.overlay ?? no_overlay)), [is_find, finding.found, replay]);
+  const overlay = useMemo(() => {
+    if (is_find) return finding.found ? overlay_of(finding.found) : no_overlay;
+    return replay?.overlay ?? (flown ? overlay_of_track(flown) : no_overlay);
+  }, [is_find, finding.found, replay, flown]);
+  const held = useMemo(() => replay?.document.samples ?? (flown && ribbon ? deviations_of(flown, ribbon.steps) : undefined), [replay, flown, ribbon]);
   const Chart = useChartView();
   const chart = useChart(about);
   if (!is_find && (!ribbon || !card)) return null;
@@ -265,7 +287,7 @@ function Pictures(props: {
           set_axis={(axis) => put({ axis }, "note")}
           picked={address.step}
           pick={pick}
-          held={replay?.document.samples}
+          held={held}
         />
       )}
       <div class={is_find ? "below to-find" : "below"}>

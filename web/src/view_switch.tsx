@@ -17,6 +17,7 @@ const views: ReadonlyArray<readonly [view: View, says: string]> = [
   ["card", "Card"],
   ["rehearse", "Rehearse"],
   ["find", "Find"],
+  ["debrief", "Debrief"],
 ];
 
 /** What is done with the flight: each a view of the same page. */

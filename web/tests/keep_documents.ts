@@ -2,9 +2,10 @@
 import { writeFileSync } from "node:fs";
 import { gzipSync } from "node:zlib";
 import type { AboutDocument } from "../src/api/pictures";
-import type { RehearseDocument } from "../src/api/generated";
+import type { RehearseDocument, ReplayDocument } from "../src/api/generated";
 import { EventParts } from "../src/api/events";
 import { demo, find_words, rehearsal } from "./demo";
+import { csv_of, lost_flight } from "./flown_track";
 
 const service = process.env["OMNIWAY_SERVICE"] ?? "";
 if (service === "") throw new Error("OMNIWAY_SERVICE names no service");
@@ -31,5 +32,6 @@ await keep("panel", "", { card });
 await keep("find", "", { words: find_words, date: demo.date });
 const { flights: _, ...question } = rehearsal;
 const rehearsed = (await keep("rehearse", "", { ...rehearsal, card })) as RehearseDocument;
-const lost = rehearsed.rehearsal!.examples.findLast((example) => example.outcome === "lost")!;
-await keep("replay", "", { ...question, card, example: lost.flight });
+if (!rehearsed.rehearsal!.examples.some((example) => example.flight === lost_flight)) throw new Error(`flight ${lost_flight} is no example: name one that is lost on the way`);
+const replay = (await keep("replay", "", { ...question, card, example: lost_flight })) as ReplayDocument;
+await keep("debrief", "", { card, track: csv_of(replay) });

@@ -6,6 +6,7 @@ import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { drawn } from "./browser";
 import { demo_search, find_search, rehearsal_search } from "./demo";
+import { flown_track } from "./flown_track";
 import { served } from "./served";
 
 const service = served();
@@ -19,7 +20,14 @@ const views = [
   { name: "rehearsal and replay by night", search: `${demo_search}${rehearsal_search}&replay=2&at=25:00&night`, ready: (page: Page) => replay_ready(page) },
   { name: "find", search: demo_search + find_search, ready: (page: Page) => page.waitForSelector(".told-place .places li") },
   { name: "find by night", search: `${demo_search}${find_search}&night`, ready: (page: Page) => page.waitForSelector(".told-place .places li") },
+  { name: "debriefing", search: `${demo_search}&view=debrief`, ready: (page: Page) => debrief_ready(page) },
+  { name: "debriefing by night", search: `${demo_search}&view=debrief&night`, ready: (page: Page) => debrief_ready(page) },
 ];
+const debrief_ready = async (page: Page) => {
+  await drawn(page);
+  await page.getByLabel("Flown track").setInputFiles(await flown_track(service.address));
+  await page.waitForSelector(".by-step");
+};
 const replay_ready = async (page: Page) => {
   await drawn(page);
   await page.waitForSelector(".by-step");

@@ -4,6 +4,7 @@ import type { CardDocument, RehearseDocument, ReplayDocument } from "../src/api/
 import { EventParts } from "../src/api/events";
 import { demo, demo_search, rehearsal, rehearsal_search } from "./demo";
 import { drawn } from "./browser";
+import { lost_flight } from "./flown_track";
 import { served } from "./served";
 
 const service = served();
@@ -19,10 +20,6 @@ async function rehearsed(): Promise<RehearseDocument> {
     headers: { "content-type": "application/json" },
   });
   return JSON.parse(new EventParts().take(await answer.text()).at(-1)!.data) as RehearseDocument;
-}
-
-async function lost_flight(): Promise<number> {
-  return (await rehearsed()).rehearsal!.examples.findLast((example) => example.outcome === "lost")!.flight;
 }
 
 async function replayed(flight: number): Promise<ReplayDocument> {
@@ -111,7 +108,7 @@ const demo_url = (more: string) => `${service.address}/${demo_search}${more}`;
 
 describe("a flight flown again", () => {
   it("is shown on all three views: its line on the chart, how far aside on the ribbon, its panel by its own clock", async () => {
-    const flight = await lost_flight();
+    const flight = lost_flight;
     const { page, faults } = await service.open(demo_search + rehearsal_search);
     await drawn(page);
     await page.locator(".by-step").waitFor();
@@ -132,7 +129,7 @@ describe("a flight flown again", () => {
   });
 
   it("goes on by its own clock, by keys, where its place on the flight that was meant stands", async () => {
-    const flight = await lost_flight();
+    const flight = lost_flight;
     const flown = await replayed(flight);
     const { page } = await service.open(`${demo_search}${rehearsal_search}&replay=${flight}`);
     await clock(page).waitFor();
@@ -150,7 +147,7 @@ describe("a flight flown again", () => {
   });
 
   it("follows the cursor of the ribbon", async () => {
-    const flight = await lost_flight();
+    const flight = lost_flight;
     const flown = await replayed(flight);
     const { page } = await service.open(`${demo_search}${rehearsal_search}&replay=${flight}&at=10:00`);
     await clock(page).waitFor();
@@ -162,7 +159,7 @@ describe("a flight flown again", () => {
   });
 
   it("plays and stops, and is closed again", async () => {
-    const flight = await lost_flight();
+    const flight = lost_flight;
     const { page } = await service.open(`${demo_search}${rehearsal_search}&replay=${flight}`, tablet);
     const bar = page.getByRole("region", { name: "Replay" });
     const go = bar.getByRole("button", { name: "play" });

@@ -2,6 +2,7 @@
 import { mkdirSync } from "node:fs";
 import { demo_search, find_search } from "./demo";
 import { browser, drawn, faults_of } from "./browser";
+import { flown_track } from "./flown_track";
 import { mock_service } from "./mock_service";
 
 const folder = new URL("../screenshots/", import.meta.url).pathname;
@@ -26,6 +27,9 @@ const pictures: ReadonlyArray<readonly [name: string, width: number, height: num
   ["find-1024", 1024, 768, `${demo_search}${find_search}`],
   ["find-768", 768, 1024, `${demo_search}${find_search}`],
   ["find-night-768", 768, 1024, `${demo_search}&view=find&reading=vor:XTE:264&reading=vor-to:XHU:237&height=9000&on-card&night`],
+  ["debrief-1440", 1440, 900, `${demo_search}&view=debrief`],
+  ["debrief-1024", 1024, 768, `${demo_search}&view=debrief`],
+  ["debrief-night-768", 768, 1024, `${demo_search}&view=debrief&night`],
   ["card-768", 768, 1024, `${demo_search}&view=card&step=6`],
   ["card-night-1024", 1024, 768, `${demo_search}&view=card&step=12&night`],
 ];
@@ -37,7 +41,8 @@ for (const [name, width, height, search] of pictures) {
   if (search.includes("view=card")) await page.waitForSelector(".card-view .step-text");
   else if (search.includes("view=find")) await page.waitForSelector(".told-place .places li");
   else await drawn(page).catch((fault: unknown) => faults.push(String(fault)));
-  if (search.includes("view=rehearse")) await page.waitForSelector(".by-step");
+  if (search.includes("view=debrief")) await page.getByLabel("Flown track").setInputFiles(await flown_track(address));
+  if (search.includes("view=rehearse") || search.includes("view=debrief")) await page.waitForSelector(".by-step");
   if (search.includes("replay=")) await page.waitForSelector(".replay-bar");
   if (!search.includes("view=card")) await page.waitForFunction(() => performance.getEntriesByName("omniway-drawn").length > 0);
   await page.waitForLoadState("networkidle");

@@ -1,5 +1,5 @@
 import { EventParts, type StreamEvent } from "./events";
-import type { CardDocument, ErrorsError, FindDocument, PlanDocument, RehearseDocument, ReplayDocument } from "./generated";
+import type { CardDocument, DebriefDocument, ErrorsError, FindDocument, PlanDocument, RehearseDocument, ReplayDocument } from "./generated";
 import type { AboutDocument, ChartDocument, PanelDocument, RibbonDocument } from "./pictures";
 
 /** Why the service gave no answer: a problem of RFC 9457, or that nothing was heard of it at all. */
@@ -125,6 +125,15 @@ export interface FindQuestion {
 }
 
 export const find = (question: FindQuestion, signal: AbortSignal) => post<FindDocument>("/v1/find", question, signal);
+
+/** A flown track, as the text of its file, against the card it was flown by. */
+export interface DebriefQuestion {
+  readonly card: CardDocument;
+  readonly track: string;
+  readonly flight_of_track?: number;
+}
+
+export const debrief = (question: DebriefQuestion, signal: AbortSignal) => post<DebriefDocument>("/v1/debrief", question, signal);
 
 export interface Bounds {
   readonly west_deg: number;

@@ -41,7 +41,7 @@ describe("the address bar", () => {
       const address = { ...first_visit, question };
       expect(address_of(search_of(address)), name).toEqual(address);
     }
-    for (const part of [{ at_s: 75 }, { step: 2 }, { axis: "time" }, { view: "card" }, { view: "rehearse" }, { night: true }, { rehearsal: whole.rehearsal }, { replay: 3 }, { find: whole.find }, { view: "find" }] satisfies Array<Partial<Address>>) {
+    for (const part of [{ at_s: 75 }, { step: 2 }, { axis: "time" }, { view: "card" }, { view: "rehearse" }, { night: true }, { rehearsal: whole.rehearsal }, { replay: 3 }, { find: whole.find }, { view: "find" }, { view: "debrief" }] satisfies Array<Partial<Address>>) {
       const address = { ...first_visit, ...part };
       expect(address_of(search_of(address))).toEqual(address);
     }

@@ -4,7 +4,7 @@ import { type RehearsalAsked, rehearsal_of, words_of_rehearsal } from "../rehear
 import { clock_of } from "./clock";
 
 export type Axis = "distance" | "time";
-const views = ["plan", "card", "rehearse", "find"] as const;
+const views = ["plan", "card", "rehearse", "find", "debrief"] as const;
 export type View = (typeof views)[number];
 
 /** All that the address bar keeps: whoever opens it sees the same flight at the same place. */

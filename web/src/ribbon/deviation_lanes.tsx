@@ -9,13 +9,13 @@ export interface Deviation {
   readonly aside_nm: number | null;
   readonly primary_nm: number | null;
   readonly needle_share: number | null;
-  readonly altitude_msl_ft: number;
+  readonly altitude_msl_ft: number | null;
 }
 
-type Figure = "aside_nm" | "primary_nm" | "needle_share";
+type Figure = Exclude<keyof Deviation, "at_nm" | "at_s">;
 
 /** Unbroken runs of points that have the figure. */
-function runs_of(deviations: readonly Deviation[], figure: Figure): Deviation[][] {
+export function runs_of(deviations: readonly Deviation[], figure: Figure): Deviation[][] {
   const runs: Deviation[][] = [[]];
   for (const one of deviations) {
     if (one[figure] !== null) runs.at(-1)!.push(one);
@@ -23,6 +23,9 @@ function runs_of(deviations: readonly Deviation[], figure: Figure): Deviation[][
   }
   return runs.filter((run) => run.length > 0);
 }
+
+/** Whether it is known what the needle showed all along. */
+export const has_needle = (deviations: readonly Deviation[]): boolean => deviations.some((one) => one.needle_share !== null);
 
 /** The farthest that the lane has room for, in whole miles. */
 export function widest_nm(deviations: readonly Deviation[]): number {
@@ -38,7 +41,7 @@ export function DeviationLanes(props: { on: DrawnOn; lanes: NonNullable<Lanes["d
       <Deviated on={on} lane={lanes.aside} deviations={deviations} figure="aside_nm" most={most_nm}>
         <Protected on={on} lane={lanes.aside} deviations={deviations} most_nm={most_nm} />
       </Deviated>
-      <Deviated on={on} lane={lanes.needle} deviations={deviations} figure="needle_share" most={1} />
+      {lanes.needle && <Deviated on={on} lane={lanes.needle} deviations={deviations} figure="needle_share" most={1} />}
     </g>
   );
 }

@@ -1,6 +1,6 @@
 import type { Hearing, ReceiverLane, ReceiverSpan, RibbonDocument, Stretch } from "../api/pictures";
 import { guidance_line } from "../flight/guidance_line";
-import type { Deviation } from "./deviation_lanes";
+import { type Deviation, runs_of } from "./deviation_lanes";
 import { type DrawnOn, known_runs, slopes, stairs } from "./drawn_on";
 import type { Lanes, StationLane } from "./lanes";
 import { clock_of } from "../flight/clock";
@@ -236,7 +236,9 @@ export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"]; held: 
         <path class="minimum" d={stairs(run.map((at) => [on.at_px(at), y(at.minimum_msl_ft!)] as const))} />
       ))}
       <path class="altitude" d={slopes(heights.map((at) => [on.at_px(at), y(at.altitude_msl_ft)] as const))} />
-      {held && <path class="flown" d={slopes(held.map((at) => [on.at_px(at), y(at.altitude_msl_ft)] as const))} />}
+      {runs_of(held ?? [], "altitude_msl_ft").map((run) => (
+        <path class="flown" d={slopes(run.map((at) => [on.at_px(at), y(at.altitude_msl_ft!)] as const))} />
+      ))}
       <MinimumTexts on={on} runs={minimums} y={y} />
     </g>
   );

@@ -54,12 +54,13 @@ describe("the lanes of a ribbon", () => {
   });
 
   it("have room for a flight that is laid over this one, and no two in one place", () => {
-    const lanes = lanes_of(ribbon, false, true);
-    const placed = [lanes.steps, lanes.deviation!.aside, lanes.deviation!.needle, ...lanes.heard, ...lanes.receivers, lanes.heights];
+    const lanes = lanes_of(ribbon, false, { needle: true });
+    const placed = [lanes.steps, lanes.deviation!.aside, lanes.deviation!.needle!, ...lanes.heard, ...lanes.receivers, lanes.heights];
     for (const [index, lane] of placed.entries()) {
       const next = placed[index + 1];
       if (next) expect(lane.top_px + lane.height_px).toBeLessThanOrEqual(next.top_px);
     }
+    expect(lanes_of(ribbon, false, { needle: false }).deviation?.needle).toBeNull();
     expect(lanes_of(ribbon, false).deviation).toBeNull();
   });
 

@@ -18,7 +18,7 @@ export interface Lanes {
   readonly axis: Placed;
   readonly steps: Placed;
   /** How a flight was held that is laid over this one; null where none is. */
-  readonly deviation: { readonly aside: Placed; readonly needle: Placed } | null;
+  readonly deviation: { readonly aside: Placed; readonly needle: Placed | null } | null;
   readonly heard: readonly StationLane[];
   readonly receivers: ReadonlyArray<Placed & { readonly receiver: ReceiverLane }>;
   readonly heights: Placed;
@@ -63,7 +63,7 @@ function in_use(ribbon: RibbonDocument): Set<string> {
 }
 
 /** Where each lane lies, from the top. */
-export function lanes_of(ribbon: RibbonDocument, show_unused: boolean, with_deviation = false): Lanes {
+export function lanes_of(ribbon: RibbonDocument, show_unused: boolean, laid_over: { readonly needle: boolean } | null = null): Lanes {
   let below_px = 0;
   const place = (height_px: number): Placed => {
     const placed = { top_px: below_px, height_px };
@@ -75,14 +75,12 @@ export function lanes_of(ribbon: RibbonDocument, show_unused: boolean, with_devi
   const axis = place(axis_px);
   const steps = place(steps_px);
   gap();
-  const place_deviation = () => {
-    const aside = place(aside_px);
+  const place_with_gap = (height_px: number) => {
+    const placed = place(height_px);
     gap();
-    const needle = place(needle_px);
-    gap();
-    return { aside, needle };
+    return placed;
   };
-  const deviation = with_deviation ? place_deviation() : null;
+  const deviation = laid_over && { aside: place_with_gap(aside_px), needle: laid_over.needle ? place_with_gap(needle_px) : null };
   const stations = stations_of(ribbon.hearing);
   const used = in_use(ribbon);
   const first = [...used].map((key) => stations.get(key)).filter((station) => station !== undefined);

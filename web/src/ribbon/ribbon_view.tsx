@@ -4,7 +4,7 @@ import type { Axis } from "../flight/address";
 import { Line, step_at } from "../flight/along";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
-import { type Deviation, DeviationLanes, widest_nm } from "./deviation_lanes";
+import { type Deviation, DeviationLanes, has_needle, widest_nm } from "./deviation_lanes";
 import { HeardLane, heights_top_ft, HeightsLane, ReceiversLane, StepsLane, WindLane } from "./drawn_lanes";
 import { DrawnOn } from "./drawn_on";
 import { type Lanes, lanes_of } from "./lanes";
@@ -46,7 +46,7 @@ export function RibbonView(props: Props) {
   const whole = useMemo(() => whole_of(ribbon, axis), [ribbon, axis]);
   const [span, set_span] = useState<Span>(whole);
   const [show_unused, set_show_unused] = useState(false);
-  const lanes = useMemo(() => lanes_of(ribbon, show_unused, held !== undefined), [ribbon, show_unused, held]);
+  const lanes = useMemo(() => lanes_of(ribbon, show_unused, held ? { needle: has_needle(held) } : null), [ribbon, show_unused, held]);
   useEffect(() => set_span(whole), [whole]);
 
   const gutter_px = width_px < 900 ? 104 : 172;
@@ -276,7 +276,7 @@ function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number;
 function DeviationTitles(props: { lanes: NonNullable<Lanes["deviation"]>; held: readonly Deviation[] }) {
   const titles = [
     { lane: props.lanes.aside, title: "Aside", most: `${widest_nm(props.held)} NM` },
-    { lane: props.lanes.needle, title: "Needle", most: "full scale" },
+    ...(props.lanes.needle ? [{ lane: props.lanes.needle, title: "Needle", most: "full scale" }] : []),
   ];
   return (
     <>
