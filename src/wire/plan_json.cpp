@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "plan/comparison.hpp"
 #include "plan/wording.hpp"
 #include "wire/detail/card_part.hpp"
 #include "wire/detail/chance.hpp"
@@ -448,17 +449,31 @@ Json proved_json(std::span<const rehearsal::Chance> proved, std::size_t flight) 
     return flight < proved.size() ? detail::chance_json(proved[flight]) : Json(nullptr);
 }
 
+Json outline_json(const plan::Outline& outline) {
+    return {{"airways", outline.airways},
+            {"stations", outline.stations},
+            {"dead_reckoning_nm", tenths(outline.dead_reckoning.nautical_miles())},
+            {"highest_minimum_msl_ft", detail::feet(outline.highest_minimum)},
+            {"departs", outline.departs},
+            {"lands", outline.lands}};
+}
+
 Json others_json(const navdata::Snapshot& world, const plan::Answer& answer,
                  std::span<const rehearsal::Chance> proved) {
     Json list = Json::array();
+    const plan::Outline first = answer.option ? plan::outline_of(world, *answer.option) : plan::Outline();
     for (const plan::Choice& choice : answer.others) {
         const flight::Flight& flight = choice.option.flight;
+        const plan::Outline outline = plan::outline_of(world, choice.option);
         list.push_back({{"route", plan::route_text(world, flight)},
                         {"approach", flight.approach},
                         {"cruise_msl_ft", std::round(flight.cruise.feet())},
                         {"distance_nm", tenths(choice.option.compiled.track.length.nautical_miles())},
                         {"verdict", base::to_text(choice.option.verdict)},
                         {"difference", choice.difference},
+                        {"differences", plan::differences(first, outline)},
+                        {"outline", outline_json(outline)},
+                        {"findings", detail::findings_json(choice.option.findings)},
                         {"costs", detail::costs_json(choice.costs)},
                         {"proved", proved_json(proved, list.size() + 1)}});
     }
@@ -469,6 +484,8 @@ Json others_json(const navdata::Snapshot& world, const plan::Answer& answer,
 
 std::string plan_json(const navdata::Snapshot& world, const plan::Request& request,
                       const plan::Answer& answer, std::span<const rehearsal::Chance> proved) {
+    const Json outline =
+        answer.option ? outline_json(plan::outline_of(world, *answer.option)) : Json(nullptr);
     Json json{{"schema_version", schema_version},
               {"kind", "plan"},
               {"caution", detail::caution},
@@ -486,6 +503,7 @@ std::string plan_json(const navdata::Snapshot& world, const plan::Request& reque
               {"changes_tried", answer.changes_tried},
               {"changes_not_tried", answer.changes_not_tried},
               {"flight", answer.option ? option_json(world, *answer.option) : Json(nullptr)},
+              {"outline", outline},
               {"costs", answer.costs ? detail::costs_json(*answer.costs) : Json(nullptr)},
               {"proved", proved_json(proved, 0)},
               {"others", others_json(world, answer, proved)},

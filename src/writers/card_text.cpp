@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/clock.hpp"
+#include "plan/comparison.hpp"
 #include "plan/wording.hpp"
 #include "writers/detail/card_blocks.hpp"
 #include "writers/detail/findings_text.hpp"
@@ -104,6 +105,7 @@ std::string others_text(const navdata::Snapshot& world, const plan::Answer& answ
     text += proved.empty() ? "" : fmt::format("  {}\n", proved_text(proved, 0));
     text += answer.others.empty() ? "No other flight is better in time, work or margin and another way.\n"
                                   : "Others (--choose N):\n";
+    const plan::Outline first = answer.option ? plan::outline_of(world, *answer.option) : plan::Outline();
     for (std::size_t i = 0; i < answer.others.size(); ++i) {
         const plan::Choice& other = answer.others[i];
         const flight::Flight& flight = other.option.flight;
@@ -115,6 +117,9 @@ std::string others_text(const navdata::Snapshot& world, const plan::Answer& answ
             "\n" + line(plan::levels_text(flight) + ", " + plan::approach_text(other.option)) +
             line(costs_text(other.costs)) + (i + 1 < proved.size() ? line(proved_text(proved, i + 1)) : "") +
             line(other.difference);
+        for (const std::string& sentence : plan::differences(first, plan::outline_of(world, other.option))) {
+            text += line(sentence);
+        }
     }
     return text + (answer.choices_cut_short
                        ? "The search for others came to its bound: some may be missing.\n"

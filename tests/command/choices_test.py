@@ -68,6 +68,23 @@ class Choices(unittest.TestCase):
         for number, other in enumerate(self.four["others"], 2):
             self.assertIn(f"{number} {other['route']}", together)
             self.assertIn(other["difference"], together)
+            for sentence in other["differences"]:
+                self.assertIn(sentence, together)
+
+    def test_what_is_said_of_the_way_is_so(self):
+        first = self.four["outline"]
+        self.assertEqual(first["departs"].split()[0], self.four["flight"]["departure_runway"]["ident"])
+        for other in self.four["others"]:
+            outline, said = other["outline"], " ".join(other["differences"])
+            words = other["route"].split()
+            self.assertEqual(outline["airways"], list(dict.fromkeys(word for word in words if re.fullmatch(r"[VJ]\d+", word))))
+            for name in ("airways", "stations"):
+                for ident in set(outline[name]) ^ set(first[name]):
+                    self.assertRegex(said, rf"\b{ident}\b")
+            more = outline["dead_reckoning_nm"] - first["dead_reckoning_nm"]
+            self.assertEqual("by heading alone" in said, abs(more) >= 1.0, (more, said))
+            self.assertEqual("highest minimum" in said, outline["highest_minimum_msl_ft"] != first["highest_minimum_msl_ft"])
+            self.assertEqual({each["grade"] for each in other["findings"]} & {"blocks"}, set())
 
     def test_what_is_entered_by_own_navigation_is_told_so(self):
         own = [each for each in self.four["others"] if each["approach"] == "ILS RW27"]
