@@ -4,6 +4,7 @@
 
 #include "flight/route.hpp"
 #include "plan/plan.hpp"
+#include "plan/route_words.hpp"
 #include "wire/detail/card_part.hpp"
 #include "wire/detail/request_part.hpp"
 #include "wire/detail/steps.hpp"
@@ -15,15 +16,34 @@ using detail::Json;
 
 namespace {
 
-Json steps_json(const navdata::Snapshot& world, const std::vector<flight::TrackStep>& steps,
-                const std::vector<base::Finding>& findings) {
+Json or_null(const std::optional<int>& number) {
+    return number ? Json(*number) : Json(nullptr);
+}
+
+Json finding_json(const plan::RouteWords& words, const base::Finding& finding) {
+    Json json = detail::finding_at_step(finding);
+    json["word"] = or_null(words.of(finding));
+    return json;
+}
+
+Json findings_json(const plan::RouteWords& words, const std::vector<base::Finding>& findings) {
+    Json list = Json::array();
+    for (const base::Finding& finding : findings) {
+        list.push_back(finding_json(words, finding));
+    }
+    return list;
+}
+
+Json steps_json(const navdata::Snapshot& world, const plan::RouteWords& words,
+                const std::vector<flight::TrackStep>& steps, const std::vector<base::Finding>& findings) {
     Json list = Json::array();
     for (const flight::TrackStep& step : steps) {
         Json json = detail::step_json(world, step);
+        json["word"] = or_null(words.of_step(step.number));
         json["findings"] = Json::array();
         for (const base::Finding& finding : findings) {
             if (finding.step == step.number) {
-                json["findings"].push_back(detail::finding_at_step(finding));
+                json["findings"].push_back(finding_json(words, finding));
             }
         }
         list.push_back(std::move(json));
@@ -38,6 +58,7 @@ std::string judge_json(const navdata::Snapshot& world, const JudgedFlight& judge
     const plan::Option& option = judged.option;
     const flight::Flight& flight = option.flight;
     const flight::FlightTrack& track = option.compiled.track;
+    const plan::RouteWords words(world, judged.request.route, track);
     const Json json{
         {"schema_version", schema_version},
         {"kind", "judge"},
@@ -55,7 +76,7 @@ std::string judge_json(const navdata::Snapshot& world, const JudgedFlight& judge
         {"request", detail::request_part(world, request)},
         {"reception", detail::reception_json(judged.reception, judged.terrain_known)},
         {"verdict", base::to_text(option.verdict)},
-        {"findings", detail::findings_at_steps(option.findings)},
+        {"findings", findings_json(words, option.findings)},
         {"departure_runway", world[flight.departure_runway].ident},
         {"arrival_runway", flight.arrival_runway ? Json(world[*flight.arrival_runway].ident) : Json(nullptr)},
         {"departure", flight.sid},
@@ -68,8 +89,8 @@ std::string judge_json(const navdata::Snapshot& world, const JudgedFlight& judge
         {"time_min", track.time ? Json(detail::hundredths(base::in_minutes(*track.time))) : Json(nullptr)},
         {"fuel_lb", detail::tenths(track.fuel.pounds())},
         {"fuel_needed_lb", detail::tenths(track.fuel_needed.pounds())},
-        {"steps", steps_json(world, track.steps, option.findings)},
-        {"missed_approach", steps_json(world, track.missed, option.findings)},
+        {"steps", steps_json(world, words, track.steps, option.findings)},
+        {"missed_approach", steps_json(world, words, track.missed, option.findings)},
         {"card", detail::card_part(option.compiled.card)},
         {"sources", detail::sources_json(world.sources())}};
     return json.dump(2);
