@@ -1,5 +1,6 @@
 #include "app/answer_json.hpp"
 
+#include <utility>
 #include <vector>
 
 #include "wire/card_json.hpp"
@@ -20,13 +21,27 @@ std::string answer_json(const Planned& planned, std::span<const rehearsal::Chanc
     return wire::plan_json(*planned.world.snapshot, planned.request, planned.answer, proved);
 }
 
+namespace {
+
+std::string card_of(const navdata::Snapshot& world, const plan::Request& request,
+                    const plan::Option& option) {
+    return wire::card_json(world, wire::card_document(world, request, option), option.compiled.track);
+}
+
+}  // namespace
+
 std::optional<std::string> card_json(const Planned& planned) {
     if (!planned.answer.option) {
         return std::nullopt;
     }
-    const navdata::Snapshot& world = *planned.world.snapshot;
-    const plan::Option& option = *planned.answer.option;
-    return wire::card_json(world, wire::card_document(world, planned.request, option), option.compiled.track);
+    return card_of(*planned.world.snapshot, planned.request, *planned.answer.option);
+}
+
+std::optional<std::string> card_json(const Judged& judged) {
+    if (judged.option.compiled.card.steps.empty()) {
+        return std::nullopt;
+    }
+    return card_of(*judged.world.snapshot, judged.request.flight, judged.option);
 }
 
 std::string answer_json(const Judged& judged) {
@@ -101,15 +116,24 @@ std::string answer_json(const Debriefed& debriefed, const DebriefQuestion& quest
 }
 
 std::string answer_json(const Found& found, const std::string& ident) {
-    return wire::show_json(*found.world.snapshot, ident, found.records);
+    std::vector<std::pair<navdata::RecordId, wire::ReadAs>> told;
+    for (const navdata::RecordId& record : found.records) {
+        Shown words = shown(*found.world.snapshot, record);
+        told.emplace_back(record, wire::ReadAs{std::move(words.title), std::move(words.figures)});
+    }
+    return wire::show_json(*found.world.snapshot, ident, told);
 }
 
 std::string answer_json(const Charted& charted) {
     return wire::chart_json(*charted.world.snapshot, charted.features);
 }
 
+std::string answer_json(const Next& next) {
+    return wire::next_json(*next.world.snapshot, next.question.at, next.next);
+}
+
 std::string answer_json(const Searched& searched, const std::string& words) {
-    return wire::search_json(*searched.world.snapshot, words, searched.found);
+    return wire::search_json(*searched.world.snapshot, words, searched.found, searched.only_near);
 }
 
 std::string answer_json(const About& about, const std::string& version) {

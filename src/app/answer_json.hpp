@@ -11,6 +11,7 @@
 #include "app/flight_views.hpp"
 #include "app/hear.hpp"
 #include "app/judge_flight.hpp"
+#include "app/next_on_route.hpp"
 #include "app/plan_flight.hpp"
 #include "app/rehearse_flight.hpp"
 #include "app/search.hpp"
@@ -39,13 +40,15 @@ std::string answer_json(const Debriefed& debriefed, const DebriefQuestion& quest
 std::string answer_json(const Found& found, const std::string& ident);
 
 std::string answer_json(const Charted& charted);
+std::string answer_json(const Next& next);
 std::string answer_json(const Searched& searched, const std::string& words);
 std::string answer_json(const About& about, const std::string& version);
 std::string ribbon_json(const FlightViewed& viewed);
 std::string panel_json(const FlightViewed& viewed);
 std::string replay_json(const FlightReplayed& replayed);
 
-/// The card of a flight that was planned; none where there is no flight.
+/// The card of a flight that was planned, or judged, flyable or not; none where there is no flight.
 std::optional<std::string> card_json(const Planned& planned);
+std::optional<std::string> card_json(const Judged& judged);
 
 }  // namespace omniway::app

@@ -65,7 +65,8 @@ public:
         look_at_airways();
         std::stable_sort(hits_.begin(), hits_.end(),
                          [](const Hit& a, const Hit& b) { return a.order() < b.order(); });
-        if (hits_.empty()) {
+        only_near_ = hits_.empty();
+        if (only_near_) {
             look_nearby();
         }
         std::vector<navdata::RecordId> records;
@@ -74,6 +75,8 @@ public:
         }
         return records;
     }
+
+    bool only_near() const { return only_near_; }
 
 private:
     void take(const std::string& ident, const std::string& name, int kind, const navdata::RecordId& record) {
@@ -117,6 +120,7 @@ private:
     const navdata::Snapshot& world_;
     std::string words_;
     std::vector<Hit> hits_;
+    bool only_near_ = false;
 };
 
 }  // namespace
@@ -141,7 +145,9 @@ tl::expected<Searched, Faults> search(const std::string& atlas, const Shipped& s
         return tl::unexpected(Faults{opened.error()});
     }
     Searched searched;
-    searched.found = Searcher(*opened->snapshot, words).found(static_cast<std::size_t>(question.most));
+    Searcher searcher(*opened->snapshot, words);
+    searched.found = searcher.found(static_cast<std::size_t>(question.most));
+    searched.only_near = searcher.only_near();
     searched.world = std::move(*opened);
     return searched;
 }

@@ -26,6 +26,7 @@ struct SearchQuestion {
 struct Searched {
     World world;
     std::vector<navdata::RecordId> found;
+    bool only_near = false;  // nothing is named so: what was found is a slip of the pen away
 };
 tl::expected<Searched, std::vector<base::Error>> search(const std::string& atlas, const Shipped& shipped,
                                                         const SearchQuestion& question);

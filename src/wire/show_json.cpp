@@ -390,11 +390,17 @@ Json record_json(const Snapshot& world, navdata::ProcedureId id) {
 }  // namespace
 
 std::string show_json(const Snapshot& world, const std::string& asked,
-                      const std::vector<navdata::RecordId>& found) {
+                      const std::vector<std::pair<navdata::RecordId, ReadAs>>& found) {
     Json json{
         {"schema_version", schema_version}, {"kind", "show"}, {"asked", asked}, {"found", Json::array()}};
-    for (const navdata::RecordId& record : found) {
-        json["found"].push_back(std::visit([&](auto id) { return record_json(world, id); }, record));
+    for (const auto& [record, words] : found) {
+        Json each = std::visit([&](auto id) { return record_json(world, id); }, record);
+        each["title"] = words.title;
+        each["figures"] = Json::array();
+        for (const auto& [label, value] : words.figures) {
+            each["figures"].push_back({{"label", label}, {"value", value}});
+        }
+        json["found"].push_back(std::move(each));
     }
     return json.dump(2);
 }

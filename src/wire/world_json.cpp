@@ -230,13 +230,62 @@ std::string about_json(const AboutAtlas& about) {
 }
 
 std::string search_json(const Snapshot& world, const std::string& asked,
-                        const std::vector<navdata::RecordId>& found) {
-    Json json{
-        {"schema_version", schema_version}, {"kind", "search"}, {"asked", asked}, {"found", Json::array()}};
+                        const std::vector<navdata::RecordId>& found, bool only_near) {
+    Json json{{"schema_version", schema_version},
+              {"kind", "search"},
+              {"asked", asked},
+              {"only_near", only_near},
+              {"found", Json::array()}};
     for (const navdata::RecordId& record : found) {
         json["found"].push_back(std::visit(Found{world}, record));
     }
     return json.dump(2);
+}
+
+namespace {
+
+Json airway_on_json(const Snapshot& world, const plan::AirwayOn& on) {
+    Json json{{"designator", on.designator},
+              {"area_navigation_only", on.area_navigation},
+              {"course_deg", course(on.course)},
+              {"points", Json::array()}};
+    for (const plan::PointAlong& along : on.points) {
+        json["points"].push_back({{"ident", world.ident(along.point)},
+                                  {"place", place(world.position(along.point))},
+                                  {"distance_nm", thousandths(along.distance.nautical_miles())},
+                                  {"minimum_msl_ft", detail::feet(along.minimum)},
+                                  {"against_one_way", along.against_one_way}});
+    }
+    return json;
+}
+
+Json procedures_json(const std::vector<plan::ProcedureMet>& procedures) {
+    Json list = Json::array();
+    for (const plan::ProcedureMet& each : procedures) {
+        list.push_back({{"ident", each.ident},
+                        {"transition", each.transition},
+                        {"name", each.name},
+                        {"fix", each.where.ident},
+                        {"place", place(each.where.position)},
+                        {"why_not", each.why_not}});
+    }
+    return list;
+}
+
+}  // namespace
+
+std::string next_json(const Snapshot& world, const std::string& at, const plan::NextOnRoute& next) {
+    Json json = document("next");
+    json["at"] = at;
+    json["airways"] = Json::array();
+    for (const plan::AirwayOn& on : next.airways) {
+        json["airways"].push_back(airway_on_json(world, on));
+    }
+    json["departures"] = procedures_json(next.departures);
+    json["arrivals"] = procedures_json(next.arrivals);
+    json["approaches"] = procedures_json(next.approaches);
+    json["sources"] = detail::sources_json(world.sources());
+    return json.dump();
 }
 
 }  // namespace omniway::wire

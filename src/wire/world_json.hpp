@@ -10,6 +10,7 @@
 #include "navdata/record_id.hpp"
 #include "navdata/snapshot.hpp"
 #include "plan/chart.hpp"
+#include "plan/next_on_route.hpp"
 
 namespace omniway::wire {
 
@@ -41,8 +42,11 @@ struct AboutAtlas {
 };
 std::string about_json(const AboutAtlas& about);
 
-/// What may have been meant, as api/search.schema.json describes it.
+/// What may have been meant, as api/search.schema.json describes it; `only_near`: nothing is named so.
 std::string search_json(const navdata::Snapshot& world, const std::string& asked,
-                        const std::vector<navdata::RecordId>& found);
+                        const std::vector<navdata::RecordId>& found, bool only_near);
+
+/// What may stand behind a point of a route, as api/next.schema.json describes it.
+std::string next_json(const navdata::Snapshot& world, const std::string& at, const plan::NextOnRoute& next);
 
 }  // namespace omniway::wire

@@ -370,7 +370,7 @@ class Json(unittest.TestCase):
     def shown(self, ident, atlas=None):
         found = self.document(run("show", ident, "--atlas", atlas or DEMO, "--json"), "show")["found"]
         for each in found:
-            self.assertEqual(sorted(each), sorted({"kind", each["kind"]}))
+            self.assertEqual(sorted(each), sorted({"kind", each["kind"], "title", "figures"}))
         return [each[each["kind"]] | {"shown_as": each["kind"]} for each in found]
 
     def test_a_plan_fits_its_schema(self):

@@ -68,6 +68,40 @@ ROUTE = "XDOV N0110A080 DCT XDV V14 XKE DCT XHU DCT XODEL V12 XOBAN XMRA"
 OF_THE_SEARCH = {"route.bound_met"}
 
 
+class WhereItWasWritten(unittest.TestCase):
+    def test_each_step_stands_at_the_point_it_leads_to_and_each_finding_at_its_step(self):
+        document = judged(ROUTE, "--wind", "270/20", "--approach", "I27")
+        words = document["route_given"].split(" ")
+        for step in document["steps"]:
+            word = words[step["word"] - 1]
+            if step["phase"] == "approach":
+                self.assertEqual(word, "XMRA")
+            elif step["to"] in words:
+                self.assertEqual(word, step["to"])
+        order = [step["word"] for step in document["steps"]]
+        self.assertEqual(order, sorted(order))
+        at = {step["number"]: step["word"] for step in document["steps"] + document["missed_approach"]}
+        for finding in document["findings"]:
+            if finding["step"] is not None:
+                self.assertEqual(finding["word"], at[finding["step"]])
+
+    def test_what_has_no_step_stands_at_the_word_it_names(self):
+        document = judged("XDOV DCT XDV V14 XKE XMRA")
+        words = document["route_given"].split(" ")
+        begun, = [each for each in document["findings"] if each["code"] == "approach.not_begun"]
+        self.assertEqual((begun["step"], words[begun["word"] - 1]), (None, "XMRA"))
+
+    def test_the_card_of_what_is_judged_is_written_and_judged_the_same(self):
+        with tempfile.TemporaryDirectory() as folder:
+            file = pathlib.Path(folder) / "by_hand.card.json"
+            first = judged(ROUTE, "--wind", "270/20", "--card", file)
+            done = subprocess.run([OMNIWAY, "judge", file, "--json", "--atlas", DEMO], capture_output=True, text=True, timeout=120, check=False)
+            again = json.loads(done.stdout)
+            self.assertEqual((again["judged"], again["route"], again["verdict"]), ("card", first["route"], first["verdict"]))
+            self.assertEqual(again["card"], first["card"])
+        self.assertIn("--card -", json.loads(judge(ROUTE, "--json", "--card", "-").stdout)["errors"][0]["message"])
+
+
 class WhatIsPlannedIsJudgedAsItWas(unittest.TestCase):
     def test_the_route_of_a_plan_given_back_has_its_verdict_and_distance(self):
         for from_, to, *options in PLANS:

@@ -176,6 +176,27 @@ class TheSameAsTheCommand(WithServer):
         self.holds("/v1/why", {"from": "XDOV", "to": "XMRA", "route": route, "date": DAY}, "why", "XDOV", "XMRA", route, "--date",
                    DAY, "--json")
 
+    def test_the_card_of_a_route_by_hand(self):
+        route = "XDOV DCT XDV V14 XKE DCT XHU DCT XODEL V12 XOBAN XMRA"
+        text = self.holds("/v1/card", {"route": route, "wind": "270/20", "date": DAY, "aircraft": "twin"}, "judge", route, "--wind",
+                          "270/20", "--date", DAY, "--aircraft", "twin", "--card", "-").decode()
+        card = json.loads(text)
+        self.assertEqual(card["request"]["route"], route)
+        self.assertEqual(check_schema(card, schema_of("card")), [])
+        judged = json.loads(self.holds("/v1/judge", {"card": card}, "judge", "card", "--json", files={"card": text}))
+        self.assertNotIn("card.differs", [finding["code"] for finding in judged["findings"]])
+        self.problem(self.post("/v1/card", {"route": route, "choices": 2}), 400, "service.unknown_field")
+
+    def test_the_card_of_a_route_that_cannot_be_flown_can_be_drawn(self):
+        route = "XDOV DCT XDV V14 XKE XMRA"
+        text = self.holds("/v1/card", {"route": route, "date": DAY}, "judge", route, "--date", DAY, "--card", "-")
+        card = json.loads(text)
+        self.assertEqual(card["verdict"], "not flyable")
+        status, _, answer = self.post("/v1/ribbon", {"card": card})
+        self.assertEqual(status, 200, answer[:300])
+        self.assertTrue(json.loads(answer)["track"])
+        self.problem(self.post("/v1/panel", {"card": card}), 422, "app.no_flight")
+
     def test_what_is_heard(self):
         self.holds("/v1/hear", {"from": "XMR", "to": "XRG", "altitude_ft": 5000}, "hear", "XMR", "XRG", "--altitude", 5000, "--json")
         self.holds("/v1/hear", {"at": "40.3,-171,5000", "all": True}, "hear", "--at", "40.3,-171,5000", "--all", "--json")
@@ -289,7 +310,7 @@ class TheDescription(WithServer):
 
     # Words of a command that have no field: what is printed where, what is written, and what is asked of another endpoint.
     OF_PRINTING = {"--help", "--json", "--atlas"}
-    LEFT_OUT = {"plan": {"--card"}, "judge": {"--why"}, "why": {"--all"},
+    LEFT_OUT = {"plan": {"--card"}, "judge": {"--why", "--card"}, "why": {"--all"},
                 "hear": {"--svg", "--map", "--area", "--cell", "--out", "--kind", "--criteria"}, "find": {"--batch"},
                 "rehearse": {"--gpx"}, "debrief": set(),
                 "show": {"--telling", "--altitude", "--aircraft", "--track", "--criteria", "--use", "--reception", "--date",
@@ -298,7 +319,7 @@ class TheDescription(WithServer):
     NO_ENDPOINT = {"import", "atlas", "aircraft", "serve", "navlog", "losses", "divert"}
 
     # What only the page asks, to draw.
-    NO_COMMAND = {"/v1/about", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel", "/v1/replay"}
+    NO_COMMAND = {"/v1/about", "/v1/next", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel", "/v1/replay"}
 
     def test_every_command_has_an_endpoint_and_every_word_a_field(self):
         commands = set(re.findall(r"^  ([a-z]+) ", command("--help").decode().split("Subcommands:")[1], re.MULTILINE))
@@ -331,6 +352,74 @@ class TheDescription(WithServer):
                     for message in said:
                         known |= set(re.search(r"allowed are (.*)$", message)[1].split(", ")) if "zzzz" in message else set()
                 self.assertEqual(known, described)
+
+
+class WhatMayStandNext(WithServer):
+    def next(self, **asked):
+        status, _, body = self.server.ask("GET", "/v1/next?" + "&".join(f"{name}={value}" for name, value in asked.items()))
+        self.assertEqual(status, 200, body[:300])
+        document = json.loads(body)
+        self.assertEqual(check_schema(document, json.loads((ROOT / "api/next.schema.json").read_text())), [])
+        return document
+
+    def test_airways_lead_on_as_they_are_published(self):
+        found = self.next(**{"from": "XDOV", "to": "XMRA", "at": "XKE"})
+        self.assertEqual(found["departures"], [])
+        for airway in found["airways"]:
+            shown = json.loads(command("show", airway["designator"], "--json"))
+            segments = [segment for part in shown["found"] for segment in part["airway"]["segments"]]
+            lengths = {frozenset((each["from"], each["to"])): each["distance_nm"] for each in segments}
+            so_far, before = 0.0, "XKE"
+            for point in airway["points"]:
+                so_far += lengths[frozenset((before, point["ident"]))]
+                self.assertAlmostEqual(point["distance_nm"], so_far, delta=0.01)
+                before = point["ident"]
+        self.assertIn("V14", [airway["designator"] for airway in found["airways"]])
+
+    def test_each_first_point_of_an_approach_is_one_where_the_judge_lets_it_begin(self):
+        found = self.next(**{"from": "XDOV", "to": "XMRA", "at": "XKE", "aircraft": "twin"})
+        can = {(each["ident"], each["fix"]) for each in found["approaches"] if not each["why_not"]}
+        judged = json.loads(command("judge", "XDOV DCT XDV V14 XKE XMRA", "--date", DAY, "--aircraft", "twin", "--json"))
+        said, = [finding["text"] for finding in judged["findings"] if finding["code"] == "approach.not_begun"]
+        told = set(re.findall(r"(\w+) at (\w+)", said.split("where the route ends:")[1]))
+        self.assertTrue(told)
+        self.assertLessEqual(told, can)
+        self.assertTrue(all("equipment" in each["why_not"] for each in found["approaches"] if each["name"].startswith("RNAV")))
+
+    def test_a_departure_leads_to_its_end(self):
+        found = self.next(**{"from": "XDOV", "to": "XMRA"})
+        self.assertEqual(found["airways"], [])
+        ends = {(each["ident"], each["fix"]) for each in found["departures"]}
+        self.assertIn(("XULVE1", "XULVE"), ends)
+        self.assertNotIn("XWOTE1", [ident for ident, _ in ends])
+
+    def test_what_is_not_there_is_refused_with_near_matches(self):
+        self.problem(self.server.ask("GET", "/v1/next?from=XDVO&to=XMRA"), 404, "app.unknown_ident")
+        self.problem(self.server.ask("GET", "/v1/next?from=XDOV&to=XMRA&aircraft=/etc/passwd"), 422, "app.unknown_aircraft")
+        self.problem(self.server.ask("GET", "/v1/next?to=XMRA"), 400, "service.query")
+
+
+class WhatIsLookedFor(WithServer):
+    def search(self, words):
+        return json.loads(self.server.ask("GET", f"/v1/search?words={words}")[2])
+
+    def test_what_is_only_near_is_told_so(self):
+        self.assertFalse(self.search("XKE")["only_near"])
+        near = self.search("XKR")
+        self.assertTrue(near["only_near"])
+        self.assertIn("XKE", [each["ident"] for each in near["found"]])
+        nothing = self.search("QQQQQQQQ")
+        self.assertEqual((nothing["only_near"], nothing["found"]), (True, []))
+
+    def test_figures_stand_in_words_as_the_command_prints_them(self):
+        for ident in ("XKE", "XODEL", "V14", "XMRA"):
+            found = json.loads(self.server.ask("GET", f"/v1/show?ident={ident}")[2])["found"]
+            printed = [re.sub(r" +", " ", line).strip() for line in command("show", ident).decode().splitlines()]
+            for each in found:
+                self.assertIn(each["title"], printed)
+                self.assertTrue(each["figures"])
+                for figure in each["figures"]:
+                    self.assertIn(re.sub(r" +", " ", f"{figure['label']} {figure['value']}"), printed)
 
 
 class WhoMayAsk(WithServer):

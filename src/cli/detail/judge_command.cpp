@@ -1,6 +1,7 @@
 #include "cli/detail/judge_command.hpp"
 
 #include "app/answer_json.hpp"
+#include "app/write_file.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "plan/wording.hpp"
 #include "writers/judge_text.hpp"
@@ -27,12 +28,38 @@ CLI::App* JudgeCommand::declare(CLI::App& app, std::optional<std::string>& date)
     command_->add_option("--arrival", flight.arrival,
                          "STAR to fly, by ident, or none (else as the route names it)");
     command_->add_option("--date", date, "Date of the flight, YYYY-MM-DD (else today)");
+    command_->add_option("--card", card_,
+                         "Write the card as JSON (api/card.schema.json) to a file, - for here");
     command_->add_flag("--why", why_, "List all findings");
     command_->callback([this] { judge(); });
     return command_;
 }
 
+bool JudgeCommand::write_card(const app::Judged& judged) {
+    const auto card = app::card_json(judged);
+    if (!card) {
+        host_.around.err << "omniway: no card is written, for there is no flight: omniway judge without "
+                            "--card - says why\n";
+        return true;
+    }
+    if (card_ == "-") {
+        host_.around.out << *card + "\n";
+        return true;
+    }
+    if (const auto written = app::write_file(*card_, *card + "\n"); !written) {
+        host_.refuse({written.error()});
+        return false;
+    }
+    return true;
+}
+
 void JudgeCommand::judge() {
+    if (host_.json && card_ == "-") {
+        host_.refuse(
+            {{"cli.arguments", "--json and --card - both print a document: give the card a file of its own",
+              "--card"}});
+        return;
+    }
     const auto path = host_.atlas_on(question_.flight.today);
     if (!path) {
         return;
@@ -47,7 +74,8 @@ void JudgeCommand::judge() {
         for (const CLI::Option* option : command_->get_options()) {
             const std::string name = option->get_name();
             const bool of_any = name == "--aircraft" || name == "--json" || name == "--atlas" ||
-                                name == "--why" || name == "--help" || !name.starts_with("--");
+                                name == "--why" || name == "--card" || name == "--help" ||
+                                !name.starts_with("--");
             if (!of_any && option->count() > 0) {
                 host_.refuse(
                     {{"cli.arguments",
@@ -56,12 +84,17 @@ void JudgeCommand::judge() {
             }
         }
     }
+    if (card_ && !write_card(*judged)) {
+        return;
+    }
     const navdata::Snapshot& world = *judged->world.snapshot;
-    host_.around.out << (host_.json
-                             ? app::answer_json(*judged) + "\n"
-                             : writers::judge_text(
-                                   world, judged->request, judged->option,
-                                   plan::reception_text(judged->reception, judged->terrain_known), why_));
+    if (card_ != "-") {
+        host_.around.out << (host_.json
+                                 ? app::answer_json(*judged) + "\n"
+                                 : writers::judge_text(
+                                       world, judged->request, judged->option,
+                                       plan::reception_text(judged->reception, judged->terrain_known), why_));
+    }
     host_.tell_troubles(judged->world);
     host_.status = judged->option.verdict == base::Verdict::not_flyable ? 1 : 0;
 }

@@ -20,10 +20,12 @@ public:
 
 private:
     void judge();
+    bool write_card(const app::Judged& judged);
 
     CommandHost host_;
     app::JudgeQuestion question_;
     CLI::App* command_ = nullptr;
+    std::optional<std::string> card_;
     bool why_ = false;
 };
 

@@ -124,6 +124,16 @@ std::optional<Error> read_planned_flight(Fields& fields, app::PlanQuestion& flig
     return read_day(fields, flight.today);
 }
 
+// A route by hand with what is asked of it, but for its aircraft.
+std::optional<Error> read_route(Fields& fields, app::JudgeQuestion& question) {
+    fields.text("route", "ROUTE", question.what, longest_route);
+    read_ends(fields, question.flight, "--from", "--to", false);
+    read_flight(fields, question.flight);
+    read_way(fields, question.flight);
+    read_procedures(fields, question.flight);
+    return read_day(fields, question.flight.today);
+}
+
 // "--vor", "XTE=264" and "--vor=XTE=264" are the same.
 void take_words(Faults& faults, const std::vector<std::string>& typed, std::vector<app::FindWord>& words) {
     const auto options = app::find_options();
@@ -179,12 +189,7 @@ Read<app::JudgeQuestion> judge_body(Fields& fields) {
     if (card) {
         question.what = *card;
     } else {
-        fields.text("route", "ROUTE", question.what, longest_route);
-        read_ends(fields, question.flight, "--from", "--to", false);
-        read_flight(fields, question.flight);
-        read_way(fields, question.flight);
-        read_procedures(fields, question.flight);
-        day = read_day(fields, question.flight.today);
+        day = read_route(fields, question);
         if (!fields.has("route") && !fields.has("card")) {
             fields.missing("route",
                            "the route as in item 15 of a flight plan, or card, the document of a card");
@@ -194,6 +199,27 @@ Read<app::JudgeQuestion> judge_body(Fields& fields) {
     fields.refuse_others(card ? of_a_card : "");
     question.flight.files = given(fields);
     return read_so_far(fields, day, std::move(question));
+}
+
+Read<CardQuestion> card_question(Fields& fields) {
+    CardQuestion asked;
+    if (fields.has("route")) {
+        app::JudgeQuestion question;
+        const auto day = read_route(fields, question);
+        read_aircraft(fields, question.flight.aircraft, &question.aircraft_named);
+        fields.refuse_others("beside a route, which is judged and not searched for");
+        question.flight.files = given(fields);
+        asked.by_hand = std::move(question);
+        return read_so_far(fields, day, std::move(asked));
+    }
+    std::string none;
+    fields.text("route", "ROUTE", none, longest_route);
+    auto body = plan_body(fields);
+    if (!body) {
+        return tl::unexpected(std::move(body.error()));
+    }
+    asked.plan = std::move(*body);
+    return asked;
 }
 
 Read<app::JudgeQuestion> why_body(Fields& fields) {
@@ -364,6 +390,12 @@ public:
             fault(name, "is missing");
         }
     }
+    void text_or_none(const std::string& name, std::string& value) {
+        known_.push_back(name);
+        if (const std::string* found = once(name)) {
+            value = *found;
+        }
+    }
     void number(const std::string& name, std::optional<double>& value) {
         known_.push_back(name);
         const std::string* found = once(name);
@@ -450,6 +482,16 @@ Read<app::SearchQuestion> search_query(const Query& query) {
     expected.text("words", question.words);
     expected.number("most", most);
     question.most = *most;
+    return expected.read(std::move(question));
+}
+
+Read<app::NextQuestion> next_query(const Query& query) {
+    Expected expected(query);
+    app::NextQuestion question;
+    expected.text("from", question.from);
+    expected.text("to", question.to);
+    expected.text_or_none("at", question.at);
+    expected.text_or_none("aircraft", question.aircraft);
     return expected.read(std::move(question));
 }
 

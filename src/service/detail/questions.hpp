@@ -8,6 +8,7 @@
 #include "app/find_position.hpp"
 #include "app/hear.hpp"
 #include "app/judge_flight.hpp"
+#include "app/next_on_route.hpp"
 #include "app/rehearse_flight.hpp"
 #include "app/search.hpp"
 #include "service/detail/fields.hpp"
@@ -31,6 +32,12 @@ struct PlanBody {
     std::optional<double> prove;
 };
 Read<PlanBody> plan_body(Fields& fields);
+/// What a card is asked for: a flight to be planned, or a route by hand to be judged.
+struct CardQuestion {
+    PlanBody plan;
+    std::optional<app::JudgeQuestion> by_hand;
+};
+Read<CardQuestion> card_question(Fields& fields);
 Read<app::JudgeQuestion> judge_body(Fields& fields);
 Read<app::JudgeQuestion> why_body(Fields& fields);
 struct HearBody {
@@ -58,5 +65,6 @@ Read<bool> no_query(const Query& query);
 Read<plan::ChartArea> chart_query(const Query& query);
 Read<app::SearchQuestion> search_query(const Query& query);
 Read<std::string> ident_query(const Query& query);
+Read<app::NextQuestion> next_query(const Query& query);
 
 }  // namespace omniway::service::detail

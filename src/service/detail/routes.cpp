@@ -75,18 +75,26 @@ Answer plan(const Library& library, const Asked& asked, const base::Progress& pr
     });
 }
 
+template <class Found>
+tl::expected<std::string, Faults> card_of(const tl::expected<Found, Faults>& found, const char* says_why) {
+    if (!found) {
+        return tl::unexpected(found.error());
+    }
+    auto text = app::card_json(*found);
+    if (!text) {
+        return tl::unexpected(
+            Faults{{"service.no_flight",
+                    fmt::format("no card is written, for there is no flight: {} says why", says_why), ""}});
+    }
+    return *text;
+}
+
 Answer card(const Library& library, const Asked& asked, const base::Progress& progress) {
-    return of_body(asked, plan_body, [&](const PlanBody& body) -> tl::expected<std::string, Faults> {
-        const auto found = planned(library, body, progress);
-        if (!found) {
-            return tl::unexpected(found.error());
+    return of_body(asked, card_question, [&](const CardQuestion& of) -> tl::expected<std::string, Faults> {
+        if (of.by_hand) {
+            return card_of(app::judge_flight(library.atlas, library.shipped, *of.by_hand), "/v1/judge");
         }
-        auto text = app::card_json(*found);
-        if (!text) {
-            return tl::unexpected(Faults{
-                {"service.no_flight", "no card is written, for there is no flight: /v1/plan says why", ""}});
-        }
-        return *text;
+        return card_of(planned(library, of.plan, progress), "/v1/plan");
     });
 }
 
@@ -165,6 +173,12 @@ Answer show(const Library& library, const Asked& asked, const base::Progress&) {
                     });
 }
 
+Answer next(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_query(next_query(asked.query), [&](const app::NextQuestion& question) {
+        return told(app::next_on_route(library.atlas, library.shipped, question));
+    });
+}
+
 Answer about(const Library& library, const Asked& asked, const base::Progress&) {
     return of_query(no_query(asked.query), [&](const auto&) -> tl::expected<std::string, Faults> {
         const auto found = app::about(library.atlas, library.shipped);
@@ -210,7 +224,7 @@ Answer replay(const Library& library, const Asked& asked, const base::Progress&)
     });
 }
 
-constexpr std::array<Route, 15> all_routes{{
+constexpr std::array<Route, 16> all_routes{{
     {"POST", "/v1/plan", false, plan},
     {"POST", "/v1/card", false, card},
     {"POST", "/v1/judge", false, judge},
@@ -220,6 +234,7 @@ constexpr std::array<Route, 15> all_routes{{
     {"POST", "/v1/rehearse", true, rehearse},
     {"POST", "/v1/debrief", false, debrief},
     {"GET", "/v1/show", false, show},
+    {"GET", "/v1/next", false, next},
     {"GET", "/v1/about", false, about},
     {"GET", "/v1/search", false, search},
     {"GET", "/v1/chart", false, chart},
