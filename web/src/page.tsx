@@ -4,8 +4,13 @@ import type { CardDocument, DebriefDocument } from "./api/generated";
 import type { AboutDocument, ChartDocument, RibbonDocument } from "./api/pictures";
 import * as service from "./api/service";
 import { AskForm } from "./ask/ask_form";
+import { BuildView } from "./build/build_view";
+import { type Choice, marked } from "./build/choices";
+import { empty_route, text_of } from "./build/hand_route";
+import { type Build, by_hand_of, route_question, useBuild } from "./build/use_build";
 import { CardView } from "./card/card_view";
 import { StepText } from "./card/step_text";
+import type { Found } from "./chart/chart_map";
 import type { ChartView } from "./chart/chart_view";
 import { no_overlay } from "./chart/overlay";
 import { DebriefView, StepsDebriefed } from "./debrief/debrief_view";
@@ -15,13 +20,13 @@ import { FindView } from "./find/find_view";
 import { empty_draft } from "./find/reading_form";
 import { overlay_of } from "./find/region";
 import { useFinding } from "./find/use_finding";
-import { type Address, address_of, search_of } from "./flight/address";
+import { type Address, address_of, type ByHand, search_of } from "./flight/address";
 import { is_on, step_at } from "./flight/along";
-import { type Answer, useAnswer } from "./flight/answer";
+import { type Answer, type Asked, useAnswer } from "./flight/answer";
 import { Cursor } from "./flight/cursor";
 import { PanelView } from "./panel/panel_view";
 import { Told } from "./plan/findings";
-import { Verdict } from "./plan/verdict";
+import { Verdict, VerdictByHand } from "./plan/verdict";
 import { StepsRehearsed } from "./rehearse/rehearsed";
 import { RehearseView } from "./rehearse/rehearse_view";
 import { abeam, type Replay, useReplay } from "./rehearse/replay";
@@ -104,6 +109,38 @@ function useNotedCursor(cursor: Cursor, note: (at_s: number) => void): void {
   }, [cursor, note]);
 }
 
+/** A route by hand is judged once it has a point: without one there is nothing to judge. */
+function asked_of(question: service.PlanQuestion | null, by_hand: ByHand | null): Asked | null {
+  if (!question) return null;
+  if (!by_hand) return { question };
+  return by_hand.route.split(" ").length > 2 ? { by_hand: route_question(question, by_hand) } : null;
+}
+
+/** What a click on the chart puts into a route; an airway up to the end that was clicked nearer to, along it where it is there already. */
+function put_found(build: Build, choices: readonly Choice[], found: Found): boolean {
+  switch (found.kind) {
+    case "choice":
+      build.put(choices[found.index]!);
+      return true;
+    case "station":
+      build.put({ legs: [{ via: "DCT", to: found.station.ident }] });
+      return true;
+    case "fix":
+      build.put({ legs: [{ via: "DCT", to: found.ident }] });
+      return true;
+    case "airway": {
+      const { designator, from, to } = found.airway;
+      const begins = found.towards === to ? from : to;
+      const joined = build.next?.airways.some((airway) => airway.designator === designator && airway.points.some((point) => point.ident === found.towards));
+      const along = { via: designator, to: found.towards };
+      build.put({ legs: joined || begins === build.behind ? [along] : [{ via: "DCT", to: begins }, along] });
+      return true;
+    }
+    default:
+      return false;
+  }
+}
+
 function ProblemText(props: { problem: service.Problem }) {
   const { problem } = props;
   return (
@@ -138,7 +175,15 @@ export function Page() {
   const [address, put] = useAddress();
   const [about, about_problem] = useAbout();
   const question: service.PlanQuestion | null = address.question ?? about?.first_question ?? null;
-  const answer = useAnswer(question);
+  const { by_hand } = address;
+  const answer = useAnswer(asked_of(question, by_hand));
+  const chart = useChart(about);
+  const build = useBuild(
+    question,
+    by_hand,
+    chart,
+    useCallback((by_hand: ByHand) => put({ by_hand, step: null }, "note"), [put]),
+  );
   const cursor = useMemo(() => new Cursor(address.at_s), []);
   // A step is picked in all views at once: where the cursor is not on it, it goes to its beginning.
   const pick = useCallback(
@@ -180,6 +225,8 @@ export function Page() {
     document.title = question ? `${question.from} to ${question.to} - omniway` : "omniway";
   }, [question?.from, question?.to]);
 
+  const build_from = (route: string) => put({ by_hand: by_hand_of(route), step: null }, "visit");
+
   if (address.view === "card" && answer.card) {
     return (
       <CardView
@@ -203,12 +250,28 @@ export function Page() {
           question={question}
           aircraft={about?.aircraft ?? []}
           busy={answer.busy}
-          ask={(asked) => put({ question: asked, step: null, at_s: 0 }, "visit")}
+          ask={(asked) => put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null }, "visit")}
         />
         <ViewSwitch view={address.view} ready={answer.card !== null} go={(view) => put({ view }, "visit")} night={address.night} set_night={(night) => put({ night }, "note")} />
       </header>
-      {problem && <ProblemText problem={problem} />}
-      {answer.plan && <Verdict plan={answer.plan} />}
+      {problem && !(build && problem.errors.length > 0) && <ProblemText problem={problem} />}
+      {answer.plan && (
+        <Verdict plan={answer.plan}>
+          {address.view === "plan" && (
+            <div class="buttons">
+              {answer.plan.flight && (
+                <button type="button" onClick={() => build_from(answer.plan!.flight!.route)}>
+                  Change this flight
+                </button>
+              )}
+              <button type="button" onClick={() => question && build_from(text_of(empty_route(question.from, question.to)))}>
+                Build by hand
+              </button>
+            </div>
+          )}
+        </Verdict>
+      )}
+      {answer.judged && <VerdictByHand judged={answer.judged} />}
       {address.view === "rehearse" && (
         <RehearseView
           asked={address.rehearsal}
@@ -231,7 +294,20 @@ export function Page() {
           problem_text={(problem) => <ProblemText problem={problem} />}
         />
       )}
-      <Pictures about={about} answer={answer} question={question} address={address} cursor={cursor} put={put} pick={pick} replay={replaying.replay} flown={debriefing.found} />
+      <Pictures
+        about={about}
+        chart={chart}
+        answer={answer}
+        question={question}
+        address={address}
+        cursor={cursor}
+        put={put}
+        pick={pick}
+        replay={replaying.replay}
+        flown={debriefing.found}
+        build={address.view === "plan" ? build : null}
+        leave={() => put({ by_hand: null, step: null }, "visit")}
+      />
       {address.view === "rehearse" && rehearsing.found?.rehearsal && <StepsRehearsed found={rehearsing.found.rehearsal} pick={pick} />}
       {debriefing.found && <StepsDebriefed found={debriefing.found} pick={pick} />}
       {address.view === "plan" && answer.plan && (
@@ -249,6 +325,7 @@ export function Page() {
 /** The views of one flight, and the step in words; or the chart alone with where one is. */
 function Pictures(props: {
   about: AboutDocument | null;
+  chart: ChartDocument | null;
   answer: Answer;
   question: service.PlanQuestion | null;
   address: Address;
@@ -259,8 +336,10 @@ function Pictures(props: {
   replay: Replay | null;
   /** A track that was flown is laid over it. */
   flown: DebriefDocument | null;
+  build: Build | null;
+  leave: () => void;
 }) {
-  const { about, answer, question, address, cursor, put, pick, replay, flown } = props;
+  const { about, chart, answer, question, address, cursor, put, pick, replay, flown, build, leave } = props;
   const { ribbon, card } = answer;
   const is_find = address.view === "find";
   const finding = useFinding(is_find ? address.find : null, question, card);
@@ -275,8 +354,15 @@ function Pictures(props: {
   }, [is_find, finding.found, replay, flown]);
   const held = useMemo(() => replay?.document.samples ?? (flown && ribbon ? deviations_of(flown, ribbon.steps) : undefined), [replay, flown, ribbon]);
   const Chart = useChartView();
-  const chart = useChart(about);
-  if (!is_find && (!ribbon || !card)) return null;
+  const note_seen = (seen: Address["seen"]) => {
+    if (JSON.stringify(seen) !== JSON.stringify(address.seen)) put({ seen }, "note");
+  };
+  const note_chart = (at: Address["chart"]) => {
+    if (JSON.stringify(at) !== JSON.stringify(address.chart)) put({ chart: at }, "note");
+  };
+  const next = build?.next ?? null;
+  const choices = useMemo(() => (next ? marked(next) : []), [next]);
+  if (!is_find && !build && (!ribbon || !card)) return null;
   return (
     <>
       {!is_find && ribbon && (
@@ -284,13 +370,15 @@ function Pictures(props: {
           ribbon={ribbon}
           cursor={cursor}
           axis={address.axis}
-          set_axis={(axis) => put({ axis }, "note")}
+          set_axis={(axis) => put({ axis, seen: null }, "note")}
           picked={address.step}
           pick={pick}
           held={held}
+          kept={address.seen}
+          note_seen={note_seen}
         />
       )}
-      <div class={is_find ? "below to-find" : "below"}>
+      <div class={is_find ? "below to-find" : build ? "below building" : "below"}>
         {Chart && about?.chart ? (
           <Chart
             region={about.chart}
@@ -303,8 +391,13 @@ function Pictures(props: {
             picked={address.step}
             pick={pick}
             night={address.night}
+            kept={address.chart}
+            moved={note_chart}
             drawn={() => performance.mark("omniway-drawn")}
             pressed_station={is_find ? (station) => set_draft({ ...draft, station: station.ident }) : undefined}
+            between={address.question ? [address.question.from, address.question.to] : []}
+            choices={choices}
+            take={build && ((found) => put_found(build, choices, found))}
           />
         ) : (
           <section class="chart" aria-label="Chart" />
@@ -322,6 +415,7 @@ function Pictures(props: {
           />
         ) : (
           <div class="beside">
+            {build && <BuildView build={build} judged={answer.judged} problem={answer.problem} busy={answer.busy} pick={pick} leave={leave} />}
             {panel && <PanelView panel={panel} cursor={flown_by} />}
             {card && ribbon && <StepUnderCursor card={card} ribbon={ribbon} cursor={cursor} picked={address.step} />}
           </div>

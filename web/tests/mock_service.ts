@@ -48,19 +48,37 @@ function send_file(response: ServerResponse, path: string): void {
   createReadStream(file).pipe(response);
 }
 
+interface Body {
+  readonly route?: string;
+  readonly choices?: number;
+  readonly choose?: number;
+}
+const of_body = (body: Body | null) => body?.route ?? (body?.choices ? `${body.choices} ${body.choose ?? 1}` : undefined);
+
+/** What is kept of just this question, by the ident, the route or the number of the flight that is asked for; else what is kept for any. */
+function document_of(name: string, query: URLSearchParams, body: unknown): string | null {
+  const of = query.get("at") ?? query.get("ident") ?? query.get("words") ?? of_body(body as Body | null);
+  const names = [...(of ? [kept_name(name, of)] : []), name];
+  return names.map((one) => join(kept, `${one}.json.gz`)).find((file) => existsSync(file)) ?? null;
+}
+
+/** The name under which the document of one question is kept. */
+export const kept_name = (name: string, of: string): string => `${name}@${of.replaceAll(/[^A-Z0-9]+/g, "_")}`;
+
 export async function mock_service(port = 0): Promise<MockService> {
   const asked: MockService["asked"] = [];
   const instead: MockService["instead"] = new Map();
   const answer = async (request: IncomingMessage, response: ServerResponse) => {
-    const path = new URL(request.url ?? "/", "http://localhost").pathname;
+    const { pathname: path, searchParams: query } = new URL(request.url ?? "/", "http://localhost");
     if (!path.startsWith("/v1/")) return send_file(response, path);
-    asked.push({ path, body: await body_of(request) });
+    const body = await body_of(request);
+    asked.push({ path, body });
     const other = instead.get(path);
     if (other) return send(response, other.status, JSON.stringify(other.body));
-    const document = join(kept, `${path.slice("/v1/".length)}.json.gz`);
-    if (!existsSync(document)) return send(response, 404, JSON.stringify({ title: "Not found", status: 404, detail: `the stand-in has no ${path}` }));
+    const document = document_of(path.slice("/v1/".length), query, body);
+    if (!document) return send(response, 404, JSON.stringify({ title: "Not found", status: 404, detail: `the stand-in has no ${path}` }));
     const text = gunzipSync(readFileSync(document)).toString("utf8");
-    if (path === "/v1/rehearse") return send_events(response, text, (asked.at(-1)!.body as { flights: number }).flights);
+    if (path === "/v1/rehearse") return send_events(response, text, (body as { flights: number }).flights);
     send(response, 200, text);
   };
   const server: Server = createServer((request, response) => {

@@ -5,15 +5,21 @@ import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { drawn } from "./browser";
-import { demo_search, find_search, rehearsal_search } from "./demo";
+import { by_hand, by_hand_search, demo_search, find_search, rehearsal_search } from "./demo";
 import { flown_track } from "./flown_track";
 import { served } from "./served";
 
 const service = served();
 const least_type_px = 12; // 9 pt
+const judged = async (page: Page) => {
+  await page.locator(".words .finding").first().waitFor();
+  await page.locator(".airways li").first().waitFor();
+};
 const views = [
   { name: "plan", search: demo_search, ready: drawn },
   { name: "plan by night", search: `${demo_search}&night&at=55:00&step=7`, ready: drawn },
+  { name: "route by hand", search: by_hand_search(by_hand.on_airway), ready: judged },
+  { name: "route by hand by night", search: `${by_hand_search(by_hand.on_airway)}&night`, ready: judged },
   { name: "card", search: `${demo_search}&view=card&step=6`, ready: (page: Page) => page.waitForSelector(".card-step") },
   { name: "card by night", search: `${demo_search}&view=card&step=6&night`, ready: (page: Page) => page.waitForSelector(".card-step") },
   { name: "rehearsal and replay", search: `${demo_search}${rehearsal_search}&replay=2&at=25:00`, ready: (page: Page) => replay_ready(page) },

@@ -1,6 +1,6 @@
 // Takes the pictures that a person looks at: `npm run screenshots`, into screenshots/.
 import { mkdirSync } from "node:fs";
-import { demo_search, find_search } from "./demo";
+import { by_hand, by_hand_search, demo_search, find_search } from "./demo";
 import { browser, drawn, faults_of } from "./browser";
 import { flown_track } from "./flown_track";
 import { mock_service } from "./mock_service";
@@ -30,6 +30,10 @@ const pictures: ReadonlyArray<readonly [name: string, width: number, height: num
   ["debrief-1440", 1440, 900, `${demo_search}&view=debrief`],
   ["debrief-1024", 1024, 768, `${demo_search}&view=debrief`],
   ["debrief-night-768", 768, 1024, `${demo_search}&view=debrief&night`],
+  ["by-hand-1440", 1440, 900, by_hand_search(by_hand.on_airway)],
+  ["by-hand-768", 768, 1024, by_hand_search(by_hand.on_airway)],
+  ["by-hand-night-1024", 1024, 768, `${by_hand_search(by_hand.whole)}&night`],
+  ["compare-1024", 1024, 768, `${demo_search}&choices=3`],
   ["card-768", 768, 1024, `${demo_search}&view=card&step=6`],
   ["card-night-1024", 1024, 768, `${demo_search}&view=card&step=12&night`],
 ];
@@ -40,6 +44,7 @@ for (const [name, width, height, search] of pictures) {
   await page.goto(address + "/" + search);
   if (search.includes("view=card")) await page.waitForSelector(".card-view .step-text");
   else if (search.includes("view=find")) await page.waitForSelector(".told-place .places li");
+  else if (search.includes("route=")) await page.locator(".airways li").first().waitFor();
   else await drawn(page).catch((fault: unknown) => faults.push(String(fault)));
   if (search.includes("view=debrief")) await page.getByLabel("Flown track").setInputFiles(await flown_track(address));
   if (search.includes("view=rehearse") || search.includes("view=debrief")) await page.waitForSelector(".by-step");

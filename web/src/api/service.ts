@@ -1,5 +1,17 @@
 import { EventParts, type StreamEvent } from "./events";
-import type { CardDocument, DebriefDocument, ErrorsError, FindDocument, PlanDocument, RehearseDocument, ReplayDocument } from "./generated";
+import type {
+  CardDocument,
+  DebriefDocument,
+  ErrorsError,
+  FindDocument,
+  JudgeDocument,
+  NextDocument,
+  PlanDocument,
+  RehearseDocument,
+  ReplayDocument,
+  SearchDocument,
+  ShowDocument,
+} from "./generated";
 import type { AboutDocument, ChartDocument, PanelDocument, RibbonDocument } from "./pictures";
 
 /** Why the service gave no answer: a problem of RFC 9457, or that nothing was heard of it at all. */
@@ -98,9 +110,17 @@ export interface PlanQuestion {
   readonly choose?: number;
 }
 
+/** A route by hand with what is asked of it: the body of /v1/judge, and of /v1/card beside a plan's. */
+export interface RouteQuestion extends Omit<PlanQuestion, "via" | "choices" | "choose"> {
+  readonly route: string;
+  readonly approach?: string;
+}
+
 export const about = (signal: AbortSignal) => ask<AboutDocument>("/v1/about", { signal });
 export const plan = (question: PlanQuestion, signal: AbortSignal) => post<PlanDocument>("/v1/plan", question, signal);
 export const card = (question: PlanQuestion, signal: AbortSignal) => post<CardDocument>("/v1/card", question, signal);
+export const judge = (question: RouteQuestion, signal: AbortSignal) => post<JudgeDocument>("/v1/judge", question, signal);
+export const card_by_hand = (question: RouteQuestion, signal: AbortSignal) => post<CardDocument>("/v1/card", question, signal);
 export const ribbon = (of: CardDocument, signal: AbortSignal) => post<RibbonDocument>("/v1/ribbon", { card: of }, signal);
 export const panel = (of: CardDocument, signal: AbortSignal) => post<PanelDocument>("/v1/panel", { card: of }, signal);
 
@@ -145,10 +165,17 @@ export interface Bounds {
 export const chart = (of: Bounds, signal: AbortSignal) =>
   ask<ChartDocument>(`/v1/chart?west=${of.west_deg}&south=${of.south_deg}&east=${of.east_deg}&north=${of.north_deg}`, { signal });
 
-export interface SearchDocument {
-  readonly kind: "search";
-  readonly found: ReadonlyArray<{ readonly kind: string; readonly ident: string; readonly name: string }>;
-}
+/** What may stand behind a point of a route; behind the departure airport alone where `at` is empty. */
+export const next = (of: { readonly from: string; readonly to: string; readonly at: string; readonly aircraft?: string }, signal: AbortSignal) =>
+  ask<NextDocument>(
+    `/v1/next?${Object.entries(of)
+      .filter(([, value]) => value !== "")
+      .map(([name, value]) => `${name}=${encodeURIComponent(value)}`)
+      .join("&")}`,
+    { signal },
+  );
+
+export const show = (ident: string, signal: AbortSignal) => ask<ShowDocument>(`/v1/show?ident=${encodeURIComponent(ident)}`, { signal });
 
 export const search = (words: string, signal: AbortSignal) =>
   ask<SearchDocument>(`/v1/search?words=${encodeURIComponent(words)}&most=12`, { signal });

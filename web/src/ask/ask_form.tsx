@@ -1,4 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
+import type { SearchDocument } from "../api/generated";
 import type { PlanQuestion } from "../api/service";
 import * as service from "../api/service";
 
@@ -56,8 +57,8 @@ function Field(props: { name: string; label: string; value: string; size: number
   );
 }
 
-function useAirportsLike(words: string): service.SearchDocument["found"] {
-  const [found, set_found] = useState<service.SearchDocument["found"]>([]);
+function useAirportsLike(words: string): SearchDocument["found"] {
+  const [found, set_found] = useState<SearchDocument["found"]>([]);
   useEffect(() => {
     if (words.length < 2) return;
     const cancel = new AbortController();

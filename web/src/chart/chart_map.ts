@@ -2,6 +2,7 @@ import OlMap from "ol/Map";
 import View from "ol/View";
 import { defaults as default_controls } from "ol/control/defaults";
 import ScaleLine from "ol/control/ScaleLine";
+import { boundingExtent } from "ol/extent";
 import Feature, { type FeatureLike } from "ol/Feature";
 import Graticule from "ol/layer/Graticule";
 import OlOverlay from "ol/Overlay";
@@ -12,11 +13,13 @@ import Polygon from "ol/geom/Polygon";
 import VectorSource from "ol/source/Vector";
 import Fill from "ol/style/Fill";
 import Icon from "ol/style/Icon";
+import CircleShape from "ol/style/Circle";
 import RegularShape from "ol/style/RegularShape";
 import Stroke from "ol/style/Stroke";
 import Style from "ol/style/Style";
 import Text from "ol/style/Text";
 import type { AboutDocument, ChartAirway, ChartDocument, ChartStation, PanelSample, Place, RibbonDocument, TrackPoint } from "../api/pictures";
+import type { ChartPlace } from "../flight/address";
 import { sample_at } from "../flight/along";
 import { guidance_line } from "../flight/guidance_line";
 import { drawn_below } from "./legible";
@@ -36,10 +39,23 @@ function degrees_says(degrees: number, positive: string, negative: string): stri
 
 const three = (degrees: number) => String(Math.round(degrees) % 360 || 360).padStart(3, "0");
 
-/** What a click on the chart found. */
+/** Nearer than this, in metres to a pixel, is not gone when a place is looked for. */
+const seen_closely = 240;
+
+// A chart that is drawn anew at another size stands where it stood.
+const same_place = (one: ChartPlace, other: ChartPlace | null) =>
+  other !== null && one.latitude_deg === other.latitude_deg && one.longitude_deg === other.longitude_deg && one.metres_a_pixel === other.metres_a_pixel;
+
+export interface MarkedChoice {
+  readonly place: Place;
+  readonly says: string;
+}
+
+/** What a click on the chart found; of an airway its segment, and the end that was nearer. */
 export type Found =
+  | { readonly kind: "choice"; readonly index: number }
   | { readonly kind: "station"; readonly station: ChartStation }
-  | { readonly kind: "airway"; readonly airway: ChartAirway }
+  | { readonly kind: "airway"; readonly airway: ChartAirway; readonly towards: string }
   | { readonly kind: "fix"; readonly ident: string }
   | { readonly kind: "airport"; readonly ident: string; readonly name: string }
   | { readonly kind: "flight"; readonly at_nm: number; readonly at_s: number; readonly step: number };
@@ -53,6 +69,7 @@ export class ChartMap {
   private readonly points = new VectorSource();
   private readonly flight = new VectorSource();
   private readonly overlay = new VectorSource();
+  private readonly choices = new VectorSource();
   private readonly cursor: OlOverlay;
   private readonly aircraft = document.createElement("div");
   private readonly layers: VectorLayer[];
@@ -61,8 +78,11 @@ export class ChartMap {
   private used = new Set<string>();
   private picked: number | null = null;
   private line: readonly TrackPoint[] = [];
+  /** Set while the chart is laid about something; where it then came to stand. */
+  private fitted = false;
+  private fitted_at: ChartPlace | null = null;
 
-  constructor(target: HTMLElement, region: Region, inks: Inks, told: (found: Found | null) => void) {
+  constructor(target: HTMLElement, region: Region, inks: Inks, told: (found: Found | null) => void, moved: (to: ChartPlace | null) => void) {
     this.projection = new ChartProjection(region);
     this.inks = inks;
     const layer = (source: VectorSource, style: (feature: FeatureLike, resolution: number) => Style | Style[] | undefined, declutter = false) =>
@@ -73,6 +93,7 @@ export class ChartMap {
       layer(this.flight, (feature) => this.flight_style(feature)),
       layer(this.overlay, (feature) => this.overlay_style(feature)),
       layer(this.points, (feature, resolution) => this.point_style(feature, resolution), true),
+      layer(this.choices, (feature) => this.choice_style(feature), true),
     ];
     this.map = new OlMap({
       target,
@@ -87,6 +108,12 @@ export class ChartMap {
     this.map.addOverlay(this.cursor);
     this.put_grid();
     this.map.on("click", (event) => told(this.found_at(event.pixel)));
+    this.map.on("moveend", () => {
+      const at = this.place();
+      if (this.fitted) this.fitted_at = at;
+      this.fitted = false;
+      moved(same_place(at, this.fitted_at) ? null : at);
+    });
   }
 
   close(): void {
@@ -109,7 +136,7 @@ export class ChartMap {
     this.airways.addFeatures(
       chart.airways.map((airway) => {
         const feature = new Feature(new LineString([projection.xy(airway.from_place), projection.xy(airway.to_place)]));
-        feature.set("found", { kind: "airway", airway } satisfies Found);
+        feature.set("found", { kind: "airway", airway, towards: airway.to } satisfies Found);
         return feature;
       }),
     );
@@ -142,7 +169,55 @@ export class ChartMap {
     );
   }
 
-  show_flight(ribbon: RibbonDocument): void {
+  /** What can be put into a route that is being built, marked where it leads. */
+  show_choices(choices: readonly MarkedChoice[]): void {
+    this.choices.clear();
+    this.choices.addFeatures(
+      choices.map((choice, index) => {
+        const feature = new Feature(new Point(this.projection.xy(choice.place)));
+        feature.setProperties({ found: { kind: "choice", index } satisfies Found, says: choice.says });
+        return feature;
+      }),
+    );
+  }
+
+  /** Nothing is flown: the chart alone, whole. */
+  show_no_flight(): void {
+    this.line = [];
+    this.used.clear();
+    this.flight.clear();
+    this.cursor.setPosition(undefined);
+    for (const layer of this.layers) layer.changed();
+  }
+
+  /** As large as these places allow; the whole region where none is given. */
+  show_all_of(places: readonly Place[]): void {
+    const xy = places.map((place) => this.projection.xy(place));
+    const extent = xy.length > 0 ? boundingExtent(xy) : this.projection.of.getExtent();
+    this.fitted = true;
+    this.map.getView().fit(extent, { padding: [60, 96, 60, 96], minResolution: 60 });
+  }
+
+  stand_at(at: ChartPlace): void {
+    const view = this.map.getView();
+    view.setCenter(this.projection.xy(at));
+    view.setResolution(at.metres_a_pixel);
+  }
+
+  private place(): ChartPlace {
+    const view = this.map.getView();
+    const place = this.projection.place((view.getCenter() ?? [0, 0]) as [number, number]);
+    const round = (degrees: number) => Number(degrees.toFixed(4));
+    return { latitude_deg: round(place.latitude_deg), longitude_deg: round(place.longitude_deg), metres_a_pixel: Math.max(1, Math.round(view.getResolution() ?? 1)) };
+  }
+
+  go_to(place: Place): void {
+    const view = this.map.getView();
+    view.setCenter(this.projection.xy(place));
+    view.setResolution(Math.min(view.getResolution() ?? seen_closely, seen_closely));
+  }
+
+  show_flight(ribbon: RibbonDocument, whole: boolean): void {
     this.line = [...ribbon.track, ...ribbon.missed_track];
     this.used = new Set(ribbon.hearing.filter((heard) => heard.used).map((heard) => `${heard.station} ${heard.frequency}`));
     this.flight.clear();
@@ -160,15 +235,7 @@ export class ChartMap {
       }
     }
     for (const layer of this.layers) layer.changed();
-    this.whole_flight();
-  }
-
-  /** Without any: no flight. */
-  show_no_flight(): void {
-    this.line = [];
-    this.used.clear();
-    this.flight.clear();
-    for (const layer of this.layers) layer.changed();
+    if (whole) this.whole_flight();
   }
 
   show_overlay(overlay: Overlay): void {
@@ -199,6 +266,7 @@ export class ChartMap {
   }
 
   whole_flight(): void {
+    this.fitted = true;
     this.fit(this.flight, 60);
   }
 
@@ -235,11 +303,22 @@ export class ChartMap {
 
   private found_at(pixel: number[]): Found | null {
     const features = this.map.getFeaturesAtPixel(pixel, { hitTolerance: 6 });
+    const choice = features.find((feature) => (feature.get("found") as Found | undefined)?.kind === "choice");
+    if (choice) return choice.get("found") as Found;
     const on_flight = features.find((feature) => feature.get("step") !== undefined);
     const named = features.map((feature) => feature.get("found") as Found | undefined).find((found) => found !== undefined && found.kind !== "airway");
     if (named) return named;
     if (on_flight) return this.place_on_flight(pixel, on_flight.get("step") as number);
-    return (features.map((feature) => feature.get("found") as Found | undefined).find((found) => found !== undefined) ?? null) as Found | null;
+    const airway = features.map((feature) => feature.get("found") as Found | undefined).find((found) => found !== undefined);
+    return airway?.kind === "airway" ? { ...airway, towards: this.nearer_end(pixel, airway.airway) } : null;
+  }
+
+  private nearer_end(pixel: number[], airway: ChartAirway): string {
+    const apart = (place: Place) => {
+      const at = this.map.getPixelFromCoordinate(this.projection.xy(place));
+      return Math.hypot((at[0] ?? 0) - (pixel[0] ?? 0), (at[1] ?? 0) - (pixel[1] ?? 0));
+    };
+    return apart(airway.from_place) < apart(airway.to_place) ? airway.from : airway.to;
   }
 
   private place_on_flight(pixel: number[], step: number): Found | null {
@@ -384,6 +463,12 @@ export class ChartMap {
       new Style({ stroke: new Stroke({ color: ink, width: 4.6 }) }),
       new Style({ stroke: new Stroke({ color: paper, width: 2.2 }), text: label }),
     ];
+  }
+
+  private choice_style(feature: FeatureLike): Style[] {
+    const ring = (radius: number, colour: string, width: number) =>
+      new Style({ image: new CircleShape({ radius, stroke: new Stroke({ color: colour, width }), fill: new Fill({ color: "rgba(0, 0, 0, 0.01)" }), declutterMode: "none" }) });
+    return [ring(12, this.inks.paper, 5), ring(12, this.inks.ink, 1.6), new Style({ text: this.text(feature.get("says") as string, this.inks.ink, [17, -14], "bold") })];
   }
 
   private flight_style(feature: FeatureLike): Style[] {

@@ -1,11 +1,15 @@
 import "ol/ol.css";
 import { useEffect, useRef, useState } from "preact/hooks";
+import type { SearchFound } from "../api/generated";
 import type { AboutDocument, ChartDocument, ChartStation, PanelDocument, RibbonDocument } from "../api/pictures";
+import { FiguresView, type Wanted } from "../figures/figures_view";
+import type { ChartPlace } from "../flight/address";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
 import { guidance_line } from "../flight/guidance_line";
-import { ChartMap, type Found } from "./chart_map";
+import { ChartMap, type Found, type MarkedChoice } from "./chart_map";
 import type { Overlay } from "./overlay";
+import { SearchField } from "./search_field";
 import type { Inks } from "./symbols";
 
 interface Props {
@@ -26,6 +30,16 @@ interface Props {
   readonly drawn: () => void;
   /** A station was pressed. */
   readonly pressed_station?: ((station: ChartStation) => void) | undefined;
+  /** Where the chart stood when the page was opened; null about the flight. */
+  readonly kept: ChartPlace | null;
+  /** Told when it has come to rest elsewhere; null about the flight. */
+  readonly moved: (to: ChartPlace | null) => void;
+  /** Idents of the two airports: between them the chart begins where a route is being built. */
+  readonly between: readonly string[];
+  /** What can be put into a route that is being built; empty where none is. */
+  readonly choices: readonly MarkedChoice[];
+  /** Takes what was clicked where a route is being built: true where that was put into it. */
+  readonly take: ((found: Found) => boolean) | null;
 }
 
 /** The inks of the page as its style sheet has them now. */
@@ -35,25 +49,22 @@ function inks_of(element: Element): Inks {
   return { paper: ink("--paper"), ink: ink("--ink"), soft: ink("--soft"), faint: ink("--faint"), land: ink("--land"), shore: ink("--shore") };
 }
 
-function says_of(found: Found): string {
+/** Whose figures a click asks for; none on the flight. */
+function wanted_of(found: Found): Wanted | null {
   switch (found.kind) {
-    case "station": {
-      const { station } = found;
-      return `${station.says} ${station.ident} ${station.name} ${station.frequency}, ${station.morse}`;
-    }
-    case "airway": {
-      const { airway } = found;
-      const minimum = airway.minimum_msl_ft === null ? "no minimum published" : `minimum ${airway.minimum_msl_ft} ft`;
-      return `${airway.designator}${airway.area_navigation_only ? " (RNAV only)" : ""} from ${airway.from} to ${airway.to}, ${airway.distance_nm.toFixed(1)} NM, ${minimum}`;
-    }
+    case "station":
+      return { kind: "station", ident: found.station.ident };
+    case "airway":
+      return { kind: "airway", ident: found.airway.designator, row: `${found.airway.from} to ${found.airway.to}` };
     case "fix":
-      return found.ident;
     case "airport":
-      return `${found.ident} ${found.name}`;
-    case "flight":
-      return `step ${found.step}, ${found.at_nm.toFixed(1)} NM along, ${clock_of(found.at_s)}`;
+      return { kind: found.kind, ident: found.ident };
+    default:
+      return null;
   }
 }
+
+const says_of = (found: Found): string => (found.kind === "flight" ? `step ${found.step}, ${found.at_nm.toFixed(1)} NM along, ${clock_of(found.at_s)}` : "");
 
 function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
   const kinds = [...new Map((props.ribbon?.steps ?? []).map((step) => [guidance_line(step.guidance).says, guidance_line(step.guidance)])).values()];
@@ -88,14 +99,22 @@ function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
 }
 
 export function ChartView(props: Props) {
-  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, drawn, pressed_station } = props;
+  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, drawn, pressed_station, between, choices, take, kept, moved } = props;
   const box = useRef<HTMLDivElement>(null);
   const [map, set_map] = useState<ChartMap | null>(null);
   const [found, set_found] = useState<Found | null>(null);
+  const [wanted, set_wanted] = useState<Wanted | null>(null);
+  const seen = useRef(false);
+  const now_moved = useRef(moved);
+  now_moved.current = moved;
+  const kept_first = useRef<ChartPlace | null>(null);
   const told = useRef((_: Found | null) => {});
   told.current = (one) => {
+    if (one && take?.(one)) return;
     set_found(one);
-    if (one?.kind === "station") pressed_station?.(one.station);
+    // Where stations are pressed to be named in a reading, their figures would lie over it.
+    if (one?.kind === "station" && pressed_station) pressed_station(one.station);
+    else set_wanted(one && wanted_of(one));
     if (one?.kind === "flight") {
       cursor.move(one.at_s);
       pick(one.step);
@@ -104,8 +123,11 @@ export function ChartView(props: Props) {
 
   useEffect(() => {
     if (!box.current) return;
-    const made = new ChartMap(box.current, region, inks_of(box.current), (one) => told.current(one));
+    const made = new ChartMap(box.current, region, inks_of(box.current), (one) => told.current(one), (to) => now_moved.current(to));
     set_map(made);
+    seen.current = false;
+    kept_first.current = kept;
+    if (kept) made.stand_at(kept);
     return () => made.close();
   }, [region]);
   useEffect(() => {
@@ -113,10 +135,23 @@ export function ChartView(props: Props) {
   }, [map, chart]);
   useEffect(() => {
     if (!map) return;
-    if (ribbon) map.show_flight(ribbon);
-    else map.show_no_flight();
+    if (ribbon) {
+      // While a route is being built the chart stays where it is.
+      map.show_flight(ribbon, !take && !kept_first.current);
+      seen.current ||= !take || kept_first.current !== null;
+      kept_first.current = null;
+    } else {
+      map.show_no_flight();
+    }
     map.when_drawn(drawn);
   }, [map, ribbon]);
+  const building = take !== null;
+  useEffect(() => {
+    if (!map || !chart || !building || seen.current || kept_first.current) return;
+    map.show_all_of(chart.airports.filter((one) => between.includes(one.ident)).map((one) => one.place));
+    seen.current = true;
+  }, [map, chart, building]);
+  useEffect(() => map?.show_choices(choices), [map, choices]);
   useEffect(() => map?.pick(picked), [map, picked]);
   useEffect(() => {
     if (map && box.current) map.set_inks(inks_of(box.current));
@@ -137,16 +172,25 @@ export function ChartView(props: Props) {
     was_fitted_to.current = fitted_to;
   }, [map, fitted_to]);
 
+  const go = (one: SearchFound) => {
+    if (one.place) map?.go_to(one.place);
+    set_wanted({ kind: one.kind, ident: one.ident });
+  };
+
   return (
     <section class="chart" aria-label="Chart">
+      <div class="chart-head">
+        <SearchField go={go} />
+      </div>
+      <div class="chart-middle">
       <div class="chart-box" ref={box} tabIndex={0} role="application" aria-label="Chart: arrows move it, plus and minus zoom" />
+        {wanted && <FiguresView key={wanted.ident} wanted={wanted} close={() => set_wanted(null)} />}
+      </div>
       <div class="chart-foot">
         <Legend ribbon={ribbon} overlay={overlay} />
-        {ribbon && (
-          <button type="button" onClick={() => map?.whole_flight()}>
-            whole flight
-          </button>
-        )}
+        <button type="button" onClick={() => (ribbon ? map?.whole_flight() : map?.show_all_of([]))}>
+          {ribbon ? "whole flight" : "whole region"}
+        </button>
       </div>
       <p class="found" role="status">
         {found ? says_of(found) : ""}

@@ -52,6 +52,12 @@ export class ChartProjection {
     return this.lon_lat([place.longitude_deg, place.latitude_deg]);
   }
 
+  /** The inverse of xy. */
+  place(xy: [number, number]): Place {
+    const [longitude, latitude] = this.cone.inverse(xy);
+    return { latitude_deg: latitude, longitude_deg: longitude - 360 * Math.round(longitude / 360) };
+  }
+
   lon_lat(place: readonly [number, number]): [number, number] {
     // Beyond the antimeridian the chart goes on as it began: longitudes are taken about the middle.
     const about = place[0] - this.central_deg;

@@ -17,9 +17,12 @@ const whole: Address = {
     choices: 3,
     choose: 2,
   },
+  by_hand: { route: "XDOV N0110A080 DCT XDV V14 XKE/N0110A100 DCT XHU XMRA", approach: "I27/XOBAN" },
   at_s: 5838,
   step: 6,
   axis: "time",
+  seen: { begins: 600, ends: 1800.5 },
+  chart: { latitude_deg: 40.1234, longitude_deg: -170.5, metres_a_pixel: 240 },
   view: "card",
   night: true,
   rehearsal: { flights: 500, seed: 3, errors: { wind_kt: 20 }, fail: ["XRG@6"], no_runway: true },
@@ -47,6 +50,15 @@ describe("the address bar", () => {
     }
   });
 
+  it("keeps a route by hand as one reads it, with its airports alone too", () => {
+    const question = { from: "XDOV", to: "XMRA" };
+    for (const route of ["XDOV XMRA", "XDOV DCT XDV V14 XKE XMRA"]) {
+      const address = { ...first_visit, question, by_hand: { route, approach: "" } };
+      expect(search_of(address)).toBe(`?from=XDOV&to=XMRA&route=${route.replaceAll(" ", "+")}`);
+      expect(address_of(search_of(address))).toEqual(address);
+    }
+  });
+
   it("can be read by a person", () => expect(search_of({ ...first_visit, question: { from: "XDOV", to: "XMRA", wind: "270/20" } })).toBe("?from=XDOV&to=XMRA&wind=270/20"));
 
   it("keeps signs that an address has a use for", () => {
@@ -55,6 +67,6 @@ describe("the address bar", () => {
   });
 
   it("passes over what it does not understand", () => {
-    expect(address_of("?at=abc&step=-1&axis=sideways&view=&from=XDOV&%E0%A4%A")).toEqual(first_visit);
+    expect(address_of("?at=abc&seen=40-20&chart=95,0,10&step=-1&axis=sideways&view=&from=XDOV&%E0%A4%A")).toEqual(first_visit);
   });
 });

@@ -4,18 +4,43 @@ import { type RehearsalAsked, rehearsal_of, words_of_rehearsal } from "../rehear
 import { clock_of } from "./clock";
 
 export type Axis = "distance" | "time";
+
+/** What is seen of the ribbon: from where to where, in nautical miles or in seconds as its axis is. */
+export interface Seen {
+  readonly begins: number;
+  readonly ends: number;
+}
+
+/** Where the chart stands: what is in its middle, and how many metres of the ground are a pixel. */
+export interface ChartPlace {
+  readonly latitude_deg: number;
+  readonly longitude_deg: number;
+  readonly metres_a_pixel: number;
+}
 const views = ["plan", "card", "rehearse", "find", "debrief"] as const;
 export type View = (typeof views)[number];
+
+/** A route that is built by hand, and the approach asked for with it; empty for any. */
+export interface ByHand {
+  readonly route: string;
+  readonly approach: string;
+}
 
 /** All that the address bar keeps: whoever opens it sees the same flight at the same place. */
 export interface Address {
   /** Null on a first visit: the service says what to ask. */
   readonly question: PlanQuestion | null;
+  /** Null where the flight is planned. */
+  readonly by_hand: ByHand | null;
   /** Where the cursor stands, in whole seconds after lining up. */
   readonly at_s: number;
   /** The step that was picked; null where none is. */
   readonly step: number | null;
   readonly axis: Axis;
+  /** Null where the whole flight is seen. */
+  readonly seen: Seen | null;
+  /** Null where it stands about the flight. */
+  readonly chart: ChartPlace | null;
   readonly view: View;
   readonly night: boolean;
   /** The rehearsal that was run; null where none was. */
@@ -26,7 +51,20 @@ export interface Address {
   readonly find: FindAsked;
 }
 
-export const first_visit: Address = { question: null, at_s: 0, step: null, axis: "distance", view: "plan", night: false, rehearsal: null, replay: null, find: nothing_read };
+export const first_visit: Address = {
+  question: null,
+  by_hand: null,
+  at_s: 0,
+  step: null,
+  axis: "distance",
+  seen: null,
+  chart: null,
+  view: "plan",
+  night: false,
+  rehearsal: null,
+  replay: null,
+  find: nothing_read,
+};
 
 const whole = (text: string | null): number | null => (text !== null && /^\d{1,6}$/.test(text) ? Number(text) : null);
 const idents = (text: string | null): string[] => (text ?? "").split(",").filter((ident) => ident !== "");
@@ -35,6 +73,18 @@ const idents = (text: string | null): string[] => (text ?? "").split(",").filter
 function seconds_of(text: string | null): number {
   const parts = /^(?:(\d{1,2}):)?(\d{1,3}):(\d\d)$/.exec(text ?? "");
   return parts ? Number(parts[1] ?? 0) * 3600 + Number(parts[2]) * 60 + Number(parts[3]) : 0;
+}
+
+function seen_of(text: string | null): Seen | null {
+  const parts = /^(\d{1,5}(?:\.\d)?)-(\d{1,5}(?:\.\d)?)$/.exec(text ?? "");
+  const seen = parts && { begins: Number(parts[1]), ends: Number(parts[2]) };
+  return seen && seen.ends > seen.begins ? seen : null;
+}
+
+function chart_of(text: string | null): ChartPlace | null {
+  const parts = /^(-?\d{1,2}(?:\.\d{1,4})?),(-?\d{1,3}(?:\.\d{1,4})?),(\d{1,4})$/.exec(text ?? "");
+  const [latitude_deg = 0, longitude_deg = 0, metres_a_pixel = 0] = (parts ?? []).slice(1).map(Number);
+  return parts && Math.abs(latitude_deg) <= 90 && Math.abs(longitude_deg) <= 180 && metres_a_pixel > 0 ? { latitude_deg, longitude_deg, metres_a_pixel } : null;
 }
 
 function question_of(words: URLSearchParams): PlanQuestion | null {
@@ -70,9 +120,12 @@ export function address_of(search: string): Address {
   const words = new URLSearchParams(search);
   return {
     question: question_of(words),
+    by_hand: words.get("from") && words.get("to") && words.has("route") ? { route: words.get("route")!, approach: words.get("approach") ?? "" } : null,
     at_s: seconds_of(words.get("at")),
     step: whole(words.get("step")),
     axis: words.get("axis") === "time" ? "time" : "distance",
+    seen: seen_of(words.get("seen")),
+    chart: chart_of(words.get("chart")),
     view: views.find((view) => view === words.get("view")) ?? "plan",
     night: words.has("night"),
     rehearsal: rehearsal_of(words),
@@ -86,7 +139,11 @@ export function search_of(address: Address): string {
   const words: string[] = [];
   // Not URLSearchParams: a wind is to be read as 270/20, not as 270%2F20.
   const put = (name: string, value: string | number) =>
-    words.push(value === "" ? name : `${name}=${encodeURIComponent(value).replaceAll("%2F", "/").replaceAll("%2C", ",").replaceAll("%3A", ":").replaceAll("%40", "@")}`);
+    words.push(
+      value === ""
+        ? name
+        : `${name}=${encodeURIComponent(value).replaceAll("%2F", "/").replaceAll("%2C", ",").replaceAll("%3A", ":").replaceAll("%40", "@").replaceAll("%20", "+")}`,
+    );
   const { question } = address;
   if (question) {
     put("from", question.from);
@@ -102,9 +159,15 @@ export function search_of(address: Address): string {
     if (question.choices !== undefined) put("choices", question.choices);
     if (question.choose !== undefined) put("choose", question.choose);
   }
+  if (address.by_hand) {
+    put("route", address.by_hand.route);
+    if (address.by_hand.approach) put("approach", address.by_hand.approach);
+  }
   if (Math.round(address.at_s) !== 0) put("at", clock_of(address.at_s));
   if (address.step !== null) put("step", address.step);
   if (address.axis !== "distance") put("axis", address.axis);
+  if (address.seen) put("seen", `${address.seen.begins}-${address.seen.ends}`);
+  if (address.chart) put("chart", `${address.chart.latitude_deg},${address.chart.longitude_deg},${address.chart.metres_a_pixel}`);
   if (address.view !== "plan") put("view", address.view);
   if (address.rehearsal) for (const [name, value] of words_of_rehearsal(address.rehearsal)) put(name, value);
   if (address.replay !== null) put("replay", address.replay);

@@ -1,11 +1,13 @@
 import { useEffect, useState } from "preact/hooks";
-import type { CardDocument, PlanDocument } from "../api/generated";
+import type { CardDocument, JudgeDocument, PlanDocument } from "../api/generated";
 import type { PanelDocument, RibbonDocument } from "../api/pictures";
 import * as service from "../api/service";
 
 /** What the service has said of one question so far. */
 export interface Answer {
   readonly plan: PlanDocument | null;
+  /** In place of a plan, where the route is built by hand. */
+  readonly judged: JudgeDocument | null;
   readonly card: CardDocument | null;
   readonly ribbon: RibbonDocument | null;
   readonly panel: PanelDocument | null;
@@ -13,9 +15,12 @@ export interface Answer {
   readonly busy: boolean;
 }
 
-const nothing: Answer = { plan: null, card: null, ribbon: null, panel: null, problem: null, busy: false };
+const nothing: Answer = { plan: null, judged: null, card: null, ribbon: null, panel: null, problem: null, busy: false };
 
-async function ask(question: service.PlanQuestion, signal: AbortSignal, put: (part: Partial<Answer>) => void): Promise<void> {
+/** A flight that is planned, or a route that is judged. */
+export type Asked = { readonly question: service.PlanQuestion } | { readonly by_hand: service.RouteQuestion };
+
+async function ask_plan(question: service.PlanQuestion, signal: AbortSignal, put: (part: Partial<Answer>) => void): Promise<void> {
   const pictures = async () => {
     const card = await service.card(question, signal);
     put({ card });
@@ -35,12 +40,28 @@ async function ask(question: service.PlanQuestion, signal: AbortSignal, put: (pa
   if (fault !== null && plan.flight !== null) throw fault;
 }
 
+/** What is judged is drawn too where it cannot be flown, to show where that fails; then it has no panel. */
+async function ask_judge(question: service.RouteQuestion, signal: AbortSignal, put: (part: Partial<Answer>) => void): Promise<void> {
+  const [judged, card] = await Promise.all([service.judge(question, signal), service.card_by_hand(question, signal)]);
+  put({ judged, card });
+  await Promise.all([
+    service.ribbon(card, signal).then((ribbon) => put({ ribbon })),
+    judged.verdict === "not flyable" ? null : service.panel(card, signal).then((panel) => put({ panel })),
+  ]);
+}
+
+const ask = (asked: Asked, signal: AbortSignal, put: (part: Partial<Answer>) => void): Promise<void> =>
+  "by_hand" in asked ? ask_judge(asked.by_hand, signal, put) : ask_plan(asked.question, signal, put);
+
 /** Asks anew whenever the question changes and drops what was under way. The old answer stands until the new one comes. */
-export function useAnswer(question: service.PlanQuestion | null): Answer {
+export function useAnswer(to_ask: Asked | null): Answer {
   const [answer, set_answer] = useState<Answer>(nothing);
-  const asked = question && JSON.stringify(question);
+  const asked = to_ask && JSON.stringify(to_ask);
   useEffect(() => {
-    if (!asked) return;
+    if (!asked) {
+      set_answer(nothing);
+      return;
+    }
     const cancel = new AbortController();
     let first = true;
     const put = (part: Partial<Answer>) => {
@@ -50,7 +71,7 @@ export function useAnswer(question: service.PlanQuestion | null): Answer {
       set_answer((before) => ({ ...(fresh ? nothing : before), busy: true, ...part }));
     };
     set_answer((before) => ({ ...before, busy: true }));
-    ask(JSON.parse(asked) as service.PlanQuestion, cancel.signal, put).then(
+    ask(JSON.parse(asked) as Asked, cancel.signal, put).then(
       () => put({ busy: false }),
       (fault: unknown) => {
         if (cancel.signal.aborted) return;

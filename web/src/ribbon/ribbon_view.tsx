@@ -1,6 +1,6 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { RibbonDocument } from "../api/pictures";
-import type { Axis } from "../flight/address";
+import type { Axis, Seen } from "../flight/address";
 import { Line, step_at } from "../flight/along";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
@@ -8,7 +8,7 @@ import { type Deviation, DeviationLanes, has_needle, widest_nm } from "./deviati
 import { HeardLane, heights_top_ft, HeightsLane, ReceiversLane, StepsLane, WindLane } from "./drawn_lanes";
 import { DrawnOn } from "./drawn_on";
 import { type Lanes, lanes_of } from "./lanes";
-import { brought_into_view, moved, Scale, type Span, ticks, zoomed } from "./scale";
+import { brought_into_view, moved, pinched, Scale, type Span, ticks, zoomed } from "./scale";
 
 interface Props {
   readonly ribbon: RibbonDocument;
@@ -19,6 +19,10 @@ interface Props {
   readonly pick: (step: number | null) => void;
   /** How a flight was held that is laid over this one. */
   readonly held?: readonly Deviation[] | undefined;
+  /** What was seen when the page was opened; null the whole flight. */
+  readonly kept: Seen | null;
+  /** Told what is seen when that has come to rest; null the whole flight. */
+  readonly note_seen: (seen: Seen | null) => void;
 }
 
 const least_span: Record<Axis, number> = { distance: 2, time: 60 };
@@ -39,21 +43,72 @@ function useWidth(): [preact.RefObject<HTMLDivElement | null>, number] {
   return [box, width];
 }
 
+/** What is seen is kept when it has come to rest, not while it moves. */
+function useNotedSpan(seen: Span, whole: Span, axis: Axis, note: (seen: Seen | null) => void): void {
+  const now_note = useRef(note);
+  now_note.current = note;
+  useEffect(() => {
+    const places = axis === "time" ? 0 : 1;
+    const round = (at: number) => Number(at.toFixed(places));
+    const timer = window.setTimeout(() => now_note.current(seen === whole || seen.ends - seen.begins >= whole.ends - whole.begins ? null : { begins: round(seen.begins), ends: round(seen.ends) }), 300);
+    return () => clearTimeout(timer);
+  }, [seen.begins, seen.ends, whole, axis]);
+}
+
+interface Pinch {
+  readonly handlers: { readonly onPointerDownCapture: (event: PointerEvent) => void; readonly onPointerMoveCapture: (event: PointerEvent) => void; readonly onPointerUpCapture: (event: PointerEvent) => void; readonly onPointerCancelCapture: (event: PointerEvent) => void };
+  readonly is_under_way: () => boolean;
+}
+
+/** Two fingers on the ribbon: tells the places that they took hold of, and the pixels where they stand now. */
+function usePinch(scale: Scale, act: (held: readonly [number, number], fingers_px: readonly [number, number]) => void): Pinch {
+  const fingers = useRef(new Map<number, { readonly held: number; px: number }>());
+  const px_of = (event: PointerEvent) => event.clientX - (event.currentTarget as Element).getBoundingClientRect().left;
+  const lift = (event: PointerEvent) => void fingers.current.delete(event.pointerId);
+  return {
+    handlers: {
+      onPointerDownCapture: (event) => {
+        if (event.pointerType !== "touch") return;
+        // With a second finger both take hold anew: the first may have moved the cursor.
+        const down = [...fingers.current].map(([id, { px }]) => [id, { held: scale.at(px), px }] as const);
+        fingers.current = new Map([...down, [event.pointerId, { held: scale.at(px_of(event)), px: px_of(event) }]]);
+      },
+      onPointerMoveCapture: (event) => {
+        const finger = fingers.current.get(event.pointerId);
+        if (!finger) return;
+        finger.px = px_of(event);
+        const [one, other] = [...fingers.current.values()];
+        if (one && other) act([one.held, other.held], [one.px, other.px]);
+      },
+      onPointerUpCapture: lift,
+      onPointerCancelCapture: lift,
+    },
+    is_under_way: () => fingers.current.size > 1,
+  };
+}
+
 export function RibbonView(props: Props) {
-  const { ribbon, cursor, axis, set_axis, picked, pick, held } = props;
+  const { ribbon, cursor, axis, set_axis, picked, pick, held, kept, note_seen } = props;
   const [box, width_px] = useWidth();
   const line = useMemo(() => new Line(ribbon), [ribbon]);
   const whole = useMemo(() => whole_of(ribbon, axis), [ribbon, axis]);
-  const [span, set_span] = useState<Span>(whole);
+  const [span, set_span] = useState<Span>(() => (kept && kept.ends <= whole.ends ? kept : whole));
   const [show_unused, set_show_unused] = useState(false);
   const lanes = useMemo(() => lanes_of(ribbon, show_unused, held ? { needle: has_needle(held) } : null), [ribbon, show_unused, held]);
-  useEffect(() => set_span(whole), [whole]);
+  const first_whole = useRef(whole);
+  useEffect(() => {
+    if (whole !== first_whole.current) set_span(whole);
+    first_whole.current = whole;
+  }, [whole]);
 
   const gutter_px = width_px < 900 ? 104 : 172;
   // Until the effect above has run, an old span may belong to the other axis.
   const seen = span.ends <= whole.ends + 1e-6 ? span : whole;
   const scale = new Scale(seen, gutter_px, Math.max(gutter_px + 50, width_px - 14));
   const on = useMemo(() => new DrawnOn(ribbon, axis, scale), [ribbon, axis, seen.begins, seen.ends, width_px]);
+
+  useNotedSpan(seen, whole, axis, note_seen);
+  const pinch = usePinch(scale, (held, fingers_px) => set_span(pinched(scale, held, fingers_px, whole, least_span[axis])));
 
   const place_of = (event: { clientX: number; currentTarget: EventTarget | null }) =>
     scale.at(event.clientX - (event.currentTarget as Element).closest("svg")!.getBoundingClientRect().left);
@@ -144,6 +199,7 @@ export function RibbonView(props: Props) {
         aria-valuenow={0}
         onKeyDown={on_key}
         onWheel={on_wheel}
+        {...pinch.handlers}
       >
         {width_px > 0 && (
           <svg width={width_px} height={lanes.height_px} aria-hidden="true">
@@ -159,7 +215,7 @@ export function RibbonView(props: Props) {
             <g clip-path="url(#ribbon-plot)">
               <Drawn on={on} lanes={lanes} picked={picked} pick={pick} held={held} />
             </g>
-            <Pointing on={on} lanes={lanes} axis={axis} place_of={place_of} cursor={cursor} seen={seen} set_span={set_span} whole={whole} />
+            <Pointing on={on} lanes={lanes} axis={axis} place_of={place_of} pinching={pinch.is_under_way} cursor={cursor} seen={seen} set_span={set_span} whole={whole} />
           </svg>
         )}
         {width_px > 0 && <CursorLine on={on} lanes={lanes} cursor={cursor} />}
@@ -299,14 +355,17 @@ function Pointing(props: {
   lanes: Lanes;
   axis: Axis;
   place_of: (event: PointerEvent) => number;
+  pinching: () => boolean;
   cursor: Cursor;
   seen: Span;
   set_span: (span: Span) => void;
   whole: Span;
 }) {
-  const { on, lanes, axis, place_of, cursor, seen, set_span, whole } = props;
+  const { on, lanes, axis, place_of, pinching, cursor, seen, set_span, whole } = props;
   const held = useRef<number | null>(null);
-  const move_cursor = (event: PointerEvent) => cursor.move(on.line.off_axis(axis, place_of(event)));
+  const move_cursor = (event: PointerEvent) => {
+    if (!pinching()) cursor.move(on.line.off_axis(axis, place_of(event)));
+  };
   const width = on.scale.right_px - on.scale.left_px;
   const lanes_from = lanes.steps.top_px + lanes.steps.height_px;
   return (
@@ -336,7 +395,7 @@ function Pointing(props: {
           held.current = place_of(event);
         }}
         onPointerMove={(event) => {
-          if (event.buttons !== 0 && held.current !== null) set_span(moved(seen, held.current - place_of(event), whole));
+          if (event.buttons !== 0 && held.current !== null && !pinching()) set_span(moved(seen, held.current - place_of(event), whole));
         }}
         onPointerUp={() => (held.current = null)}
       />

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { brought_into_view, moved, Scale, ticks, zoomed } from "./scale";
+import { brought_into_view, moved, pinched, Scale, ticks, zoomed } from "./scale";
 
 const whole = { begins: 0, ends: 200 };
 
@@ -17,6 +17,24 @@ describe("the axis of the ribbon", () => {
     const near = zoomed(span, about, 2, whole, 2);
     expect(near.ends - near.begins).toBeCloseTo(50, 9);
     expect((about - near.begins) / 50).toBeCloseTo((about - span.begins) / 100, 9);
+  });
+
+  it("keeps each place that is held under its finger", () => {
+    const scale = new Scale({ begins: 20, ends: 120 }, 100, 1100);
+    for (const fingers of [[300, 900], [250, 420], [900, 300]] as const) {
+      const held = [scale.at(fingers[0] + 37), scale.at(fingers[1] - 61)] as const;
+      const near = new Scale(pinched(scale, held, fingers, whole, 2), 100, 1100);
+      expect(near.px(held[0])).toBeCloseTo(fingers[0], 6);
+      expect(near.px(held[1])).toBeCloseTo(fingers[1], 6);
+    }
+  });
+
+  it("pinched shows no more than the whole nor less than the least, and nothing strange where fingers meet or pass", () => {
+    const scale = new Scale({ begins: 20, ends: 120 }, 100, 1100);
+    expect(pinched(scale, [30, 110], [500, 530], whole, 2)).toEqual(whole);
+    const nearest = pinched(scale, [60, 60.5], [110, 1090], whole, 2);
+    expect(nearest.ends - nearest.begins).toBeCloseTo(2, 9);
+    expect(pinched(scale, [60, 80], [505, 500], whole, 2)).toEqual(scale.span);
   });
 
   it("never shows more than the whole nor less than the least", () => {

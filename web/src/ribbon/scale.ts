@@ -35,6 +35,21 @@ export function zoomed(span: Span, about: number, factor: number, whole: Span, l
   return held_within({ begins: about - share * length, ends: about + (1 - share) * length }, whole);
 }
 
+/**
+ * What is seen when two places are held by two fingers that stand at these pixels now: each place stays under its finger, and where that would be
+ * nearer than the least or farther than the whole, the middle of the two under theirs.
+ */
+export function pinched(scale: Scale, held: readonly [number, number], fingers_px: readonly [number, number], whole: Span, least: number): Span {
+  const apart_px = (fingers_px[1] - fingers_px[0]) * Math.sign(held[1] - held[0]);
+  if (apart_px < 10) return scale.span;
+  const longest = whole.ends - whole.begins;
+  const width_px = scale.right_px - scale.left_px;
+  const length = Math.min(longest, Math.max(Math.min(least, longest), (width_px * Math.abs(held[1] - held[0])) / apart_px));
+  const middle_share = ((fingers_px[0] + fingers_px[1]) / 2 - scale.left_px) / width_px;
+  const begins = (held[0] + held[1]) / 2 - middle_share * length;
+  return held_within({ begins, ends: begins + length }, whole);
+}
+
 export function moved(span: Span, by: number, whole: Span): Span {
   return held_within({ begins: span.begins + by, ends: span.ends + by }, whole);
 }
