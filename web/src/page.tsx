@@ -13,6 +13,7 @@ import { StepText } from "./card/step_text";
 import type { Found } from "./chart/chart_map";
 import type { ChartView } from "./chart/chart_view";
 import { no_overlay } from "./chart/overlay";
+import { CompareView } from "./compare/compare_view";
 import { DebriefView, StepsDebriefed } from "./debrief/debrief_view";
 import { deviations_of, overlay_of as overlay_of_track } from "./debrief/flown_track";
 import { type Track, useDebrief } from "./debrief/use_debrief";
@@ -311,12 +312,14 @@ export function Page() {
       {address.view === "rehearse" && rehearsing.found?.rehearsal && <StepsRehearsed found={rehearsing.found.rehearsal} pick={pick} />}
       {debriefing.found && <StepsDebriefed found={debriefing.found} pick={pick} />}
       {address.view === "plan" && answer.plan && (
-        <Told
-          plan={answer.plan}
-          pick={pick}
-          chosen={question?.choose ?? 1}
-          choose={(choose) => question && put({ question: { ...question, choose } }, "visit")}
-        />
+        <Told plan={answer.plan} pick={pick}>
+          <CompareView
+            plan={answer.plan}
+            chosen={question?.choose ?? 1}
+            choose={(choose) => question && put({ question: { ...question, choose }, step: null }, "visit")}
+            compare={() => question && put({ question: { ...question, choices: 3 } }, "visit")}
+          />
+        </Told>
       )}
     </main>
   );

@@ -138,23 +138,6 @@ describe("asking", () => {
   });
 });
 
-describe("other flights", () => {
-  it("stand with their difference in words and three costs, and one can be taken", async () => {
-    const plan = await service.document<PlanDocument>("/v1/plan", demo);
-    const costs = { time_min: 80, work_points: 12, margin_share: 0.2, reception_share: 0.4, reception_at: "", fix_share: 0.2, fix_at: "XUDER told", width_share: 0.9, width_at: "" };
-    const other = { route: "XDOV DCT XDV V14 XMRA", approach: "", cruise_msl_ft: 8000, distance_nm: 190, verdict: "flyable", difference: "4 min shorter", costs, proved: null };
-    const { page } = await service.open_nothing();
-    await page.route("**/v1/plan", (route) => route.fulfill({ json: { ...plan, costs, others: [other] } }));
-    await page.goto(`${service.address}/${demo_search}&choices=2&choose=2`);
-    const row = page.getByRole("row", { name: other.route });
-    await row.waitFor();
-    for (const says of ["4 min shorter", "80 min", "12 points", "20 %", "XUDER told"]) expect(await row.textContent()).toContain(says);
-    const asked = page.waitForRequest((request) => request.url().endsWith("/v1/plan"));
-    await row.getByRole("button", { name: "take it" }).click();
-    expect((await asked).postDataJSON()).toEqual({ ...demo, choices: 2, choose: 1 });
-  });
-});
-
 describe("the cursor", () => {
   it("stands where the address bar says, on either axis", async () => {
     const ribbon = await ribbon_document();

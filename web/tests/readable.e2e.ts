@@ -18,6 +18,7 @@ const judged = async (page: Page) => {
 const views = [
   { name: "plan", search: demo_search, ready: drawn },
   { name: "plan by night", search: `${demo_search}&night&at=55:00&step=7`, ready: drawn },
+  { name: "flights side by side", search: `${demo_search}&choices=3`, ready: (page: Page) => page.getByRole("region", { name: "Flights side by side" }).waitFor() },
   { name: "route by hand", search: by_hand_search(by_hand.on_airway), ready: judged },
   { name: "route by hand by night", search: `${by_hand_search(by_hand.on_airway)}&night`, ready: judged },
   { name: "card", search: `${demo_search}&view=card&step=6`, ready: (page: Page) => page.waitForSelector(".card-step") },
