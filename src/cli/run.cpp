@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/answer_json.hpp"
+#include "app/card_page.hpp"
 #include "app/decimal_year.hpp"
 #include "app/import.hpp"
 #include "app/plan_flight.hpp"
@@ -30,6 +31,7 @@
 #include "cli/detail/rehearse_command.hpp"
 #include "cli/detail/serve_command.hpp"
 #include "cli/detail/why_command.hpp"
+#include "service/page_file.hpp"
 #include "store/atlas.hpp"
 #include "store/atlas_place.hpp"
 #include "wire/plan_json.hpp"
@@ -347,11 +349,15 @@ private:
         add_plan_words(command);
         command->add_option("--card", card_,
                             "Write the card as JSON (api/card.schema.json) to a file, - for here");
+        command->add_option(
+            "--card-page", card_page_,
+            "Write the card as one page of HTML that needs no program to be flown from, - for here");
         command->add_flag("--why", why_, "List all findings, and what was refused with the reason");
         command
             ->add_flag("--survive-any", survive_any_,
                        "Only a flight that no single station's failure strands (docs/station-loss.md)")
-            ->excludes("--card");
+            ->excludes("--card")
+            ->excludes("--card-page");
         command->add_option("-n,--choices", question_.choices,
                             "How many flights to offer, 1 to 9: each with what it costs and how it differs");
         command->add_option("--choose", question_.choose, "Which of them to answer with (else the first)");
@@ -403,10 +409,7 @@ private:
     }
 
     void plan() {
-        if (json_ && card_ == "-") {
-            refuse(
-                {{"cli.arguments",
-                  "--json and --card - both print a document: give the card a file of its own", "--card"}});
+        if (printed_twice()) {
             return;
         }
         const auto path = atlas_path();
@@ -427,7 +430,7 @@ private:
             return;
         }
         const navdata::Snapshot& world = *planned->world.snapshot;
-        if (card_ && !write_card(*planned)) {
+        if ((card_ || card_page_) && !write_card(*planned)) {
             return;
         }
         const auto proved = prove_ ? app::prove(*planned, *prove_, detail::progress_of(around_))
@@ -435,7 +438,7 @@ private:
         if (prove_) {
             detail::end_progress(around_);
         }
-        if (card_ == "-") {
+        if (card_ == "-" || card_page_ == "-") {
             // The card stands there in place of the plan.
         } else if (json_) {
             around_.out << app::answer_json(*planned, proved) << "\n";
@@ -452,6 +455,18 @@ private:
                                                                                 : done;
     }
 
+    bool printed_twice() {
+        const std::string_view card = card_ == "-" ? "--card" : "--card-page";
+        const int printed = (json_ ? 1 : 0) + (card_ == "-" ? 1 : 0) + (card_page_ == "-" ? 1 : 0);
+        if (printed > 1) {
+            refuse({{"cli.arguments",
+                     fmt::format("{} and {} - both print a document: give the card a file of its own",
+                                 json_ ? "--json" : "--card-page", card),
+                     std::string(card)}});
+        }
+        return printed > 1;
+    }
+
     bool write_card(const app::Planned& planned) {
         const auto card = app::card_json(planned);
         if (!card) {
@@ -460,12 +475,26 @@ private:
                    "says why\n";
             return true;
         }
-        const std::string text = *card + "\n";
-        if (card_ == "-") {
+        if (card_ && !write(*card_, *card)) {
+            return false;
+        }
+        if (!card_page_) {
+            return true;
+        }
+        const auto page = app::card_page(service::card_page_file(), *card);
+        if (!page) {
+            refuse(page.error());
+            return false;
+        }
+        return write(*card_page_, *page);
+    }
+    bool write(const std::string& where, const std::string& document) {
+        const std::string text = document + "\n";
+        if (where == "-") {
             around_.out << text;
             return true;
         }
-        if (const auto written = app::write_file(*card_, text); !written) {
+        if (const auto written = app::write_file(where, text); !written) {
             refuse({written.error()});
             return false;
         }
@@ -754,6 +783,7 @@ private:
     app::PlanQuestion question_;
     std::optional<std::string> date_;
     std::optional<std::string> card_;
+    std::optional<std::string> card_page_;
     bool why_ = false;
     std::string ident_;
     bool telling_ = false;

@@ -23,4 +23,7 @@ struct PageFile {
 /// All of them, sorted by path; none where the page was not built.
 std::span<const PageFile> page_files();
 
+/// The page of a card without its flight (app/card_page.hpp); empty where the page was not built.
+std::string_view card_page_file();
+
 }  // namespace omniway::service

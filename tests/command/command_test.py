@@ -566,9 +566,13 @@ class Cards(unittest.TestCase):
             self.assertIn("no card is written", result.stderr)
 
     def test_two_documents_in_one_place_are_refused(self):
-        result = plan(*self.FLIGHT, "--json", "--card", "-")
-        self.assertEqual(result.returncode, 2)
-        self.assertEqual(json.loads(result.stdout)["kind"], "errors")
+        for words in (("--json", "--card", "-"), ("--json", "--card-page", "-"), ("--json", "--card", "-", "--card-page", "-")):
+            result = plan(*self.FLIGHT, *words)
+            self.assertEqual(result.returncode, 2)
+            self.assertEqual(json.loads(result.stdout)["kind"], "errors")
+        result = plan(*self.FLIGHT, "--card", "-", "--card-page", "-")
+        self.assertEqual((result.returncode, result.stdout), (2, ""))
+        self.assertIn("--card-page and --card - both print a document", result.stderr)
 
     def test_no_line_of_a_card_passes_100_columns(self):
         for words in (self.FLIGHT, ("XDOV", "XKEL", "--aircraft", "twin"), ("XMRA", "XPIR", "--aircraft", "jet")):

@@ -7,7 +7,9 @@ What is asked over HTTP is held to what the command prints, byte for byte; every
 requests are drawn from that file: 2,000, or as many as OMNIWAY_FUZZ_REQUESTS says. Statuses and fields of HTTP are those of RFC 9110 and 9112,
 problems those of RFC 9457, events those of the HTML Living Standard, 9.2.
 """
+import base64
 import concurrent.futures
+import hashlib
 import http.client
 import json
 import os
@@ -114,6 +116,12 @@ def command(*words, files=None):
         return done.stdout
 
 
+def documents_of(page):
+    """The data in a kept page, by id."""
+    return {name: json.loads(text) for name, text in
+            re.findall(r'<script type="application/json" id="([a-z-]+)">(.*?)</script>', page, re.DOTALL)}
+
+
 def card_of(**asked):
     return json.loads(command("plan", asked["from"], asked["to"], "--date", DAY, "--wind", asked.get("wind", "0/0"),
                               "--card", "-"))
@@ -168,6 +176,39 @@ class TheSameAsTheCommand(WithServer):
     def test_a_card_and_what_the_judge_says_of_it(self):
         text = self.holds("/v1/card", FLIGHT, "plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--card", "-").decode()
         self.holds("/v1/judge", {"card": json.loads(text)}, "judge", "card", "--json", files={"card": text})
+
+    def test_a_card_that_is_kept_as_a_page(self):
+        card = card_of(**FLIGHT)
+        status, fields, page = self.post("/v1/card-page", {"card": card})
+        self.assertEqual((status, fields["content-type"], fields["content-disposition"]),
+                         (200, "text/html; charset=utf-8", 'attachment; filename="omniway-card.html"'))
+        kept = documents_of(command("plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--card-page", "-").decode())
+        self.assertEqual(documents_of(page.decode()), kept)
+        self.assertEqual(kept["card"], card)
+        self.assertEqual(check_schema(kept["groundspeed-check"], schema_of("groundspeed_check")), [])
+        self.assertEqual(json.loads(self.post("/v1/groundspeed-check", {"card": card})[2]), kept["groundspeed-check"])
+
+    def test_a_kept_page_asks_nobody_and_lets_nothing_else_run(self):
+        page = command("plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--card-page", "-").decode()
+        policy = re.search(r'<meta http-equiv="Content-Security-Policy" content="([^"]*)"', page)[1]
+        rules = dict(each.strip().split(" ", 1) for each in policy.split(";"))
+        self.assertEqual(rules["default-src"], "'none'")
+        self.assertEqual(set(rules), {"default-src", "script-src", "style-src", "base-uri", "form-action"})
+        for rule, element in (("script-src", r"<script>(.*?)</script>"), ("style-src", r"<style>(.*?)</style>")):
+            # CSP level 3, 6.7.2.3: the hash of what stands between the tags.
+            (inline,) = re.findall(element, page, re.DOTALL)
+            digest = base64.b64encode(hashlib.sha256(inline.encode()).digest()).decode()
+            self.assertEqual(rules[rule], f"'sha256-{digest}'")
+        self.assertEqual(re.findall(r'<(?:link|img|iframe|script)[^>]*(?:src|href)=(?!"data:)', page), [])
+
+    def test_no_text_of_a_card_ends_the_data_of_its_page(self):
+        card = card_of(**FLIGHT)
+        evil = "</script><script>alert(1)</script><!--"
+        card["request"]["aircraft"] = evil
+        status, _, page = self.post("/v1/card-page", {"card": card})
+        self.assertEqual(status, 200, page[:300])
+        self.assertNotIn(evil.encode(), page)
+        self.assertEqual(documents_of(page.decode())["card"]["request"]["aircraft"], evil)
 
     def test_a_route_by_hand_judged_and_explained(self):
         route = "XDOV DCT XDV V14 XKE DCT XHU DCT XODEL V12 XOBAN XMRA"
@@ -302,7 +343,7 @@ class TheDescription(WithServer):
                 self.assertEqual(check_schema(json.loads(text), schema), [])
 
     def test_it_has_every_route_of_the_program_and_no_other(self):
-        routes = re.findall(r'\{"(GET|POST)", "(/v1/[a-z]+)"', (ROOT / "src/service/detail/routes.cpp").read_text())
+        routes = re.findall(r'\{"(GET|POST)", "(/v1/[a-z-]+)"', (ROOT / "src/service/detail/routes.cpp").read_text())
         self.assertEqual(sorted((path, method) for method, path in routes), sorted((path, method) for path, method, _ in operations()))
         for method, path in routes:
             status, fields, _ = self.server.ask("PUT", path, b"{}")
@@ -310,7 +351,7 @@ class TheDescription(WithServer):
 
     # Words of a command that have no field: what is printed where, what is written, and what is asked of another endpoint.
     OF_PRINTING = {"--help", "--json", "--atlas"}
-    LEFT_OUT = {"plan": {"--card"}, "judge": {"--why", "--card"}, "why": {"--all"},
+    LEFT_OUT = {"plan": {"--card", "--card-page"}, "judge": {"--why", "--card"}, "why": {"--all"},
                 "hear": {"--svg", "--map", "--area", "--cell", "--out", "--kind", "--criteria"}, "find": {"--batch"},
                 "rehearse": {"--gpx"}, "debrief": set(),
                 "show": {"--telling", "--altitude", "--aircraft", "--track", "--criteria", "--use", "--reception", "--date",
@@ -319,7 +360,7 @@ class TheDescription(WithServer):
     NO_ENDPOINT = {"import", "atlas", "aircraft", "serve", "navlog", "losses", "divert"}
 
     # What only the page asks, to draw.
-    NO_COMMAND = {"/v1/about", "/v1/next", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel", "/v1/replay"}
+    NO_COMMAND = {"/v1/about", "/v1/next", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel", "/v1/replay", "/v1/groundspeed-check", "/v1/card-page"}
 
     def test_every_command_has_an_endpoint_and_every_word_a_field(self):
         commands = set(re.findall(r"^  ([a-z]+) ", command("--help").decode().split("Subcommands:")[1], re.MULTILINE))

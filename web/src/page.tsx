@@ -1,5 +1,5 @@
 import type { ComponentType } from "preact";
-import { useCallback, useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { CardDocument, DebriefDocument } from "./api/generated";
 import type { AboutDocument, ChartDocument, RibbonDocument } from "./api/pictures";
 import * as service from "./api/service";
@@ -9,6 +9,8 @@ import { type Choice, marked } from "./build/choices";
 import { empty_route, text_of } from "./build/hand_route";
 import { type Build, by_hand_of, route_question, useBuild } from "./build/use_build";
 import { CardView } from "./card/card_view";
+import { useGroundspeedCheck } from "./card/groundspeed_check";
+import { keep_card } from "./card/keep_card";
 import { StepText } from "./card/step_text";
 import type { Found } from "./chart/chart_map";
 import type { ChartView } from "./chart/chart_view";
@@ -199,14 +201,17 @@ export function Page() {
     cursor,
     useCallback((at_s: number) => put({ at_s }, "note"), [put]),
   );
-  useEffect(() => {
+  // Before anything else may happen: a step picked meanwhile would lose the cursor to the one before it.
+  useLayoutEffect(() => {
     if (!answer.ribbon) return;
     cursor.length_s = answer.ribbon.time_with_missed_s;
     const picked = answer.ribbon.steps.find((one) => one.number === address.step);
     cursor.move(picked && !is_on(picked, address.at_s) ? picked.begins_s : address.at_s);
-    performance.mark("omniway-ribbon-drawn");
   }, [answer.ribbon]);
   useEffect(() => {
+    if (answer.ribbon) performance.mark("omniway-ribbon-drawn");
+  }, [answer.ribbon]);
+  useLayoutEffect(() => {
     const step = answer.ribbon?.steps.find((one) => one.number === address.step);
     // A step stays picked while the cursor is on it.
     if (!step) return;
@@ -227,20 +232,28 @@ export function Page() {
   }, [question?.from, question?.to]);
 
   const build_from = (route: string) => put({ by_hand: by_hand_of(route), step: null }, "visit");
+  const check = useGroundspeedCheck(address.view === "card" ? answer.card : null);
 
   if (address.view === "card" && answer.card) {
+    const { card } = answer;
     return (
       <CardView
-        card={answer.card}
+        card={card}
+        check={check}
         step={address.step}
         pick={pick}
         close={() => put({ view: "plan" }, "visit")}
+        keep={() => keep_card(card)}
         night={address.night}
         set_night={(night) => put({ night }, "note")}
+        log={address.over}
+        set_log={(over) => put({ over }, "note")}
       />
     );
   }
   const problem = answer.problem ?? about_problem;
+  // No plan flashes up before the card that was asked for.
+  if (address.view === "card" && !problem && (answer.busy || !answer.plan)) return <main class="card-view" aria-busy />;
   return (
     <main class={answer.busy ? "page busy" : "page"} aria-busy={answer.busy}>
       <header class="top">
@@ -251,7 +264,7 @@ export function Page() {
           question={question}
           aircraft={about?.aircraft ?? []}
           busy={answer.busy}
-          ask={(asked) => put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null }, "visit")}
+          ask={(asked) => put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [] }, "visit")}
         />
         <ViewSwitch view={address.view} ready={answer.card !== null} go={(view) => put({ view }, "visit")} night={address.night} set_night={(night) => put({ night }, "note")} />
       </header>
@@ -316,7 +329,7 @@ export function Page() {
           <CompareView
             plan={answer.plan}
             chosen={question?.choose ?? 1}
-            choose={(choose) => question && put({ question: { ...question, choose }, step: null }, "visit")}
+            choose={(choose) => question && put({ question: { ...question, choose }, step: null, over: [] }, "visit")}
             compare={() => question && put({ question: { ...question, choices: 3 } }, "visit")}
           />
         </Told>

@@ -46,3 +46,4 @@ await keep("next", `?from=${demo.from}&to=${demo.to}&aircraft=${demo.aircraft}`)
 for (const at of ["XDV", "XKE"]) await keep("next", `?from=${demo.from}&to=${demo.to}&aircraft=${demo.aircraft}&at=${at}`, undefined, kept_name("next", at));
 for (const ident of ["XKE", "V14", "XMRA"]) await keep("show", `?ident=${ident}`, undefined, kept_name("show", ident));
 for (const words of ["XKE", "XKR", "XMRA"]) await keep("search", `?words=${words}&most=12`, undefined, kept_name("search", words));
+await keep("groundspeed-check", "", { card });

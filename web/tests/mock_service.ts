@@ -65,6 +65,15 @@ function document_of(name: string, query: URLSearchParams, body: unknown): strin
 /** The name under which the document of one question is kept. */
 export const kept_name = (name: string, of: string): string => `${name}@${of.replaceAll(/[^A-Z0-9]+/g, "_")}`;
 
+const document_text = (name: string) => gunzipSync(readFileSync(join(kept, `${name}.json.gz`))).toString("utf8");
+
+/** The page as it was built, with the kept documents in it. */
+function send_card_page(response: ServerResponse): void {
+  const put = (page: string, id: string) => page.replace(`id="${id}">`, (begins) => begins + document_text(id).replaceAll("<", "\\u003c"));
+  response.writeHead(200, { "content-type": "text/html; charset=utf-8", "content-disposition": 'attachment; filename="omniway-card.html"' });
+  response.end(["card", "groundspeed-check"].reduce(put, readFileSync(join(built, "card-page.html"), "utf8")));
+}
+
 export async function mock_service(port = 0): Promise<MockService> {
   const asked: MockService["asked"] = [];
   const instead: MockService["instead"] = new Map();
@@ -75,6 +84,7 @@ export async function mock_service(port = 0): Promise<MockService> {
     asked.push({ path, body });
     const other = instead.get(path);
     if (other) return send(response, other.status, JSON.stringify(other.body));
+    if (path === "/v1/card-page") return send_card_page(response);
     const document = document_of(path.slice("/v1/".length), query, body);
     if (!document) return send(response, 404, JSON.stringify({ title: "Not found", status: 404, detail: `the stand-in has no ${path}` }));
     const text = gunzipSync(readFileSync(document)).toString("utf8");

@@ -7,10 +7,12 @@
 #include <fmt/format.h>
 
 #include "app/answer_json.hpp"
+#include "app/card_page.hpp"
 #include "app/station_losses.hpp"
 #include "base/contract.hpp"
 #include "service/detail/fields.hpp"
 #include "service/detail/questions.hpp"
+#include "service/page_file.hpp"
 
 namespace omniway::service::detail {
 
@@ -224,7 +226,16 @@ Answer replay(const Library& library, const Asked& asked, const base::Progress&)
     });
 }
 
-constexpr std::array<Route, 16> all_routes{{
+Answer groundspeed_check(const Library&, const Asked& asked, const base::Progress&) {
+    return of_body(asked, card_body, app::groundspeed_check_of_card);
+}
+
+Answer card_page(const Library&, const Asked& asked, const base::Progress&) {
+    return of_body(asked, card_body,
+                   [](const std::string& card) { return app::card_page(card_page_file(), card); });
+}
+
+constexpr std::array<Route, 18> all_routes{{
     {"POST", "/v1/plan", false, plan},
     {"POST", "/v1/card", false, card},
     {"POST", "/v1/judge", false, judge},
@@ -241,6 +252,8 @@ constexpr std::array<Route, 16> all_routes{{
     {"POST", "/v1/ribbon", false, ribbon},
     {"POST", "/v1/panel", false, panel},
     {"POST", "/v1/replay", false, replay},
+    {"POST", "/v1/groundspeed-check", false, groundspeed_check},
+    {"POST", "/v1/card-page", false, card_page, "text/html; charset=utf-8", "omniway-card.html"},
 }};
 
 }  // namespace

@@ -23,6 +23,8 @@ struct Route {
     std::string_view path;
     bool streams = false;  // its progress is told while it is answered, as server-sent events
     Answer (*answer)(const Library& library, const Asked& asked, const base::Progress& progress);
+    std::string_view type = "application/json";
+    std::string_view download = {};  // the file as which a browser keeps it; empty: it is shown
 };
 std::span<const Route> routes();
 

@@ -368,8 +368,16 @@ void Session::answered(const Answer& answer) {
     }
     Code ignored;
     stream_.socket().cancel(ignored);  // the watch
-    answer ? reply({200, "application/json", *answer, {{"Cache-Control", "no-store"}}})
-           : refuse(answer.error());
+    if (!answer) {
+        refuse(answer.error());
+        return;
+    }
+    Reply whole{200, std::string(route->type), *answer, {{"Cache-Control", "no-store"}}};
+    if (!route->download.empty()) {
+        whole.fields.emplace_back("Content-Disposition",
+                                  fmt::format("attachment; filename=\"{}\"", route->download));
+    }
+    reply(std::move(whole));
 }
 
 // Writing.

@@ -4,6 +4,7 @@ import type {
   DebriefDocument,
   ErrorsError,
   FindDocument,
+  GroundspeedCheckDocument,
   JudgeDocument,
   NextDocument,
   PlanDocument,
@@ -154,6 +155,13 @@ export interface DebriefQuestion {
 }
 
 export const debrief = (question: DebriefQuestion, signal: AbortSignal) => post<DebriefDocument>("/v1/debrief", question, signal);
+
+export const groundspeed_check = (of: CardDocument, signal: AbortSignal) => post<GroundspeedCheckDocument>("/v1/groundspeed-check", { card: of }, signal);
+
+/** A card as one file that is flown from without the service. */
+export async function card_page(of: CardDocument): Promise<Blob> {
+  return (await answer_of("/v1/card-page", posted({ card: of }, new AbortController().signal))).blob();
+}
 
 export interface Bounds {
   readonly west_deg: number;

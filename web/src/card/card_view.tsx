@@ -1,16 +1,23 @@
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { CardDocument } from "../api/generated";
+import type { CardDocument, GroundspeedCheckDocument } from "../api/generated";
 import { clock_of } from "../flight/clock";
-import { noted, type Passed, time_of_day } from "./flown_log";
+import { expected_ms, leg_told, type LegTold, noted, type Passed, time_of_day, wind_along } from "./flown_log";
 import { StepText } from "./step_text";
 
 interface Props {
   readonly card: CardDocument;
+  /** What times tell; null as long as it has not come. */
+  readonly check: GroundspeedCheckDocument | null;
   readonly step: number | null;
   readonly pick: (step: number) => void;
-  readonly close: () => void;
+  /** Where there is a plan to go back to. */
+  readonly close?: () => void;
+  /** Where it can be kept as a page of its own. */
+  readonly keep?: () => Promise<void>;
   readonly night: boolean;
   readonly set_night: (night: boolean) => void;
+  readonly log: readonly Passed[];
+  readonly set_log: (log: readonly Passed[]) => void;
 }
 
 const a_swipe_px = 60;
@@ -40,11 +47,11 @@ function Stopwatch() {
 
 /** The card, a step a screen: for a tablet on the knee. */
 export function CardView(props: Props) {
-  const { card, step, pick, close, night, set_night } = props;
+  const { card, check, step, pick, close, keep, night, set_night, log, set_log } = props;
   const steps = [...card.card.steps, ...card.card.missed];
   const index = Math.max(0, steps.findIndex((one) => one.number === step));
   const current = steps[index]!;
-  const [log, set_log] = useState<readonly Passed[]>([]);
+  const [not_kept, set_not_kept] = useState("");
   const touched_x = useRef<number | null>(null);
   const box = useRef<HTMLElement>(null);
   const go = (by: number) => {
@@ -52,7 +59,7 @@ export function CardView(props: Props) {
     if (next) pick(next.number);
   };
   const over_it = () => {
-    set_log(noted(log, current.number, Date.now()));
+    set_log(noted(log, current.number, Math.floor(Date.now() / 1000) * 1000));
     go(1);
   };
 
@@ -67,7 +74,7 @@ export function CardView(props: Props) {
       o: over_it,
       n: () => set_night(!night),
       s: () => box.current?.querySelector<HTMLButtonElement>("[data-key=s]")?.click(),
-      Escape: close,
+      ...(close ? { Escape: close } : {}),
     };
     const act = keys[event.key];
     if (!act) return;
@@ -86,7 +93,7 @@ export function CardView(props: Props) {
     if (Math.abs(moved_px) >= a_swipe_px) go(moved_px < 0 ? 1 : -1);
   };
 
-  const passed = log.find((one) => one.step === current.number);
+  const told = (number: number) => leg_told(check, steps, log, number);
   const following = steps[index + 1];
   return (
     <main
@@ -98,9 +105,11 @@ export function CardView(props: Props) {
       aria-label="Card"
     >
       <header>
-        <button type="button" onClick={close}>
-          back to the plan
-        </button>
+        {close && (
+          <button type="button" onClick={close}>
+            back to the plan
+          </button>
+        )}
         <p>
           {card.request.route}
           <span>
@@ -108,10 +117,20 @@ export function CardView(props: Props) {
             {current.via && `, ${current.via}`}
           </span>
         </p>
+        {keep && (
+          <button type="button" onClick={() => keep().then(() => set_not_kept(""), (fault: unknown) => set_not_kept(String(fault instanceof Error ? fault.message : fault)))}>
+            keep this card
+          </button>
+        )}
         <button type="button" aria-pressed={night} onClick={() => set_night(!night)}>
           night
         </button>
       </header>
+      {not_kept && (
+        <p class="problem" role="alert">
+          The card was not kept. {not_kept}
+        </p>
+      )}
       <div class="card-step" aria-live="polite">
         <StepText step={current} level={2} />
         <dl class="expected">
@@ -124,9 +143,12 @@ export function CardView(props: Props) {
           </div>
           <Expected name="groundspeed" value={current.expected.groundspeed_kt} unit="kt" digits={0} />
         </dl>
-        <p class="logged" role="status">
-          {passed ? `over it at ${time_of_day(passed.at_ms)}` : ""}
-        </p>
+        <Logged
+          passed={log.find((one) => one.step === current.number)?.at_ms ?? null}
+          told={told(current.number)}
+          expected={expected_ms(check, steps, log, current.number)}
+          by={told(steps[index - 1]?.number ?? 0)}
+        />
       </div>
       {following && (
         <p class="following">
@@ -150,11 +172,40 @@ export function CardView(props: Props) {
           {log.map((one) => (
             <li>
               <b>{one.step}</b> {time_of_day(one.at_ms)}
+              <Told told={told(one.step)} />
             </li>
           ))}
         </ol>
       )}
     </main>
+  );
+}
+
+function Told(props: { told: LegTold | null }) {
+  const { told } = props;
+  return told && <>{` ${told.groundspeed_kt} kt, ${wind_along(told.headwind_kt)}`}</>;
+}
+
+/** When the end of the step was seen, else when it is to be expected; and what the time on the leg has told. */
+function Logged(props: { passed: number | null; told: LegTold | null; expected: number | null; by: LegTold | null }) {
+  const { passed, told, expected, by } = props;
+  if (passed !== null) {
+    return (
+      <p class="logged" role="status">
+        over it at {time_of_day(passed)}
+        {told && `: ${told.groundspeed_kt} kt, ${wind_along(told.headwind_kt)}, forecast ${wind_along(told.forecast_headwind_kt)}`}
+      </p>
+    );
+  }
+  return (
+    <p class="logged" role="status">
+      {expected !== null && (
+        <>
+          expect it at <b>{time_of_day(expected)}</b>
+          {by ? `, after ${by.groundspeed_kt} kt on ${by.step}: ${wind_along(by.headwind_kt)}, forecast ${wind_along(by.forecast_headwind_kt)}` : ", by the card"}
+        </>
+      )}
+    </p>
   );
 }
 

@@ -1,4 +1,5 @@
 import type { PlanQuestion } from "../api/service";
+import { log_of_text, type Passed, text_of_log } from "../card/flown_log";
 import { find_of, type FindAsked, nothing_read, words_of_find } from "../find/reading";
 import { type RehearsalAsked, rehearsal_of, words_of_rehearsal } from "../rehearse/rehearsal_asked";
 import { clock_of } from "./clock";
@@ -49,6 +50,8 @@ export interface Address {
   readonly replay: number | null;
   /** What was read to find the place by. */
   readonly find: FindAsked;
+  /** The times noted in flight. */
+  readonly over: readonly Passed[];
 }
 
 export const first_visit: Address = {
@@ -64,6 +67,7 @@ export const first_visit: Address = {
   rehearsal: null,
   replay: null,
   find: nothing_read,
+  over: [],
 };
 
 const whole = (text: string | null): number | null => (text !== null && /^\d{1,6}$/.test(text) ? Number(text) : null);
@@ -131,6 +135,7 @@ export function address_of(search: string): Address {
     rehearsal: rehearsal_of(words),
     replay: whole(words.get("replay")),
     find: find_of(words),
+    over: log_of_text(words.get("over")),
   };
 }
 
@@ -173,5 +178,6 @@ export function search_of(address: Address): string {
   if (address.replay !== null) put("replay", address.replay);
   for (const [name, value] of words_of_find(address.find)) put(name, value);
   if (address.night) words.push("night");
+  if (address.over.length > 0) put("over", text_of_log(address.over));
   return words.length > 0 ? `?${words.join("&")}` : "";
 }
