@@ -28,13 +28,21 @@ void WorldMemo::keep(std::string key, World world) {
     }
 }
 
-std::optional<std::string> WorldMemo::key_of(const std::string& atlas, const Wanted& wanted) {
+std::optional<std::string> atlas_stamp(const std::string& atlas) {
     struct stat file {};
     if (::stat(atlas.c_str(), &file) != 0) {
         return std::nullopt;
     }
-    std::string key = fmt::format("{} {} {} {} {}.{} {}\n", atlas, file.st_dev, file.st_ino, file.st_size,
-                                  file.st_mtim.tv_sec, file.st_mtim.tv_nsec, wanted.everything);
+    return fmt::format("{} {} {} {} {}.{}", atlas, file.st_dev, file.st_ino, file.st_size,
+                       file.st_mtim.tv_sec, file.st_mtim.tv_nsec);
+}
+
+std::optional<std::string> WorldMemo::key_of(const std::string& atlas, const Wanted& wanted) {
+    const auto stamp = atlas_stamp(atlas);
+    if (!stamp) {
+        return std::nullopt;
+    }
+    std::string key = fmt::format("{} {}\n", *stamp, wanted.everything);
     for (const auto* idents : {&wanted.airports, &wanted.without}) {
         for (const std::string& ident : *idents) {
             key += fmt::format("{}:{} ", ident.size(), ident);  // no ident runs into the next

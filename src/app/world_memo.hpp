@@ -11,6 +11,9 @@
 
 namespace omniway::app {
 
+/// An atlas as its file is now: another one where it was imported anew. None where it is no file.
+std::optional<std::string> atlas_stamp(const std::string& atlas);
+
 /// The worlds that were asked of last, for whoever asks many questions of one atlas: its terrain and horizons are then read once.
 ///   Model     a world stands under the atlas, as its file is now, and all that was wanted of it; an atlas that was imported anew is another. What
 ///             grows in a world while it is asked (tiles, horizons) has bounds and locks of its own.

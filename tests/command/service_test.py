@@ -16,6 +16,7 @@ import os
 import pathlib
 import random
 import re
+import shutil
 import signal
 import socket
 import subprocess
@@ -749,10 +750,42 @@ class WhatOthersDo(WithServer):
         since.sort()
         print(f"\n50 clients, show and hear: median {since[50] * 1e3:.0f} ms, longest {since[-1] * 1e3:.0f} ms", file=sys.stderr)
 
+    def test_fifty_clients_who_look_at_a_flight_are_all_answered(self):
+        """Each asks for the flight, its card, and what is drawn of it, as the page does."""
+        took = []
+
+        def client(_):
+            for path in ("/v1/plan", "/v1/card", "/v1/ribbon", "/v1/panel"):
+                body = {"card": card} if path in ("/v1/ribbon", "/v1/panel") else FLIGHT
+                began = time.monotonic()
+                status, _, data = self.server.ask("POST", path, body)
+                took.append(time.monotonic() - began)
+                self.assertEqual(status, 200, data[:300])
+
+        card = json.loads(self.post("/v1/card", FLIGHT)[2])
+        with concurrent.futures.ThreadPoolExecutor(50) as pool:
+            list(pool.map(client, range(50)))
+        took.sort()
+        print(f"\n50 clients, a flight and its pictures: median {took[100] * 1e3:.0f} ms, 99 % within {took[197] * 1e3:.0f} ms", file=sys.stderr)
+
+    def test_an_answer_that_is_kept_is_that_of_the_atlas_as_it_is_now(self):
+        with tempfile.TemporaryDirectory() as folder:
+            atlas = pathlib.Path(folder) / "an.atlas"
+            shutil.copy(ENVIRONMENT["OMNIWAY_ATLAS"], atlas)
+            with Server("--atlas", atlas) as server:
+                first = server.ask("POST", "/v1/plan", FLIGHT)
+                again = server.ask("POST", "/v1/plan", FLIGHT)
+                self.assertEqual((first[0], first[2]), (200, again[2]))
+                atlas.unlink()
+                status, _, body = server.ask("POST", "/v1/plan", FLIGHT)
+                self.assertNotEqual(status, 200)
+                self.assertTrue(all(error["code"].startswith("atlas.") or error["code"].startswith("app.") for error in json.loads(body)["errors"]), body)
+
     def test_beyond_what_may_wait_the_answer_is_to_come_again(self):
         with Server() as server, concurrent.futures.ThreadPoolExecutor(200) as pool:
-            asked = {"at": "40.3,-171,5000"}
-            answers = list(pool.map(lambda _: server.ask("POST", "/v1/hear", asked, timeout=200), range(200)))
+            # No two the same: an answer that is known keeps nobody waiting.
+            asked = [{"at": f"40.3,-171,{5000 + i}"} for i in range(200)]
+            answers = list(pool.map(lambda each: server.ask("POST", "/v1/hear", each, timeout=200), asked))
             busy = [answer for answer in answers if answer[0] != 200]
             self.assertGreater(len(busy), 0)
             for answer in busy:

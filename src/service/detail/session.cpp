@@ -287,6 +287,28 @@ void Session::begin() {
     reply(page_reply({asked_.path, has, takes}).value_or(Reply{404, "text/plain", ""}));
 }
 
+// What is streamed is of progress too, which an answer that is known has none of.
+Answer Session::answer_known_or_found(const Route& route, const base::Progress& progress) {
+    std::string question(route.path);
+    for (const auto& [name, value] : asked_.query) {
+        question += fmt::format("\n{}:{} {}:{}", name.size(), name, value.size(), value);
+    }
+    question += "\n" + asked_.body;
+    const auto key =
+        route.streams ? std::nullopt
+                      : AnswerMemo::key_of(question, hall_.library.atlas, std::chrono::system_clock::now());
+    if (key) {
+        if (auto known = hall_.answers.find(*key)) {
+            return std::move(*known);
+        }
+    }
+    Answer answer = answer_of(route, hall_.library, asked_, progress);
+    if (key && answer) {
+        hall_.answers.keep(*key, *answer);
+    }
+    return answer;
+}
+
 void Session::compute(const Route& route) {
     stream_.expires_never();
     const bool streams = route.streams;
@@ -310,7 +332,7 @@ void Session::compute(const Route& route) {
                     }
                 };
             }
-            answer = answer_of(route, self->hall_.library, self->asked_, progress);
+            answer = self->answer_known_or_found(route, progress);
         }
         net::io_context& context = self->hall_.context;
         net::post(context, [self = std::move(self), answer = std::move(answer)] { self->answered(answer); });

@@ -18,6 +18,7 @@
 #include <boost/beast/http/parser.hpp>
 #include <boost/beast/http/string_body.hpp>
 
+#include "service/detail/answer_memo.hpp"
 #include "service/detail/gate.hpp"
 #include "service/detail/message.hpp"
 #include "service/detail/page_reply.hpp"
@@ -27,6 +28,9 @@
 namespace omniway::service::detail {
 
 class Session;
+
+/// For the answers that were given last: some fifty flights with all their pictures.
+constexpr std::size_t bytes_of_answers = std::size_t{96} << 20U;
 
 /// How much of anybody's time and memory one client may take.
 struct Limits {
@@ -42,11 +46,12 @@ struct Limits {
     std::chrono::seconds cancel_time{5};   // and then for what was cancelled
 };
 
-/// What all connections share; touched by the thread that moves bytes alone.
+/// What all connections share; touched by the thread that moves bytes alone, but for what has a lock of its own.
 struct Hall {
     Hall(const Library& asked, std::size_t threads) : library(asked), work(threads, limits.waiting) {}
 
     const Library& library;
+    AnswerMemo answers{bytes_of_answers};
     std::optional<Gate> gate = {};  // made once the port is known
     Limits limits = {};
     bool stopping = false;
@@ -88,6 +93,7 @@ private:
     void begin();
     std::string field(boost::beast::http::field name) const;
 
+    Answer answer_known_or_found(const Route& route, const base::Progress& progress);
     void compute(const Route& route);
     void watch();
     void told(const std::string& stage, double share);
