@@ -264,7 +264,7 @@ export function Page() {
           question={question}
           aircraft={about?.aircraft ?? []}
           busy={answer.busy}
-          ask={(asked) => put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [] }, "visit")}
+          ask={(asked) => put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [], replay: null }, "visit")}
         />
         <ViewSwitch view={address.view} ready={answer.card !== null} go={(view) => put({ view }, "visit")} night={address.night} set_night={(night) => put({ night }, "note")} />
       </header>
