@@ -1,13 +1,13 @@
 import type { ComponentType } from "preact";
 import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
-import type { CardDocument, DebriefDocument } from "./api/generated";
+import type { CardDocument, DebriefDocument, PlanDocument } from "./api/generated";
 import type { AboutDocument, ChartDocument, RibbonDocument } from "./api/pictures";
 import * as service from "./api/service";
 import { AskForm } from "./ask/ask_form";
 import { BuildView } from "./build/build_view";
 import { type Choice, marked } from "./build/choices";
 import { empty_route, text_of } from "./build/hand_route";
-import { type Build, by_hand_of, route_question, useBuild } from "./build/use_build";
+import { type Build, route_question, useBuild } from "./build/use_build";
 import { CardView } from "./card/card_view";
 import { useGroundspeedCheck } from "./card/groundspeed_check";
 import { keep_card } from "./card/keep_card";
@@ -118,6 +118,13 @@ function asked_of(question: service.PlanQuestion | null, by_hand: ByHand | null)
   if (!by_hand) return { question };
   return by_hand.route.split(" ").length > 2 ? { by_hand: route_question(question, by_hand) } : null;
 }
+
+/** A planned flight as a route to be changed, on the same approach at the same altitude. */
+const flight_as_route = (flight: NonNullable<PlanDocument["flight"]>): ByHand => ({
+  route: flight.route,
+  approach: flight.approach,
+  altitude_ft: flight.cruise_altitude_msl_ft,
+});
 
 /** What a click on the chart puts into a route; an airway up to the end that was clicked nearer to, along it where it is there already. */
 function put_found(build: Build, choices: readonly Choice[], found: Found): boolean {
@@ -231,7 +238,7 @@ export function Page() {
     document.title = question ? `${question.from} to ${question.to} - omniway` : "omniway";
   }, [question?.from, question?.to]);
 
-  const build_from = (route: string) => put({ by_hand: by_hand_of(route), step: null }, "visit");
+  const build_from = (by_hand: ByHand) => put({ by_hand, step: null, over: [] }, "visit");
   const check = useGroundspeedCheck(address.view === "card" ? answer.card : null);
 
   if (address.view === "card" && answer.card) {
@@ -274,11 +281,11 @@ export function Page() {
           {address.view === "plan" && (
             <div class="buttons">
               {answer.plan.flight && (
-                <button type="button" onClick={() => build_from(answer.plan!.flight!.route)}>
+                <button type="button" onClick={() => build_from(flight_as_route(answer.plan!.flight!))}>
                   Change this flight
                 </button>
               )}
-              <button type="button" onClick={() => question && build_from(text_of(empty_route(question.from, question.to)))}>
+              <button type="button" onClick={() => question && build_from({ route: text_of(empty_route(question.from, question.to)), approach: "", altitude_ft: null })}>
                 Build by hand
               </button>
             </div>
@@ -328,7 +335,7 @@ export function Page() {
         <Told plan={answer.plan} pick={pick}>
           <CompareView
             plan={answer.plan}
-            chosen={question?.choose ?? 1}
+            chosen={answer.asked && "question" in answer.asked ? (answer.asked.question.choose ?? 1) : 1}
             choose={(choose) => question && put({ question: { ...question, choose }, step: null, over: [] }, "visit")}
             compare={() => question && put({ question: { ...question, choices: 3 } }, "visit")}
           />

@@ -31,6 +31,10 @@ describe("a route by hand", () => {
     await page.getByRole("button", { name: "Change this flight" }).click();
     await words(page).waitFor();
     expect(route_in_address(page)).toBe(plan.flight!.route);
+    // Nothing is changed yet: what is judged is what was planned.
+    await page.getByRole("heading", { level: 1 }).getByText(plan.flight!.route).waitFor();
+    await page.getByText(`${plan.flight!.cruise_altitude_msl_ft.toLocaleString("en")} ft`, { exact: true }).waitFor();
+    await page.getByText(plan.flight!.approach, { exact: true }).first().waitFor();
     expect((await words(page).locator(":scope > li").count()) - 2).toBeGreaterThan(0);
     await page.getByRole("button", { name: "Planned flight" }).click();
     await page.getByRole("button", { name: "Change this flight" }).waitFor();
@@ -82,6 +86,16 @@ describe("a route by hand", () => {
     await page.getByRole("button", { name: "ILS RW27 via XOBAN" }).click();
     await has_route(page, "XDOV DCT XDV V14 XKE DCT XOBAN XMRA");
     expect(new URL(page.url()).searchParams.get("approach")).toBe("I27/XOBAN");
+  });
+
+  it("is flown at the altitude that is asked for", async () => {
+    const { page } = await service.open(by_hand_search(by_hand.begun));
+    await on_airway(page).waitFor();
+    const asked = page.waitForRequest((request) => request.url().endsWith("/v1/judge"));
+    await page.getByLabel("Cruise, ft; empty").fill("10000");
+    await page.keyboard.press("Tab");
+    expect((await asked).postDataJSON()).toEqual({ ...demo, route: by_hand.begun, altitude_ft: 10000 });
+    expect(new URL(page.url()).searchParams.get("level")).toBe("10000");
   });
 
   it("says of a word that is not understood why, beside it", async () => {

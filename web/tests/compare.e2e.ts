@@ -41,7 +41,7 @@ describe("flights side by side", () => {
     await page.getByRole("button", { name: "Take flight 2" }).click();
     for (const request of await asked) expect(request.postDataJSON()).toEqual({ ...three, choose: 2 });
     await page.getByRole("heading", { level: 1 }).getByText(chosen.flight!.route).waitFor();
-    const header = page.getByRole("columnheader").nth(1);
+    const header = page.getByRole("region", { name: "Flights side by side" }).getByRole("columnheader").nth(1);
     expect(await header.textContent()).toContain(chosen.flight!.route);
     expect(await header.textContent()).toContain("this flight");
     expect(new URL(page.url()).searchParams.get("choose")).toBe("2");

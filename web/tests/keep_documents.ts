@@ -28,7 +28,8 @@ await keep("chart", `?west=${chart.west_deg}&south=${chart.south_deg}&east=${cha
 await keep("search", "?words=XM&most=12");
 const plan = (await keep("plan", "", demo)) as PlanDocument;
 for (const choose of [1, 2]) await keep("plan", "", { ...demo, choices: 3, choose }, kept_name("plan", `3 ${choose}`));
-await keep("judge", "", { ...demo, route: plan.flight!.route });
+const { route, approach, cruise_altitude_msl_ft: altitude_ft } = plan.flight!;
+await keep("judge", "", { ...demo, route, approach, altitude_ft });
 const card = await keep("card", "", demo);
 await keep("ribbon", "", { card });
 await keep("panel", "", { card });

@@ -97,7 +97,7 @@ function Words(props: { build: Build; said: Map<number | null, Said[]>; pick: (s
           </button>
         )}
         {build.approach && (
-          <button type="button" class="take-out" onClick={() => build.ask_approach("")}>
+          <button type="button" class="take-out" onClick={() => build.ask({ approach: "" })}>
             any approach
           </button>
         )}
@@ -233,7 +233,7 @@ function NextWords(props: { build: Build; next: NextDocument }) {
       {is_last && (
         <>
           <Procedures title="STARs" procedures={next.arrivals} at={at} is_asked={(one) => one.ident === build.route.star && one.fix === at} act={(one) => build.put(by_arrival(one, at))} />
-          <Procedures title="Approaches" procedures={next.approaches} at={at} is_asked={(one) => approach_word(one) === build.approach} act={(one) => build.put(by_approach(one, at))} />
+          <Procedures title="Approaches" procedures={next.approaches} at={at} is_asked={(one) => build.approach === approach_word(one) || build.approach === one.name} act={(one) => build.put(by_approach(one, at))} />
         </>
       )}
     </>
@@ -288,6 +288,19 @@ export function BuildView(props: Props) {
           </button>
         </div>
       </header>
+      <label class="field">
+        <span>Cruise, ft; empty: the lowest that does</span>
+        <input
+          key={build.altitude_ft}
+          name="level"
+          type="number"
+          min={500}
+          max={60000}
+          step={100}
+          defaultValue={build.altitude_ft === null ? "" : String(build.altitude_ft)}
+          onChange={(event) => build.ask({ altitude_ft: event.currentTarget.value === "" ? null : Number(event.currentTarget.value) })}
+        />
+      </label>
       <Words build={build} said={said} pick={pick} />
       {whole.length > 0 && <SaidHere said={whole} pick={pick} />}
       <div class="next" aria-busy={busy}>

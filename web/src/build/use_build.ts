@@ -13,6 +13,7 @@ export type Side = "before" | "after";
 export interface Build {
   readonly route: HandRoute;
   readonly approach: string;
+  readonly altitude_ft: number | null;
   /** The leg that is chosen; -1 is the departure airport. */
   readonly chosen: number;
   readonly side: Side;
@@ -24,7 +25,7 @@ export interface Build {
   choose(leg: number, side: Side): void;
   put(choice: Pick<Choice, "legs" | "approach" | "star">): void;
   remove(leg: number): void;
-  ask_approach(approach: string): void;
+  ask(of: Partial<Pick<ByHand, "approach" | "altitude_ft">>): void;
   undo(): void;
   redo(): void;
 }
@@ -53,6 +54,8 @@ function useNext(question: service.PlanQuestion | null, behind: string | null): 
   return next;
 }
 
+const is_same = (one: ByHand, other: ByHand) => one.route === other.route && one.approach === other.approach && one.altitude_ft === other.altitude_ft;
+
 /** Null while nothing is built. `set` keeps what is built, in the address bar. */
 export function useBuild(question: service.PlanQuestion | null, by_hand: ByHand | null, chart: ChartDocument | null, set: (by_hand: ByHand) => void): Build | null {
   const [kept, set_kept] = useState<History<ByHand> | null>(null);
@@ -60,7 +63,7 @@ export function useBuild(question: service.PlanQuestion | null, by_hand: ByHand 
   const [side, set_side] = useState<Side>("after");
   const passes = useMemo(() => passes_of(chart), [chart]);
   // What comes from elsewhere, the address bar above all, begins anew.
-  const same = kept !== null && by_hand !== null && kept.now.route === by_hand.route && kept.now.approach === by_hand.approach;
+  const same = kept !== null && by_hand !== null && is_same(kept.now, by_hand);
   const history = by_hand && (same ? kept! : begun(by_hand));
   const route = history && route_of(history.now.route);
   const leg = route ? Math.min(chosen, route.legs.length - 1) : -1;
@@ -73,13 +76,14 @@ export function useBuild(question: service.PlanQuestion | null, by_hand: ByHand 
     set_kept(to);
     if (to.now !== history.now) set(to.now);
   };
-  const edit = (to: HandRoute, approach = history.now.approach) => {
-    const now = { route: text_of(to), approach };
-    if (now.route !== history.now.route || now.approach !== history.now.approach) go(changed(history, now));
+  const edit = (to: HandRoute, asked: Partial<ByHand> = {}) => {
+    const now = { ...history.now, ...asked, route: text_of(to) };
+    if (!is_same(now, history.now)) go(changed(history, now));
   };
   return {
     route,
     approach: history.now.approach,
+    altitude_ft: history.now.altitude_ft,
     chosen: leg,
     side: leg < 0 ? "after" : side,
     behind,
@@ -93,7 +97,7 @@ export function useBuild(question: service.PlanQuestion | null, by_hand: ByHand 
     put: ({ legs, approach, star }) => {
       const fresh: readonly HandLeg[] = legs.filter((one, index) => index > 0 || one.to !== behind);
       const to = inserted(route, place, fresh, passes);
-      edit(star === undefined ? to : { ...to, star }, approach);
+      edit(star === undefined ? to : { ...to, star }, approach === undefined ? {} : { approach });
       set_chosen(place + fresh.length - 1);
       set_side("after");
     },
@@ -102,7 +106,7 @@ export function useBuild(question: service.PlanQuestion | null, by_hand: ByHand 
       set_chosen(index - 1);
       set_side("after");
     },
-    ask_approach: (approach) => edit(route, approach),
+    ask: (of) => edit(route, of),
     undo: () => go(undone(history)),
     redo: () => go(redone(history)),
   };
@@ -111,9 +115,10 @@ export function useBuild(question: service.PlanQuestion | null, by_hand: ByHand 
 /** What the judge is asked of a route by hand, with what was asked of the flight. */
 export function route_question(question: service.PlanQuestion, by_hand: ByHand): service.RouteQuestion {
   const { via: _via, choices: _choices, choose: _choose, ...rest } = question;
-  return { ...rest, route: by_hand.route, ...(by_hand.approach ? { approach: by_hand.approach } : {}) };
+  return {
+    ...rest,
+    route: by_hand.route,
+    ...(by_hand.approach ? { approach: by_hand.approach } : {}),
+    ...(by_hand.altitude_ft !== null ? { altitude_ft: by_hand.altitude_ft } : {}),
+  };
 }
-
-/** The planned or judged flight as a route to be changed. */
-export const by_hand_of = (route: string): ByHand => ({ route, approach: "" });
-

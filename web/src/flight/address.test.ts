@@ -17,7 +17,7 @@ const whole: Address = {
     choices: 3,
     choose: 2,
   },
-  by_hand: { route: "XDOV N0110A080 DCT XDV V14 XKE/N0110A100 DCT XHU XMRA", approach: "I27/XOBAN" },
+  by_hand: { route: "XDOV N0110A080 DCT XDV V14 XKE/N0110A100 DCT XHU XMRA", approach: "I27/XOBAN", altitude_ft: 16000 },
   at_s: 5838,
   step: 6,
   axis: "time",
@@ -57,7 +57,7 @@ describe("the address bar", () => {
   it("keeps a route by hand as one reads it, with its airports alone too", () => {
     const question = { from: "XDOV", to: "XMRA" };
     for (const route of ["XDOV XMRA", "XDOV DCT XDV V14 XKE XMRA"]) {
-      const address = { ...first_visit, question, by_hand: { route, approach: "" } };
+      const address = { ...first_visit, question, by_hand: { route, approach: "", altitude_ft: null } };
       expect(search_of(address)).toBe(`?from=XDOV&to=XMRA&route=${route.replaceAll(" ", "+")}`);
       expect(address_of(search_of(address))).toEqual(address);
     }

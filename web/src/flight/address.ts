@@ -21,10 +21,13 @@ export interface ChartPlace {
 const views = ["plan", "card", "rehearse", "find", "debrief"] as const;
 export type View = (typeof views)[number];
 
-/** A route that is built by hand, and the approach asked for with it; empty for any. */
+/** A route that is built by hand, and what is asked for with it. */
 export interface ByHand {
   readonly route: string;
+  /** By its ident and transition, or by its name; empty for any. */
   readonly approach: string;
+  /** The cruising altitude; null as the question has it, else the lowest that does. */
+  readonly altitude_ft: number | null;
 }
 
 /** All that the address bar keeps: whoever opens it sees the same flight at the same place. */
@@ -79,6 +82,12 @@ function seconds_of(text: string | null): number {
   return parts ? Number(parts[1] ?? 0) * 3600 + Number(parts[2]) * 60 + Number(parts[3]) : 0;
 }
 
+function by_hand_of(words: URLSearchParams): ByHand | null {
+  const route = words.get("route");
+  if (!words.get("from") || !words.get("to") || !route) return null;
+  return { route, approach: words.get("approach") ?? "", altitude_ft: whole(words.get("level")) };
+}
+
 function seen_of(text: string | null): Seen | null {
   const parts = /^(\d{1,5}(?:\.\d)?)-(\d{1,5}(?:\.\d)?)$/.exec(text ?? "");
   const seen = parts && { begins: Number(parts[1]), ends: Number(parts[2]) };
@@ -124,7 +133,7 @@ export function address_of(search: string): Address {
   const words = new URLSearchParams(search);
   return {
     question: question_of(words),
-    by_hand: words.get("from") && words.get("to") && words.has("route") ? { route: words.get("route")!, approach: words.get("approach") ?? "" } : null,
+    by_hand: by_hand_of(words),
     at_s: seconds_of(words.get("at")),
     step: whole(words.get("step")),
     axis: words.get("axis") === "time" ? "time" : "distance",
@@ -167,6 +176,7 @@ export function search_of(address: Address): string {
   if (address.by_hand) {
     put("route", address.by_hand.route);
     if (address.by_hand.approach) put("approach", address.by_hand.approach);
+    if (address.by_hand.altitude_ft !== null) put("level", address.by_hand.altitude_ft);
   }
   if (Math.round(address.at_s) !== 0) put("at", clock_of(address.at_s));
   if (address.step !== null) put("step", address.step);

@@ -3,8 +3,13 @@ import type { CardDocument, JudgeDocument, PlanDocument } from "../api/generated
 import type { PanelDocument, RibbonDocument } from "../api/pictures";
 import * as service from "../api/service";
 
+/** A flight that is planned, or a route that is judged. */
+export type Asked = { readonly question: service.PlanQuestion } | { readonly by_hand: service.RouteQuestion };
+
 /** What the service has said of one question so far. */
 export interface Answer {
+  /** What it answers: while the next answer is waited for, still what was asked before. */
+  readonly asked: Asked | null;
   readonly plan: PlanDocument | null;
   /** In place of a plan, where the route is built by hand. */
   readonly judged: JudgeDocument | null;
@@ -15,10 +20,7 @@ export interface Answer {
   readonly busy: boolean;
 }
 
-const nothing: Answer = { plan: null, judged: null, card: null, ribbon: null, panel: null, problem: null, busy: false };
-
-/** A flight that is planned, or a route that is judged. */
-export type Asked = { readonly question: service.PlanQuestion } | { readonly by_hand: service.RouteQuestion };
+const nothing: Answer = { asked: null, plan: null, judged: null, card: null, ribbon: null, panel: null, problem: null, busy: false };
 
 async function ask_plan(question: service.PlanQuestion, signal: AbortSignal, put: (part: Partial<Answer>) => void): Promise<void> {
   const pictures = async () => {
@@ -63,15 +65,16 @@ export function useAnswer(to_ask: Asked | null): Answer {
       return;
     }
     const cancel = new AbortController();
+    const now_asked = JSON.parse(asked) as Asked;
     let first = true;
     const put = (part: Partial<Answer>) => {
       if (cancel.signal.aborted) return;
       const fresh = first;
       first = false;
-      set_answer((before) => ({ ...(fresh ? nothing : before), busy: true, ...part }));
+      set_answer((before) => ({ ...(fresh ? nothing : before), asked: now_asked, busy: true, ...part }));
     };
     set_answer((before) => ({ ...before, busy: true }));
-    ask(JSON.parse(asked) as Asked, cancel.signal, put).then(
+    ask(now_asked, cancel.signal, put).then(
       () => put({ busy: false }),
       (fault: unknown) => {
         if (cancel.signal.aborted) return;
