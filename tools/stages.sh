@@ -84,18 +84,41 @@ build_page() {
     in_web npm run build
 }
 
-# Against the program itself, on a port that is free.
-page_in_the_browser() {
-    local said=$log_folder/page-service.txt served address='' status=0
-    build/release/omniway serve --port 0 --atlas build/release/share/omniway/demo.atlas >"$said" 2>&1 &
-    served=$!
+# serve_atlas NAME ATLAS: serves it on a port that is free, until the stage ends; its address goes into `address`.
+serve_atlas() {
+    local said=$log_folder/page-service-$1.txt
+    build/release/omniway serve --port 0 --atlas "$2" >"$said" 2>&1 &
+    served+=($!)
+    address=
     for _ in {1..100}; do
         address=$(sed -n 's/^omniway: listening at \(.*\)\/$/\1/p' "$said")
-        [[ -z $address ]] || break
+        [[ -z $address ]] || return 0
         sleep 0.1
     done
-    OMNIWAY_SERVICE=$address in_web npm run e2e || status=$?
-    kill "$served"
-    wait "$served" || true
+    cat "$said"
+    return 1
+}
+
+# The page against the program itself: the demo region; one aid and nothing else; and real data where there is some.
+page_in_the_browser() {
+    local served=() address='' demo='' one_aid='' real='' status=0
+    local data=${OMNIWAY_REAL_DATA:-../shared/navdata} folder=build/page-atlases
+    mkdir -p "$folder"
+    serve_atlas demo build/release/share/omniway/demo.atlas && demo=$address || status=1
+    sed -n '/^SPACD  /{p;q}' build/release/tools/demo_region/demo-region.txt >"$folder/one-aid.txt"
+    build/release/omniway import "$folder/one-aid.txt" --out "$folder/one-aid.atlas" >/dev/null || status=1
+    serve_atlas one-aid "$folder/one-aid.atlas" && one_aid=$address || status=1
+    if [[ -d $data/cifp ]]; then
+        build/release/omniway import "$data"/cifp/*.txt --out "$folder/real.atlas" >/dev/null || status=1
+        serve_atlas real "$folder/real.atlas" && real=$address || status=1
+    elif [[ -n ${OMNIWAY_REQUIRE_REAL_DATA:-} ]]; then
+        echo "real data is required (OMNIWAY_REQUIRE_REAL_DATA), and $data/cifp is not there"
+        status=1
+    fi
+    if ((status == 0)); then
+        OMNIWAY_SERVICE=$demo OMNIWAY_SERVICE_OF_ONE_AID=$one_aid OMNIWAY_SERVICE_OF_REAL_DATA=$real in_web npm run e2e || status=$?
+    fi
+    kill "${served[@]}"
+    wait "${served[@]}" || true
     return "$status"
 }

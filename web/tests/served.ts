@@ -18,10 +18,10 @@ export interface Served {
   document<Document>(path: string, body?: unknown): Promise<Document>;
 }
 
-/** Starts it for the tests of a file. */
-export function served(): Served {
+/** Starts it for the tests of a file, or takes what is served elsewhere. */
+export function served(elsewhere = process.env["OMNIWAY_SERVICE"] ?? ""): Served {
   const made: Served = {
-    address: process.env["OMNIWAY_SERVICE"] ?? "",
+    address: elsewhere,
     async open_nothing(options = {}) {
       if (!chromium) throw new Error("the browser is not there yet");
       context = await chromium.newContext({ viewport: { width: 1440, height: 900 }, ...options });
