@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "wire/card_json.hpp"
+#include "wire/chart_raster_json.hpp"
 #include "wire/debrief_json.hpp"
 #include "wire/find_json.hpp"
 #include "wire/flight_views_json.hpp"
@@ -130,6 +131,10 @@ std::string answer_json(const Charted& charted) {
 
 std::string answer_json(const Next& next) {
     return wire::next_json(*next.world.snapshot, next.question.at, next.next);
+}
+
+std::string answer_json(const Rastered& rastered) {
+    return wire::chart_raster_json(rastered.raster, rastered.altitude, rastered.reception);
 }
 
 std::string answer_json(const Searched& searched, const std::string& words) {

@@ -6,6 +6,7 @@
 
 #include "app/about.hpp"
 #include "app/chart_area.hpp"
+#include "app/chart_raster.hpp"
 #include "app/debrief_flight.hpp"
 #include "app/find_position.hpp"
 #include "app/flight_views.hpp"
@@ -41,6 +42,7 @@ std::string answer_json(const Found& found, const std::string& ident);
 
 std::string answer_json(const Charted& charted);
 std::string answer_json(const Next& next);
+std::string answer_json(const Rastered& rastered);
 std::string answer_json(const Searched& searched, const std::string& words);
 std::string answer_json(const About& about, const std::string& version);
 std::string ribbon_json(const FlightViewed& viewed);

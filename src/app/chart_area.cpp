@@ -12,9 +12,7 @@ namespace omniway::app {
 using base::Error;
 using Faults = std::vector<Error>;
 
-namespace {
-
-Faults check(const plan::ChartArea& area) {
+Faults check_area(const plan::ChartArea& area) {
     Faults faults;
     detail::check_range(faults, area.west_deg, -180, 180, "longitude", "degrees", "west");
     detail::check_range(faults, area.east_deg, -180, 180, "longitude", "degrees", "east");
@@ -29,11 +27,9 @@ Faults check(const plan::ChartArea& area) {
     return faults;
 }
 
-}  // namespace
-
 tl::expected<Charted, Faults> chart_of_area(const std::string& atlas, const Shipped& shipped,
                                             const plan::ChartArea& area) {
-    if (Faults faults = check(area); !faults.empty()) {
+    if (Faults faults = check_area(area); !faults.empty()) {
         return tl::unexpected(std::move(faults));
     }
     auto world = open_world(atlas, shipped, {});

@@ -18,6 +18,9 @@ struct Charted {
     World world;
     plan::ChartFeatures features;
 };
+/// That an area is none; empty where it is one.
+std::vector<base::Error> check_area(const plan::ChartArea& area);
+
 tl::expected<Charted, std::vector<base::Error>> chart_of_area(const std::string& atlas,
                                                               const Shipped& shipped,
                                                               const plan::ChartArea& area);

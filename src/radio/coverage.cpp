@@ -6,11 +6,13 @@
 #include <functional>
 #include <limits>
 #include <mutex>
+#include <numbers>
 
 #include "base/parallel.hpp"
 #include "earth/geodesic.hpp"
 #include "earth/terrain.hpp"
 #include "radio/along_path.hpp"
+#include "radio/prepared_reception.hpp"
 #include "radio/reception.hpp"
 #include "radio/service_volume.hpp"
 
@@ -59,16 +61,59 @@ struct Reach {
     const navdata::Station* station = nullptr;
     std::array<double, 3> at{};
     double cosine = 1.0;
+    std::array<PreparedReception, 2> parts;  // azimuth, distance
 
     bool holds(const std::array<double, 3>& place) const {
         return at[0] * place[0] + at[1] * place[1] + at[2] * place[2] >= cosine;
     }
 };
 
-Reach reach_of(const navdata::Station& station) {
+double reach_cosine(const navdata::Station& station) {
     constexpr double radius_m = 6'371'008.8;
     const Length far = farthest(station) * 1.01 + Length::nautical_miles(2.0);
-    return {&station, earth::unit_vector(navdata::site(station)), std::cos(far.metres() / radius_m)};
+    return std::cos(far.metres() / radius_m);
+}
+
+Reach reach_of(const navdata::Station& station, const Ground& ground) {
+    return {&station,
+            earth::unit_vector(navdata::site(station)),
+            reach_cosine(station),
+            {PreparedReception(station, Part::azimuth, ground),
+             PreparedReception(station, Part::distance, ground)}};
+}
+
+// A circle that holds all cells of a grid, about its middle; of a wide one all the earth.
+struct Neighbourhood {
+    std::array<double, 3> middle{};
+    double radius_rad = std::numbers::pi;
+};
+
+Neighbourhood neighbourhood(const CellGrid& grid) {
+    Neighbourhood around{earth::unit_vector(grid.centre(grid.rows / 2, grid.columns / 2))};
+    // Within this no side of the area bulges out of the circle through its corners by more than the cell that is added.
+    constexpr double wide_deg = 60.0;
+    const double side = grid.cell.degrees();
+    if (static_cast<double>(std::max(grid.rows, grid.columns)) * side > wide_deg) {
+        return around;
+    }
+    double least = 1.0;
+    for (const std::size_t row : {std::size_t{0}, grid.rows / 2, grid.rows - 1}) {
+        for (const std::size_t column : {std::size_t{0}, grid.columns / 2, grid.columns - 1}) {
+            const auto place = earth::unit_vector(grid.centre(row, column));
+            least = std::min(least, around.middle[0] * place[0] + around.middle[1] * place[1] +
+                                        around.middle[2] * place[2]);
+        }
+    }
+    constexpr double bulge = 1.2;
+    around.radius_rad = std::min(std::acos(least) * bulge + grid.cell.radians() * 2.0, std::numbers::pi);
+    return around;
+}
+
+bool reaches(const navdata::Station& station, const Neighbourhood& around) {
+    const auto at = earth::unit_vector(navdata::site(station));
+    const double away = std::acos(std::clamp(
+        at[0] * around.middle[0] + at[1] * around.middle[1] + at[2] * around.middle[2], -1.0, 1.0));
+    return away <= std::acos(reach_cosine(station)) + around.radius_rad;
 }
 
 // A line of position that a station may give at a place.
@@ -91,16 +136,17 @@ public:
         }
     }
 
-    void add(const navdata::Station& station) {
+    void add(const Reach& reach) {
+        const navdata::Station& station = *reach.station;
         bool heard = false;
         for (const Part part : {Part::azimuth, Part::distance}) {
-            const Reception now = hear(station, part, place_, question_.altitude, question_.ground);
+            const Reception now = reach.parts[part == Part::azimuth ? 0 : 1].at(place_, question_.altitude);
             if (now.silence == Silence::no_such_part) {
                 continue;
             }
             heard |= now.heard();
             ground_known_ &= now.ground_known;
-            const auto lowest = lowest_here(station, part);
+            const auto lowest = question_.lowest_altitudes ? lowest_here(station, part) : std::nullopt;
             if (lowest) {
                 lowest_one_ft_ = std::min(lowest_one_ft_, *lowest);
             }
@@ -254,13 +300,14 @@ Length fix_error(const LineOfPosition& one, const LineOfPosition& other) {
 std::optional<Coverage> coverage_of(std::span<const navdata::Station> stations,
                                     const CoverageQuestion& question, const base::Progress& progress,
                                     unsigned threads) {
-    std::vector<Reach> reaches;
+    const CellGrid& grid = question.grid;
+    const Neighbourhood around = neighbourhood(grid);
+    std::vector<Reach> near;
     for (const navdata::Station& station : stations) {
-        if (!station.out_of_service) {
-            reaches.push_back(reach_of(station));
+        if (!station.out_of_service && reaches(station, around)) {
+            near.push_back(reach_of(station, question.ground));
         }
     }
-    const CellGrid& grid = question.grid;
     const std::vector<float> empty(grid.cells(), nothing);
     Coverage coverage{empty, empty, empty, empty, empty};
     const bool whole = by_rows(grid, progress, threads, [&](std::size_t row) {
@@ -268,9 +315,9 @@ std::optional<Coverage> coverage_of(std::span<const navdata::Station> stations,
             const earth::Position place = grid.centre(row, column);
             const auto direction = earth::unit_vector(place);
             Cell cell(place, question);
-            for (const Reach& reach : reaches) {
+            for (const Reach& reach : near) {
                 if (reach.holds(direction)) {
-                    cell.add(*reach.station);
+                    cell.add(reach);
                 }
             }
             cell.store(coverage, row * grid.columns + column);

@@ -32,6 +32,7 @@ struct CoverageQuestion {
     base::Altitude altitude;
     Criteria criteria = Criteria::terps;
     Ground ground;
+    bool lowest_altitudes = true;  // which take most of the time; without them their figures are NaN
 };
 
 /// What can be heard in each cell of a grid, and how true a place would be told there.

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/contract.hpp"
+#include "plan/chart_raster.hpp"
 
 namespace omniway::writers {
 
@@ -75,7 +76,7 @@ const Classes& classes_of(MapKind kind) {
                                     "NOWHERE",
                                     false};
     static constexpr Classes accuracy{
-        {0.5F, 1, 1.5F, 2, 3, 4, 6}, {"0.5", "1", "1.5", "2", "3", "4", "6", "MORE"}, "NO FIX", false};
+        plan::accuracy_limits_nm, {"0.5", "1", "1.5", "2", "3", "4", "6", "MORE"}, "NO FIX", false};
     switch (kind) {
         case MapKind::stations:
             return stations;

@@ -306,6 +306,86 @@ class TheSameAsTheCommand(WithServer):
             self.assertEqual((status, body), (200, command("show", ident, "--json")))
 
 
+class WhatLiesOverTheChart(WithServer):
+    """Rasters, held to what is said of the same places by other questions."""
+
+    AREA = "west=-172&south=39.5&east=-168&north=42"
+
+    def raster(self, what, **more):
+        asked = "".join(f"&{name}={value}" for name, value in more.items())
+        status, _, body = self.server.ask("GET", f"/v1/{what}?{self.AREA}{asked}")
+        self.assertEqual(status, 200, body[:500])
+        document = json.loads(body)
+        self.assertEqual(check_schema(document, schema_of("raster")), [])
+        signs = {one["sign"]: one["says"] for one in document["classes"]}
+        self.assertEqual({sign for row in document["rows"] for sign in row} - signs.keys(), set())
+        self.assertEqual({len(row) for row in document["rows"]}, {more.get("width", 128)})
+        return document, signs
+
+    def cells(self, document, number):
+        """So many cells drawn at random, with their centres."""
+        drawn = random.Random(1)
+        for _ in range(number):
+            row, column = drawn.randrange(len(document["rows"])), drawn.randrange(len(document["rows"][0]))
+            yield (document["rows"][row][column], document["north_deg"] - (row + 0.5) * document["cell_deg"],
+                   document["west_deg"] + (column + 0.5) * document["cell_deg"])
+
+    def test_as_many_are_heard_in_a_cell_as_at_its_middle(self):
+        seen = set()
+        for altitude in (3000, 9000):
+            document, signs = self.raster("coverage", altitude_ft=altitude, width=64)
+            cells = list(self.cells(document, 60))
+            points = "lat_deg,lon_deg,altitude_ft\n" + "".join(f"{lat:.6f},{lon:.6f},{altitude}\n" for _, lat, lon in cells)
+            heard = json.loads(self.post("/v1/hear", {"points": points})[2])["points"]
+            for (sign, *place), point in zip(cells, heard, strict=True):
+                number = len({json.dumps(part["station"]) for part in point["parts"] if part["part"] != "glideslope"})
+                seen.add(sign)
+                if sign == "?":
+                    continue
+                self.assertEqual(signs[sign], "none heard" if number == 0 else f"{number} heard" if number < 5 else "5 or more heard", place)
+        self.assertGreater(len(seen), 4)
+
+    def test_accuracy_is_told_only_where_two_are_heard_and_better_higher_up(self):
+        low, signs = self.raster("fix-accuracy", altitude_ft=4000, width=64)
+        high, _ = self.raster("fix-accuracy", altitude_ft=12000, width=64)
+        heard, _ = self.raster("coverage", altitude_ft=4000, width=64)
+        self.assertEqual(signs["-"], "no two lines cross well")
+        for fix_row, heard_row in zip(low["rows"], heard["rows"], strict=True):
+            for fix, number in zip(fix_row, heard_row, strict=True):
+                # A VOR/DME alone gives two lines that cross at right angles; nothing gives none.
+                self.assertFalse(number == "0" and fix not in "-?", (fix, number))
+        told = lambda document: sum(sign not in "-?" for row in document["rows"] for sign in row)
+        self.assertGreater(told(high), told(low))
+
+    def test_ground_that_is_not_known_is_no_sea(self):
+        document, signs = self.raster("terrain", width=200)
+        self.assertEqual((signs["?"], signs["~"]), ("ground not known", "sea"))
+        signs = {sign for row in document["rows"] for sign in row}
+        self.assertGreater(len(signs), 10)
+        beyond = json.loads(self.server.ask("GET", "/v1/terrain?west=20&south=10&east=22&north=11")[2])
+        self.assertEqual({sign for row in beyond["rows"] for sign in row}, {"?"})
+
+    def test_what_cannot_be_is_refused(self):
+        for asked, code in (("west=1&south=2&east=3", "service.query"), ("west=1&south=2&east=3&north=1", "app.out_of_range"),
+                            ("west=1&south=2&east=3&north=4&width=513", "app.out_of_range"),
+                            ("west=1&south=2&east=3&north=4&width=20.5", "app.out_of_range"),
+                            ("west=1&south=2&east=1.1&north=40&width=300", "app.map_too_large"),
+                            ("west=1&south=2&east=3&north=4&altitude_ft=60001", "app.out_of_range")):
+            answer = self.server.ask("GET", f"/v1/coverage?{asked}" + ("" if "altitude" in asked else "&altitude_ft=5000"))
+            self.problem(answer, 400 if code == "service.query" else 422, code)
+        self.problem(self.server.ask("GET", "/v1/terrain?west=1&south=2&east=3&north=4&altitude_ft=1"), 400, "service.query")
+
+    def test_a_screen_at_one_altitude_comes_within_a_second(self):
+        self.raster("coverage", altitude_ft=6000, width=128)  # its horizons are made once
+        began = time.monotonic()
+        self.raster("coverage", altitude_ft=6500, width=128)
+        print(f"\ncoverage, 128 cells across: {(time.monotonic() - began) * 1e3:.0f} ms", file=sys.stderr)
+        for width in (128, 512):
+            began = time.monotonic()
+            self.raster("terrain", width=width)
+            print(f"terrain, {width} cells across: {(time.monotonic() - began) * 1e3:.0f} ms", file=sys.stderr)
+
+
 def operations():
     for path, methods in OPENAPI["paths"].items():
         for method, operation in methods.items():
@@ -361,7 +441,8 @@ class TheDescription(WithServer):
     NO_ENDPOINT = {"import", "atlas", "aircraft", "serve", "navlog", "losses", "divert"}
 
     # What only the page asks, to draw.
-    NO_COMMAND = {"/v1/about", "/v1/next", "/v1/search", "/v1/chart", "/v1/ribbon", "/v1/panel", "/v1/replay", "/v1/groundspeed-check", "/v1/card-page"}
+    NO_COMMAND = {"/v1/about", "/v1/next", "/v1/search", "/v1/chart", "/v1/terrain", "/v1/coverage", "/v1/fix-accuracy", "/v1/ribbon",
+                  "/v1/panel", "/v1/replay", "/v1/groundspeed-check", "/v1/card-page"}
 
     def test_every_command_has_an_endpoint_and_every_word_a_field(self):
         commands = set(re.findall(r"^  ([a-z]+) ", command("--help").decode().split("Subcommands:")[1], re.MULTILINE))

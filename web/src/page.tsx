@@ -345,6 +345,9 @@ export function Page() {
   );
 }
 
+/** At which the layers of the chart are asked for where nothing is flown yet. */
+const height_without_flight_ft = 5000;
+
 /** The views of one flight, and the step in words; or the chart alone with where one is. */
 function Pictures(props: {
   about: AboutDocument | null;
@@ -416,6 +419,9 @@ function Pictures(props: {
             night={address.night}
             kept={address.chart}
             moved={note_chart}
+            layers={address.layers}
+            set_layers={(layers) => put({ layers }, "note")}
+            cruise_ft={card?.request.cruise_altitude_msl_ft ?? question?.altitude_ft ?? height_without_flight_ft}
             drawn={() => performance.mark("omniway-drawn")}
             pressed_station={is_find ? (station) => set_draft({ ...draft, station: station.ident }) : undefined}
             between={address.question ? [address.question.from, address.question.to] : []}

@@ -48,3 +48,7 @@ for (const at of ["XDV", "XKE"]) await keep("next", `?from=${demo.from}&to=${dem
 for (const ident of ["XKE", "V14", "XMRA"]) await keep("show", `?ident=${ident}`, undefined, kept_name("show", ident));
 for (const words of ["XKE", "XKR", "XMRA"]) await keep("search", `?words=${words}&most=12`, undefined, kept_name("search", words));
 await keep("groundspeed-check", "", { card });
+const area = `?west=${chart.west_deg}&south=${chart.south_deg}&east=${chart.east_deg}&north=${chart.north_deg}&width=96`;
+await keep("terrain", area);
+await keep("coverage", `${area}&altitude_ft=6000`);
+await keep("fix-accuracy", `${area}&altitude_ft=6000`);

@@ -34,6 +34,8 @@ const pictures: ReadonlyArray<readonly [name: string, width: number, height: num
   ["by-hand-768", 768, 1024, by_hand_search(by_hand.on_airway)],
   ["by-hand-night-1024", 1024, 768, `${by_hand_search(by_hand.whole)}&night`],
   ["compare-1024", 1024, 768, `${demo_search}&choices=3`],
+  ["layers-1440", 1440, 900, `${demo_search}&at=37:18&terrain&heard=coverage&heard-at=5000`],
+  ["layers-night-768", 768, 1024, `${demo_search}&at=37:18&terrain&heard=fix-accuracy&night`],
   ["card-768", 768, 1024, `${demo_search}&view=card&step=6`],
   ["card-over-768", 768, 1024, `${demo_search}&view=card&step=7&over=5@1795601730,6@1795602800`],
   ["card-night-1024", 1024, 768, `${demo_search}&view=card&step=12&night`],

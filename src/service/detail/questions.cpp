@@ -461,8 +461,9 @@ Read<bool> no_query(const Query& query) {
     return Expected(query).read(true);
 }
 
-Read<plan::ChartArea> chart_query(const Query& query) {
-    Expected expected(query);
+namespace {
+
+plan::ChartArea area_expected(Expected& expected) {
     std::optional<double> west;
     std::optional<double> south;
     std::optional<double> east;
@@ -471,8 +472,29 @@ Read<plan::ChartArea> chart_query(const Query& query) {
     expected.number("south", south);
     expected.number("east", east);
     expected.number("north", north);
-    return expected.read(
-        plan::ChartArea{west.value_or(0.0), south.value_or(0.0), east.value_or(0.0), north.value_or(0.0)});
+    return {west.value_or(0.0), south.value_or(0.0), east.value_or(0.0), north.value_or(0.0)};
+}
+
+}  // namespace
+
+Read<plan::ChartArea> chart_query(const Query& query) {
+    Expected expected(query);
+    const plan::ChartArea area = area_expected(expected);
+    return expected.read(area);
+}
+
+Read<app::RasterQuestion> raster_query(const Query& query, plan::RasterKind kind) {
+    Expected expected(query);
+    app::RasterQuestion question;
+    question.kind = kind;
+    question.area = area_expected(expected);
+    std::optional<double> width = question.width;
+    expected.number("width", width);
+    question.width = *width;
+    if (kind != plan::RasterKind::terrain) {
+        expected.number("altitude_ft", question.altitude_ft);
+    }
+    return expected.read(std::move(question));
 }
 
 Read<app::SearchQuestion> search_query(const Query& query) {

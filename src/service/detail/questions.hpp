@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "app/chart_area.hpp"
+#include "app/chart_raster.hpp"
 #include "app/debrief_flight.hpp"
 #include "app/find_position.hpp"
 #include "app/hear.hpp"
@@ -63,6 +64,8 @@ Read<std::string> card_body(Fields& fields);
 /// Nothing behind the question mark.
 Read<bool> no_query(const Query& query);
 Read<plan::ChartArea> chart_query(const Query& query);
+/// Of a raster that is of an altitude, that too.
+Read<app::RasterQuestion> raster_query(const Query& query, plan::RasterKind kind);
 Read<app::SearchQuestion> search_query(const Query& query);
 Read<std::string> ident_query(const Query& query);
 Read<app::NextQuestion> next_query(const Query& query);

@@ -197,6 +197,13 @@ Answer chart(const Library& library, const Asked& asked, const base::Progress&) 
     });
 }
 
+template <plan::RasterKind Kind>
+Answer raster(const Library& library, const Asked& asked, const base::Progress& progress) {
+    return of_query(raster_query(asked.query, Kind), [&](const app::RasterQuestion& question) {
+        return told(app::chart_raster(library.atlas, library.shipped, question, progress));
+    });
+}
+
 Answer search(const Library& library, const Asked& asked, const base::Progress&) {
     return of_query(search_query(asked.query),
                     [&](const app::SearchQuestion& question) -> tl::expected<std::string, Faults> {
@@ -235,7 +242,7 @@ Answer card_page(const Library&, const Asked& asked, const base::Progress&) {
                    [](const std::string& card) { return app::card_page(card_page_file(), card); });
 }
 
-constexpr std::array<Route, 18> all_routes{{
+constexpr std::array<Route, 21> all_routes{{
     {"POST", "/v1/plan", false, plan},
     {"POST", "/v1/card", false, card},
     {"POST", "/v1/judge", false, judge},
@@ -249,6 +256,9 @@ constexpr std::array<Route, 18> all_routes{{
     {"GET", "/v1/about", false, about},
     {"GET", "/v1/search", false, search},
     {"GET", "/v1/chart", false, chart},
+    {"GET", "/v1/terrain", false, raster<plan::RasterKind::terrain>},
+    {"GET", "/v1/coverage", false, raster<plan::RasterKind::coverage>},
+    {"GET", "/v1/fix-accuracy", false, raster<plan::RasterKind::fix_accuracy>},
     {"POST", "/v1/ribbon", false, ribbon},
     {"POST", "/v1/panel", false, panel},
     {"POST", "/v1/replay", false, replay},

@@ -8,6 +8,7 @@ import type {
   JudgeDocument,
   NextDocument,
   PlanDocument,
+  RasterDocument,
   RehearseDocument,
   ReplayDocument,
   SearchDocument,
@@ -184,6 +185,17 @@ export const next = (of: { readonly from: string; readonly to: string; readonly 
   );
 
 export const show = (ident: string, signal: AbortSignal) => ask<ShowDocument>(`/v1/show?ident=${encodeURIComponent(ident)}`, { signal });
+
+/** Part of the earth and into how many cells it is parted from west to east. */
+export interface RasterAsked extends Bounds {
+  readonly width: number;
+}
+
+const area_of = (of: RasterAsked) => `west=${of.west_deg}&south=${of.south_deg}&east=${of.east_deg}&north=${of.north_deg}&width=${of.width}`;
+
+export const terrain = (of: RasterAsked, signal: AbortSignal) => ask<RasterDocument>(`/v1/terrain?${area_of(of)}`, { signal });
+export const heard = (what: "coverage" | "fix-accuracy", altitude_ft: number, of: RasterAsked, signal: AbortSignal) =>
+  ask<RasterDocument>(`/v1/${what}?${area_of(of)}&altitude_ft=${altitude_ft}`, { signal });
 
 export const search = (words: string, signal: AbortSignal) =>
   ask<SearchDocument>(`/v1/search?words=${encodeURIComponent(words)}&most=12`, { signal });

@@ -4,6 +4,7 @@ import { defaults as default_controls } from "ol/control/defaults";
 import ScaleLine from "ol/control/ScaleLine";
 import { boundingExtent } from "ol/extent";
 import Feature, { type FeatureLike } from "ol/Feature";
+import type BaseLayer from "ol/layer/Base";
 import Graticule from "ol/layer/Graticule";
 import OlOverlay from "ol/Overlay";
 import VectorLayer from "ol/layer/Vector";
@@ -119,6 +120,15 @@ export class ChartMap {
   close(): void {
     this.map.setTarget(undefined);
     this.map.dispose();
+  }
+
+  /** A layer below all lines and points, above the coast. */
+  put_below(layer: BaseLayer): void {
+    this.map.getLayers().insertAt(1, layer);
+  }
+
+  take_away(layer: BaseLayer): void {
+    this.map.removeLayer(layer);
   }
 
   set_inks(inks: Inks): void {

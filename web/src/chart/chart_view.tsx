@@ -1,12 +1,15 @@
 import "ol/ol.css";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { SearchFound } from "../api/generated";
 import type { AboutDocument, ChartDocument, ChartStation, PanelDocument, RibbonDocument } from "../api/pictures";
 import { FiguresView, type Wanted } from "../figures/figures_view";
-import type { ChartPlace } from "../flight/address";
+import type { ChartPlace, Layers } from "../flight/address";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
 import { guidance_line } from "../flight/guidance_line";
+import { LayersBox, RasterLegend } from "../layers/layers_box";
+import type { RasterInks } from "../layers/raster_image";
+import { useLayers } from "../layers/use_layers";
 import { ChartMap, type Found, type MarkedChoice } from "./chart_map";
 import type { Overlay } from "./overlay";
 import { SearchField } from "./search_field";
@@ -27,6 +30,10 @@ interface Props {
   readonly picked: number | null;
   readonly pick: (step: number | null) => void;
   readonly night: boolean;
+  readonly layers: Layers;
+  readonly set_layers: (layers: Layers) => void;
+  /** The level of the flight. */
+  readonly cruise_ft: number;
   readonly drawn: () => void;
   /** A station was pressed. */
   readonly pressed_station?: ((station: ChartStation) => void) | undefined;
@@ -47,6 +54,12 @@ function inks_of(element: Element): Inks {
   const style = getComputedStyle(element);
   const ink = (name: string) => style.getPropertyValue(name).trim();
   return { paper: ink("--paper"), ink: ink("--ink"), soft: ink("--soft"), faint: ink("--faint"), land: ink("--land"), shore: ink("--shore") };
+}
+
+/** Light falls white by day; by night it is a little of the ink itself. */
+function raster_inks(night: boolean): RasterInks {
+  const { ink, soft, paper } = inks_of(document.documentElement);
+  return { ink, soft, paper, light: night ? "#7a5a3c" : "#ffffff", shade: night ? "#000000" : "#5d5540" };
 }
 
 /** Whose figures a click asks for; none on the flight. */
@@ -99,7 +112,7 @@ function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
 }
 
 export function ChartView(props: Props) {
-  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, drawn, pressed_station, between, choices, take, kept, moved } = props;
+  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, layers, set_layers, cruise_ft, drawn, pressed_station, between, choices, take, kept, moved } = props;
   const box = useRef<HTMLDivElement>(null);
   const [map, set_map] = useState<ChartMap | null>(null);
   const [found, set_found] = useState<Found | null>(null);
@@ -120,6 +133,9 @@ export function ChartView(props: Props) {
       pick(one.step);
     }
   };
+
+  const inks = useMemo(() => raster_inks(night), [night, map]);
+  const told_of = useLayers(map, layers, cruise_ft, inks);
 
   useEffect(() => {
     if (!box.current) return;
@@ -191,6 +207,15 @@ export function ChartView(props: Props) {
         <button type="button" onClick={() => (ribbon ? map?.whole_flight() : map?.show_all_of([]))}>
           {ribbon ? "whole flight" : "whole region"}
         </button>
+      </div>
+      <div class="chart-layers">
+        <LayersBox layers={layers} cruise_ft={cruise_ft} set={set_layers} />
+        {[told_of.ground, told_of.heard].map((told) => (
+          <>
+            {told.raster && <RasterLegend raster={told.raster} inks={inks} />}
+            {told.fault && <p role="alert">{told.fault}</p>}
+          </>
+        ))}
       </div>
       <p class="found" role="status">
         {found ? says_of(found) : ""}

@@ -28,6 +28,7 @@ const whole: Address = {
   rehearsal: { flights: 500, seed: 3, errors: { wind_kt: 20 }, fail: ["XRG@6"], no_runway: true },
   replay: 12,
   find: { readings: [{ kind: "vor", station: "XTE", value: "264", time: "" }, { kind: "dme", station: "XHU", value: "20.5", time: "6" }], height: "9000", heading: "090", on_card: true },
+  layers: { terrain: true, heard: "fix-accuracy", altitude_ft: 6500 },
   over: [
     { step: 3, at_ms: 1_764_065_730_000 },
     { step: 4, at_ms: 1_764_066_210_000 },

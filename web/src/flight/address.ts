@@ -30,6 +30,14 @@ export interface ByHand {
   readonly altitude_ft: number | null;
 }
 
+/** What lies on the chart beside the flight. */
+export interface Layers {
+  readonly terrain: boolean;
+  readonly heard: "coverage" | "fix-accuracy" | null;
+  /** Null: at the level of the flight. */
+  readonly altitude_ft: number | null;
+}
+
 /** All that the address bar keeps: whoever opens it sees the same flight at the same place. */
 export interface Address {
   /** Null on a first visit: the service says what to ask. */
@@ -53,6 +61,7 @@ export interface Address {
   readonly replay: number | null;
   /** What was read to find the place by. */
   readonly find: FindAsked;
+  readonly layers: Layers;
   /** The times noted in flight. */
   readonly over: readonly Passed[];
 }
@@ -70,6 +79,7 @@ export const first_visit: Address = {
   rehearsal: null,
   replay: null,
   find: nothing_read,
+  layers: { terrain: false, heard: null, altitude_ft: null },
   over: [],
 };
 
@@ -128,6 +138,16 @@ function question_of(words: URLSearchParams): PlanQuestion | null {
   };
 }
 
+function layers_of(words: URLSearchParams): Layers {
+  const heard = words.get("heard");
+  const altitude_ft = words.get("heard-at");
+  return {
+    terrain: words.has("terrain"),
+    heard: heard === "coverage" || heard === "fix-accuracy" ? heard : null,
+    altitude_ft: altitude_ft !== null && /^-?\d{1,5}$/.test(altitude_ft) ? Number(altitude_ft) : null,
+  };
+}
+
 /** Reads what stands behind the question mark; whatever is not understood is as if it were not there. */
 export function address_of(search: string): Address {
   const words = new URLSearchParams(search);
@@ -144,6 +164,7 @@ export function address_of(search: string): Address {
     rehearsal: rehearsal_of(words),
     replay: whole(words.get("replay")),
     find: find_of(words),
+    layers: layers_of(words),
     over: log_of_text(words.get("over")),
   };
 }
@@ -188,6 +209,9 @@ export function search_of(address: Address): string {
   if (address.replay !== null) put("replay", address.replay);
   for (const [name, value] of words_of_find(address.find)) put(name, value);
   if (address.night) words.push("night");
+  if (address.layers.terrain) words.push("terrain");
+  if (address.layers.heard) put("heard", address.layers.heard);
+  if (address.layers.altitude_ft !== null) put("heard-at", address.layers.altitude_ft);
   if (address.over.length > 0) put("over", text_of_log(address.over));
   return words.length > 0 ? `?${words.join("&")}` : "";
 }
