@@ -193,6 +193,17 @@ TEST(LawCoverage, AnyNumberOfThreadsGivesTheSameMap) {
     }
 }
 
+TEST(LawCoverage, WithoutTheLowestAltitudesTheRestOfTheMapIsTheSame) {
+    const navdata::Snapshot world = drawn();
+    CoverageQuestion asked = question(15, 13);
+    const auto whole = coverage_of(world.stations(), asked, {});
+    asked.lowest_altitudes = false;
+    const auto part = coverage_of(world.stations(), asked, {});
+    EXPECT_EQ(whole->stations, part->stations);
+    EXPECT_EQ(known(whole->accuracy_nm), known(part->accuracy_nm));
+    EXPECT_TRUE(std::isnan(part->lowest_one_ft.front()));
+}
+
 TEST(Coverage, ToldToStopItGivesNothingAndBeginsNoFurtherRow) {
     const navdata::Snapshot world = drawn();
     std::stop_source stop;
