@@ -3,6 +3,7 @@
 #include <utility>
 #include <vector>
 
+#include "flight/protected_area.hpp"
 #include "wire/card_json.hpp"
 #include "wire/chart_raster_json.hpp"
 #include "wire/debrief_json.hpp"
@@ -158,7 +159,11 @@ std::string answer_json(const About& about, const std::string& version) {
 }
 
 std::string ribbon_json(const FlightViewed& viewed) {
-    return wire::ribbon_json(*viewed.flight->world.snapshot, viewed.ribbon, viewed.flown, viewed.places);
+    const FlightToRehearse& flight = *viewed.flight;
+    const radio::Ground ground = ground_of(flight.world, flight.request.settings.reception);
+    const auto areas = flight::protected_areas(day_of(flight.world, ground, flight.request),
+                                               flight.option->flight, flight.option->compiled.track);
+    return wire::ribbon_json(*flight.world.snapshot, viewed.ribbon, viewed.flown, viewed.places, areas);
 }
 
 std::string panel_json(const FlightViewed& viewed) {

@@ -333,7 +333,8 @@ Json step_replayed_json(const rehearsal::StepFlown& flown, int number) {
 }  // namespace
 
 std::string ribbon_json(const navdata::Snapshot& world, const plan::Ribbon& ribbon,
-                        const rehearsal::AsFlown& flown, std::span<const RibbonPlace> places) {
+                        const rehearsal::AsFlown& flown, std::span<const RibbonPlace> places,
+                        std::span<const flight::ProtectedArea> areas) {
     Json json = document("ribbon");
     json["reception"] = plan::word_of(ribbon.reception);
     json["distance_nm"] = miles(ribbon.length);
@@ -376,6 +377,14 @@ std::string ribbon_json(const navdata::Snapshot& world, const plan::Ribbon& ribb
     }
     json["track"] = line_json(ribbon, flown, places, false);
     json["missed_track"] = line_json(ribbon, flown, places, true);
+    json["areas"] = Json::array();
+    for (const flight::ProtectedArea& area : areas) {
+        Json corners = Json::array();
+        for (const earth::Position& corner : area.corners) {
+            corners.push_back(detail::place(corner));
+        }
+        json["areas"].push_back({{"step", area.step}, {"corners", std::move(corners)}});
+    }
     return json.dump();
 }
 

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "cockpit/equipment.hpp"
+#include "flight/protected_area.hpp"
 #include "navdata/snapshot.hpp"
 #include "plan/ribbon.hpp"
 #include "rehearsal/as_flown.hpp"
@@ -19,7 +20,8 @@ namespace omniway::wire {
 ///   Fails     never.
 ///   Source    RFC 8259; design section 6.
 std::string ribbon_json(const navdata::Snapshot& world, const plan::Ribbon& ribbon,
-                        const rehearsal::AsFlown& flown, std::span<const plan::RibbonPlace> places);
+                        const rehearsal::AsFlown& flown, std::span<const plan::RibbonPlace> places,
+                        std::span<const flight::ProtectedArea> areas);
 
 /// What the panel shows along it, as api/panel.schema.json describes it.
 std::string panel_json(const plan::Ribbon& ribbon, const rehearsal::AsFlown& flown,

@@ -386,6 +386,35 @@ class WhatLiesOverTheChart(WithServer):
             print(f"terrain, {width} cells across: {(time.monotonic() - began) * 1e3:.0f} ms", file=sys.stderr)
 
 
+def inside(corners, place):
+    """Whether a place lies in a polygon of places; by crossings of a ray (the even-odd rule), on a plane of degrees."""
+    x, y = place["longitude_deg"], place["latitude_deg"]
+    odd = False
+    for one, other in zip(corners, corners[1:] + corners[:1]):
+        if (one["latitude_deg"] > y) != (other["latitude_deg"] > y):
+            share = (y - one["latitude_deg"]) / (other["latitude_deg"] - one["latitude_deg"])
+            odd ^= x < one["longitude_deg"] + share * (other["longitude_deg"] - one["longitude_deg"])
+    return odd
+
+
+class WhatIsProtected(WithServer):
+    def test_who_flies_by_needle_without_error_stays_in_the_area_of_a_step_once_on_it(self):
+        ribbon = json.loads(self.post("/v1/ribbon", {"card": card_of(**FLIGHT)})[2])
+        self.assertEqual(check_schema(ribbon, schema_of("ribbon")), [])
+        areas = {area["step"]: area["corners"] for area in ribbon["areas"]}
+        lined = {step["number"] for step in ribbon["steps"] if not step["missed"]} & areas.keys()
+        self.assertGreater(len(lined), len(ribbon["steps"]) // 2)
+        samples = out = 0
+        for step in lined:
+            within = [inside(areas[step], point) for point in ribbon["track"] if point["step"] == step]
+            # The turn on to a step begins before the line of the step does; once on it, the needle holds it there.
+            within = within[within.index(True):] if True in within else []
+            samples += len(within)
+            out += within.count(False)
+        self.assertGreater(samples, 500)
+        self.assertLess(out, 0.005 * samples)
+
+
 def operations():
     for path, methods in OPENAPI["paths"].items():
         for method, operation in methods.items():

@@ -34,6 +34,7 @@ const pictures: ReadonlyArray<readonly [name: string, width: number, height: num
   ["by-hand-768", 768, 1024, by_hand_search(by_hand.on_airway)],
   ["by-hand-night-1024", 1024, 768, `${by_hand_search(by_hand.whole)}&night`],
   ["compare-1024", 1024, 768, `${demo_search}&choices=3`],
+  ["area-1440", 1440, 900, `${demo_search}&at=40:18&step=6`],
   ["layers-1440", 1440, 900, `${demo_search}&at=37:18&terrain&heard=coverage&heard-at=5000`],
   ["layers-night-768", 768, 1024, `${demo_search}&at=37:18&terrain&heard=fix-accuracy&night`],
   ["card-768", 768, 1024, `${demo_search}&view=card&step=6`],

@@ -69,6 +69,7 @@ export class ChartMap {
   private readonly airways = new VectorSource();
   private readonly points = new VectorSource();
   private readonly flight = new VectorSource();
+  private readonly areas = new VectorSource();
   private readonly overlay = new VectorSource();
   private readonly choices = new VectorSource();
   private readonly cursor: OlOverlay;
@@ -91,6 +92,7 @@ export class ChartMap {
     this.layers = [
       layer(this.coast, () => this.coast_style()),
       layer(this.airways, (feature, resolution) => this.airway_style(feature, resolution), true),
+      layer(this.areas, (feature) => this.area_style(feature)),
       layer(this.flight, (feature) => this.flight_style(feature)),
       layer(this.overlay, (feature) => this.overlay_style(feature)),
       layer(this.points, (feature, resolution) => this.point_style(feature, resolution), true),
@@ -195,6 +197,7 @@ export class ChartMap {
   show_no_flight(): void {
     this.line = [];
     this.used.clear();
+    this.areas.clear();
     this.flight.clear();
     this.cursor.setPosition(undefined);
     for (const layer of this.layers) layer.changed();
@@ -230,6 +233,14 @@ export class ChartMap {
   show_flight(ribbon: RibbonDocument, whole: boolean): void {
     this.line = [...ribbon.track, ...ribbon.missed_track];
     this.used = new Set(ribbon.hearing.filter((heard) => heard.used).map((heard) => `${heard.station} ${heard.frequency}`));
+    this.areas.clear();
+    this.areas.addFeatures(
+      ribbon.areas.map(({ step, corners }) => {
+        const feature = new Feature(new Polygon([corners.map((corner) => this.projection.xy(corner))]));
+        feature.set("area_of", step);
+        return feature;
+      }),
+    );
     this.flight.clear();
     for (const missed of [true, false]) {
       const track = missed ? ribbon.missed_track : ribbon.track;
@@ -287,7 +298,8 @@ export class ChartMap {
 
   pick(step: number | null): void {
     this.picked = step;
-    this.layers[2]?.changed();
+    this.areas.changed();
+    this.flight.changed();
   }
 
   no_aircraft(): void {
@@ -479,6 +491,16 @@ export class ChartMap {
     const ring = (radius: number, colour: string, width: number) =>
       new Style({ image: new CircleShape({ radius, stroke: new Stroke({ color: colour, width }), fill: new Fill({ color: "rgba(0, 0, 0, 0.01)" }), declutterMode: "none" }) });
     return [ring(12, this.inks.paper, 5), ring(12, this.inks.ink, 1.6), new Style({ text: this.text(feature.get("says") as string, this.inks.ink, [17, -14], "bold") })];
+  }
+
+  /** A hairline about what is protected; of the step that was picked the ground within it too. */
+  private area_style(feature: FeatureLike): Style {
+    const picked = feature.get("area_of") === this.picked;
+    const { ink, soft } = this.inks;
+    return new Style({
+      stroke: new Stroke({ color: picked ? ink : soft, width: picked ? 1.4 : 0.9, lineDash: [2, 3] }),
+      ...(picked ? { fill: new Fill({ color: `${ink}14` }) } : {}),
+    });
   }
 
   private flight_style(feature: FeatureLike): Style[] {

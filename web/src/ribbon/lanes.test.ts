@@ -44,6 +44,7 @@ const ribbon: RibbonDocument = {
   wind: [],
   track: [],
   missed_track: [],
+    areas: [],
 };
 
 describe("the lanes of a ribbon", () => {
