@@ -91,6 +91,14 @@ function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
           {line.says}
         </li>
       ))}
+      {(props.ribbon?.areas.length ?? 0) > 0 && (
+        <li>
+          <svg width="24" height="12" aria-hidden="true">
+            <rect class="protected" x="1" y="1" width="22" height="10" />
+          </svg>
+          protected area
+        </li>
+      )}
       {props.overlay.lines.length > 0 && (
         <li>
           <svg width="46" height="8" aria-hidden="true">
