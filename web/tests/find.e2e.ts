@@ -20,7 +20,7 @@ describe("where one is", () => {
       ["XHU", "20.5"],
     ] as const) {
       await page.getByRole("combobox", { name: "Read", exact: true }).selectOption("dme");
-      await page.getByLabel("Station").focus();
+      await page.getByLabel("Station", { exact: true }).focus();
       await page.keyboard.type(station);
       await page.keyboard.press("Tab");
       await page.keyboard.type(figure);
@@ -117,7 +117,7 @@ describe("where one is", () => {
     });
     await page.goto(`${service.address}/${demo_search}&view=find&reading=vor:XQQ:264&height=9000`);
     await page.getByText("Reckoning.").waitFor();
-    expect(await page.getByLabel("Station").isEditable()).toBe(true);
+    expect(await page.getByLabel("Station", { exact: true }).isEditable()).toBe(true);
     go_on();
     const alert = page.getByRole("alert");
     await alert.waitFor();

@@ -287,13 +287,14 @@ export class ChartMap {
   }
 
   whole_flight(): void {
-    this.fitted = true;
     this.fit(this.flight, 60);
   }
 
   private fit(source: VectorSource, nearest: number): void {
     const extent = source.getExtent();
-    if (extent && Number.isFinite(extent[0])) this.map.getView().fit(extent, { padding: [30, 96, 36, 56], minResolution: nearest });
+    if (!extent || !Number.isFinite(extent[0])) return;
+    this.fitted = true;
+    this.map.getView().fit(extent, { padding: [30, 96, 36, 56], minResolution: nearest });
   }
 
   pick(step: number | null): void {
