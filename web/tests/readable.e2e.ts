@@ -57,19 +57,19 @@ const small_texts = (least_px: number): string[] => {
 };
 
 describe.each(views)("$name", ({ search, ready }) => {
-  it("has no serious finding of axe", async () => {
-    const { page } = await service.open(search);
+  it("has no serious finding of axe; at every width no type is below 9 pt and nothing beyond the edge", { timeout: 60_000 }, async () => {
+    const { page, faults } = await service.open(search);
     await ready(page);
     const { violations } = await new AxeBuilder({ page }).analyze();
     const serious = violations.filter((one) => one.impact === "serious" || one.impact === "critical");
     expect(serious.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`)).toEqual([]);
-  });
-
-  it.each(widths)("can be read at %i pixels: no type below 9 pt, nothing beyond the edge", async (width) => {
-    const { page, faults } = await service.open(search, { viewport: { width, height: 900 } });
-    await ready(page);
-    expect(await page.evaluate(small_texts, least_type_px)).toEqual([]);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+    for (const width of widths) {
+      await page.setViewportSize({ width, height: 900 });
+      // The ribbon is laid out anew once its box has changed: two frames.
+      await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+      expect(await page.evaluate(small_texts, least_type_px), `at ${width} pixels`).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth), `at ${width} pixels`).toBeLessThanOrEqual(width);
+    }
     expect(faults).toEqual([]);
   });
 });
