@@ -99,6 +99,19 @@ serve_atlas() {
     return 1
 }
 
+# page_in_the_browser_beside COMMAND...: a browser waits half of its time, in which the machine can do something else.
+page_in_the_browser_beside() {
+    local status=0 browser said=$log_folder/page-in-the-browser.txt
+    page_in_the_browser >"$said" 2>&1 &
+    browser=$!
+    "$@" || status=$?
+    wait "$browser" || {
+        status=$?
+        cat "$said"
+    }
+    return "$status"
+}
+
 # The page against the program itself: the demo region; one aid and nothing else; and real data where there is some.
 page_in_the_browser() {
     local served=() address='' demo='' one_aid='' real='' status=0
