@@ -160,8 +160,8 @@ export function ChartView(props: Props) {
   useEffect(() => {
     if (!map) return;
     if (ribbon) {
-      // While a route is being built the chart stays where it is.
-      map.show_flight(ribbon, !take && !kept_first.current);
+      // While a route is being built the chart stays where it is; where one is to be found it stands about that, whichever comes first.
+      map.show_flight(ribbon, !take && !kept_first.current && fitted_to === "flight");
       seen.current ||= !take || kept_first.current !== null;
       kept_first.current = null;
     } else {
