@@ -1,7 +1,8 @@
 #include "app/about.hpp"
 
-#include <algorithm>
 #include <filesystem>
+
+#include "app/plan_flight.hpp"
 
 namespace omniway::app {
 
@@ -9,18 +10,6 @@ namespace {
 
 using base::Error;
 using Faults = std::vector<Error>;
-
-std::vector<std::string> shipped_aircraft(const Shipped& shipped) {
-    std::vector<std::string> names;
-    std::error_code none;
-    for (const auto& entry : std::filesystem::directory_iterator(shipped.aircraft(), none)) {
-        if (entry.path().extension() == ".toml") {
-            names.push_back(entry.path().stem().string());
-        }
-    }
-    std::sort(names.begin(), names.end());
-    return names;
-}
 
 // As the README asks it.
 std::optional<FirstQuestion> first_question(const std::string& atlas, const Shipped& shipped) {

@@ -127,9 +127,7 @@ tl::expected<Judged, Faults> judge_route(const std::string& atlas, const Shipped
 
 // The shipped aircraft of that name, where none was named: a card holds the name, not the file.
 std::string aircraft_of(const Shipped& shipped, const std::string& name) {
-    std::error_code none;
-    for (const auto& entry : std::filesystem::directory_iterator(shipped.aircraft(), none)) {
-        const std::string word = entry.path().stem().string();
+    for (const std::string& word : shipped_aircraft(shipped)) {
         const auto aircraft = find_aircraft(shipped, word);
         if (aircraft && aircraft->name == name) {
             return word;

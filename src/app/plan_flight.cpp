@@ -28,18 +28,6 @@ namespace {
 constexpr std::size_t most_lifts = 10;
 constexpr double most_choices = 9;
 
-std::vector<std::string> shipped_aircraft(const Shipped& shipped) {
-    std::vector<std::string> names;
-    std::error_code none;
-    for (const auto& entry : std::filesystem::directory_iterator(shipped.aircraft(), none)) {
-        if (entry.path().extension() == ".toml") {
-            names.push_back(entry.path().stem().string());
-        }
-    }
-    std::sort(names.begin(), names.end());
-    return names;
-}
-
 // A SID or STAR by its ident, or the word for none; what is near where there is no such one.
 void check_procedure(Faults& faults, const navdata::Snapshot& world, navdata::AirportId airport,
                      navdata::ProcedureKind kind, const std::optional<std::string>& ident,
@@ -118,6 +106,18 @@ AlternatePlanned plan_alternate(const World& world, const plan::Request& request
 }
 
 }  // namespace
+
+std::vector<std::string> shipped_aircraft(const Shipped& shipped) {
+    std::vector<std::string> names;
+    std::error_code none;
+    for (const auto& entry : std::filesystem::directory_iterator(shipped.aircraft(), none)) {
+        if (entry.path().extension() == ".toml") {
+            names.push_back(entry.path().stem().string());
+        }
+    }
+    std::sort(names.begin(), names.end());
+    return names;
+}
 
 tl::expected<aircraft::Aircraft, Faults> find_aircraft(const Shipped& shipped, const std::string& name,
                                                        const FilesGiven& files) {

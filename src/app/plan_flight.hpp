@@ -92,6 +92,9 @@ struct Planned {
 tl::expected<Planned, std::vector<base::Error>> plan_flight(const std::string& atlas, const Shipped& shipped,
                                                             const PlanQuestion& question);
 
+/// The bare names of the shipped aircraft, in order.
+std::vector<std::string> shipped_aircraft(const Shipped& shipped);
+
 /// The aircraft of a file, or a shipped one by its bare name.
 tl::expected<aircraft::Aircraft, std::vector<base::Error>> find_aircraft(const Shipped& shipped,
                                                                          const std::string& name,
