@@ -102,6 +102,10 @@ std::string approach_type_text(char route_type) {
     }
 }
 
+bool is_conventional_terminal_type(char route_type) {
+    return route_type >= '1' && route_type <= '3';
+}
+
 bool is_conventional_approach_type(char route_type) {
     return std::string_view("BDILNQSUVX").find(route_type) != std::string_view::npos;
 }

@@ -128,4 +128,8 @@ std::string approach_type_text(char route_type);
 /// needs a receiver no cockpit here has. Source: trade-facts 13.9.
 bool is_conventional_approach_type(char route_type);
 
+/// Whether a branch of a SID or STAR is flown without area navigation, radar vectors or a flight management system: its runway, common and enroute
+/// parts are types 1, 2 and 3.
+bool is_conventional_terminal_type(char route_type);
+
 }  // namespace omniway::navdata

@@ -1,7 +1,6 @@
 #include "plan/next_on_route.hpp"
 
 #include <algorithm>
-#include <string_view>
 
 #include "procedure/approach.hpp"
 #include "procedure/arrival_ways.hpp"
@@ -12,9 +11,6 @@ namespace {
 
 using navdata::AirwayDirection;
 using navdata::AirwaySegment;
-
-// Area navigation, radar vectors and engine failure: as procedure/departure_ways.hpp.
-constexpr std::string_view no_conventional_departure = "0456FMSTV";
 
 std::optional<base::Altitude> published(const navdata::PublishedMinimum& minimum) {
     const auto* altitude = std::get_if<base::Altitude>(&minimum);
@@ -69,8 +65,7 @@ std::vector<ProcedureMet> departures_of(const navdata::Snapshot& world, navdata:
         for (const navdata::Branch& branch : sid->branches) {
             const auto last = std::find_if(branch.legs.rbegin(), branch.legs.rend(),
                                            [](const navdata::Leg& leg) { return leg.fix.has_value(); });
-            if (last == branch.legs.rend() ||
-                no_conventional_departure.find(branch.route_type) != std::string_view::npos) {
+            if (last == branch.legs.rend() || !navdata::is_conventional_terminal_type(branch.route_type)) {
                 continue;
             }
             const auto where = procedure::place_fix(world, *last, sid);

@@ -54,11 +54,10 @@ bool ends_in_vectors(PathTerminator terminator) {
 std::string not_conventional(const navdata::Procedure& procedure) {
     std::string why;
     for (const navdata::Branch& branch : procedure.branches) {
+        if (navdata::is_conventional_terminal_type(branch.route_type)) {
+            return {};
+        }
         switch (branch.route_type) {
-            case '1':
-            case '2':
-            case '3':
-                return {};
             case 'T':
             case 'V':
                 why = why.empty() ? "is flown on radar vectors alone" : why;
