@@ -43,13 +43,13 @@ std::vector<plan::RibbonPlace> places_of(const plan::Ribbon& ribbon, const rehea
     return places;
 }
 
-FlightViewed viewed(FlightToRehearse given) {
+FlightViewed viewed(FlightToRehearse given, decltype(&plan::ribbon_of) ribbon_by) {
     FlightViewed view;
     view.flight = std::make_unique<const FlightToRehearse>(std::move(given));
     const FlightToRehearse& flight = *view.flight;
     const radio::Ground ground = ground_of(flight.world, flight.request.settings.reception);
-    view.ribbon = plan::ribbon_of(day_of(flight.world, ground, flight.request), flight.option->flight,
-                                  flight.option->compiled);
+    view.ribbon = ribbon_by(day_of(flight.world, ground, flight.request), flight.option->flight,
+                            flight.option->compiled);
     if (can_be_flown(flight)) {
         view.on_stage = std::make_unique<const OnStage>(flight);
         view.flown = rehearsal::as_flown(view.on_stage->stage());
@@ -64,7 +64,8 @@ FlightReplayed replayed(Rehearsed rehearsed, std::size_t number) {
     replay.number = number;
     const FlightToRehearse& flight = *replay.rehearsed.flight;
     const rehearsal::Stage& stage = replay.rehearsed.on_stage->stage();
-    replay.ribbon = plan::ribbon_of(stage.circumstances(), flight.option->flight, flight.option->compiled);
+    replay.ribbon =
+        plan::ribbon_without_hearing(stage.circumstances(), flight.option->flight, flight.option->compiled);
     replay.flown = rehearsal::as_flown(stage, replay.rehearsed.question, number - 1);
     replay.places = places_of(replay.ribbon, replay.flown);
     return replay;
@@ -81,7 +82,7 @@ tl::expected<FlightViewed, Faults> ribbon_of_card(const std::string& atlas, cons
     if (!flight->option || flight->option->compiled.card.steps.empty()) {
         return no_flight(*flight);
     }
-    return viewed(std::move(*flight));
+    return viewed(std::move(*flight), plan::ribbon_of);
 }
 
 tl::expected<FlightViewed, Faults> panel_of_card(const std::string& atlas, const Shipped& shipped,
@@ -93,7 +94,7 @@ tl::expected<FlightViewed, Faults> panel_of_card(const std::string& atlas, const
     if (!can_be_flown(*flight)) {
         return no_flight(*flight);
     }
-    return viewed(std::move(*flight));
+    return viewed(std::move(*flight), plan::ribbon_without_hearing);
 }
 
 tl::expected<FlightReplayed, Faults> replay_flight(const std::string& atlas, const Shipped& shipped,

@@ -14,9 +14,9 @@ namespace omniway::app {
 struct FlightViewed {
     std::unique_ptr<const FlightToRehearse> flight;
     std::unique_ptr<const OnStage> on_stage;  // none where the flight cannot be flown
-    plan::Ribbon ribbon;
-    rehearsal::AsFlown flown;               // empty where it cannot be flown
-    std::vector<plan::RibbonPlace> places;  // of its samples on the ribbon, ascending
+    plan::Ribbon ribbon;                      // of panel_of_card() without hearing
+    rehearsal::AsFlown flown;                 // empty where it cannot be flown
+    std::vector<plan::RibbonPlace> places;    // of its samples on the ribbon, ascending
 };
 
 /// The ribbon of the flight of a card, and the same flight flown by needle in the forecast wind without error: what the chart, the ribbon and
@@ -24,7 +24,7 @@ struct FlightViewed {
 ///   Model     plan/ribbon.hpp and rehearsal/as_flown.hpp.
 ///   Domain    the text of a card, up to 16 MB.
 ///   Accuracy  as those.
-///   Cost      a flight compiled and judged, its strip and one trial: some tens of milliseconds beside opening the atlas.
+///   Cost      a flight compiled and judged and one trial, for a ribbon its strip: some tens of milliseconds beside opening the atlas.
 ///   Fails     as flight_of_card(); app.no_flight: panel_of_card() where the flight of the card cannot be flown, ribbon_of_card() where it has
 ///             no steps.
 ///   Source    design section 6.
@@ -39,7 +39,7 @@ tl::expected<FlightViewed, std::vector<base::Error>> panel_of_card(const std::st
 struct FlightReplayed {
     Rehearsed rehearsed;  // its flight, stage and question; nothing of it was flown
     std::size_t number = 0;
-    plan::Ribbon ribbon;
+    plan::Ribbon ribbon;  // without hearing
     rehearsal::AsFlown flown;
     std::vector<plan::RibbonPlace> places;  // of its samples on the ribbon, ascending
 };
@@ -48,7 +48,7 @@ struct FlightReplayed {
 ///   Model     rehearsal/as_flown.hpp.
 ///   Domain    a question with an example.
 ///   Accuracy  that.
-///   Cost      a plan or a card judged, its strip and one trial.
+///   Cost      a plan or a card judged, and one trial.
 ///   Fails     as rehearse_flight(); app.no_flight where the flight cannot be flown.
 ///   Source    design section 6.
 tl::expected<FlightReplayed, std::vector<base::Error>> replay_flight(const std::string& atlas,

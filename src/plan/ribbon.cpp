@@ -123,12 +123,22 @@ public:
         lay_out_sets();
         lay_out_heights(strip);
         lay_out_line();
+        return in_order();
+    }
+
+    Ribbon without_hearing() {
+        lay_out_steps();
+        lay_out_sets();
+        return in_order();
+    }
+
+private:
+    Ribbon in_order() {
         std::stable_sort(ribbon_.events.begin(), ribbon_.events.end(),
                          [](const RibbonEvent& a, const RibbonEvent& b) { return a.at.time < b.at.time; });
         return std::move(ribbon_);
     }
 
-private:
     const flight::Step& step_on_card(std::size_t i) const {
         const flight::Card& card = compiled_.card;
         return i < card.steps.size() ? card.steps[i] : card.missed[i - card.steps.size()];
@@ -635,6 +645,11 @@ std::string_view word_of(RibbonGuidance guidance) {
 Ribbon ribbon_of(const flight::Circumstances& circumstances, const flight::Flight& flight,
                  const flight::Compiled& compiled) {
     return RibbonMaker(circumstances, flight, compiled).made();
+}
+
+Ribbon ribbon_without_hearing(const flight::Circumstances& circumstances, const flight::Flight& flight,
+                              const flight::Compiled& compiled) {
+    return RibbonMaker(circumstances, flight, compiled).without_hearing();
 }
 
 }  // namespace omniway::plan

@@ -164,4 +164,9 @@ struct Ribbon {
 Ribbon ribbon_of(const flight::Circumstances& circumstances, const flight::Flight& flight,
                  const flight::Compiled& compiled);
 
+/// Its steps, sets and events alone, for what is laid along its axis and not drawn on it: what takes a strip - hearing, heights, winds, line and
+/// marks - is empty.
+Ribbon ribbon_without_hearing(const flight::Circumstances& circumstances, const flight::Flight& flight,
+                              const flight::Compiled& compiled);
+
 }  // namespace omniway::plan

@@ -92,6 +92,28 @@ TEST_F(AlongARadial, LawRibbonEachUseOfASetFallsWithinASpanOfThatStation) {
     EXPECT_GE(uses, 2);  // AAA guides, and its DME tells the end
 }
 
+TEST_F(AlongARadial, LawRibbonWithoutHearingItHasTheSameStepsSetsAndEvents) {
+    const Ribbon bare = ribbon_without_hearing(drawn.day(), drawn.flight(), drawn.compiled());
+    EXPECT_TRUE(bare.hearing.empty());
+    EXPECT_EQ(bare.time_with_missed, ribbon.time_with_missed);
+    ASSERT_EQ(bare.steps.size(), ribbon.steps.size());
+    for (std::size_t i = 0; i < bare.steps.size(); ++i) {
+        EXPECT_EQ(bare.steps[i].says, ribbon.steps[i].says);
+        EXPECT_EQ(bare.steps[i].where.ends.time, ribbon.steps[i].where.ends.time);
+    }
+    ASSERT_EQ(bare.events.size(), ribbon.events.size());
+    ASSERT_FALSE(bare.events.empty());
+    for (std::size_t i = 0; i < bare.events.size(); ++i) {
+        EXPECT_EQ(bare.events[i].says, ribbon.events[i].says);
+        EXPECT_EQ(bare.events[i].at.time, ribbon.events[i].at.time);
+    }
+    ASSERT_EQ(bare.sets.size(), ribbon.sets.size());
+    for (std::size_t i = 0; i < bare.sets.size(); ++i) {
+        EXPECT_EQ(bare.sets[i].spans.size(), ribbon.sets[i].spans.size());
+        EXPECT_EQ(bare.sets[i].retunes.size(), ribbon.sets[i].retunes.size());
+    }
+}
+
 // In a hold time passes where one is: 4 minutes round to 14,000 ft (PANS-OPS, 1 minute legs).
 TEST(CaseRibbon, AHoldPassesTimeAtOnePlaceAlong) {
     DrawnFlight drawn;
