@@ -18,7 +18,6 @@
 #include "app/show.hpp"
 #include "app/station_losses.hpp"
 #include "app/telling.hpp"
-#include "app/write_file.hpp"
 #include "cli/detail/debrief_command.hpp"
 #include "cli/detail/divert_command.hpp"
 #include "cli/detail/find_command.hpp"
@@ -475,7 +474,7 @@ private:
                    "says why\n";
             return true;
         }
-        if (card_ && !write(*card_, *card)) {
+        if (card_ && !host().give(*card_, *card)) {
             return false;
         }
         if (!card_page_) {
@@ -486,19 +485,7 @@ private:
             refuse(page.error());
             return false;
         }
-        return write(*card_page_, *page);
-    }
-    bool write(const std::string& where, const std::string& document) {
-        const std::string text = document + "\n";
-        if (where == "-") {
-            around_.out << text;
-            return true;
-        }
-        if (const auto written = app::write_file(where, text); !written) {
-            refuse({written.error()});
-            return false;
-        }
-        return true;
+        return host().give(*card_page_, *page);
     }
 
     void tell_troubles(const app::World& world) {

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include "app/answer_json.hpp"
-#include "app/write_file.hpp"
 #include "base/progress.hpp"
 #include "plan/strip_wording.hpp"
 #include "wire/hear_json.hpp"
@@ -190,12 +189,8 @@ void HearCommand::along(const std::string& atlas) {
         host_.status = no_way;
         return;
     }
-    if (svg_) {
-        const auto written = app::write_file(*svg_, writers::strip_svg(world, heard->strip, heard->title));
-        if (!written) {
-            host_.refuse({written.error()});
-            return;
-        }
+    if (svg_ && !host_.write(*svg_, writers::strip_svg(world, heard->strip, heard->title))) {
+        return;
     }
     host_.around.out << (host_.json ? app::answer_json(*heard) + "\n"
                                     : writers::strip_text(world, heard->strip, heard->title));

@@ -9,6 +9,7 @@
 
 #include "app/hear.hpp"
 #include "app/hear_map.hpp"
+#include "app/write_file.hpp"
 #include "base/result.hpp"
 #include "cli/run.hpp"
 
@@ -24,6 +25,23 @@ struct CommandHost {
     std::function<std::optional<earth::DecimalYear>()> today;  // the same
     std::function<void(const std::vector<base::Error>&)> refuse;
     std::function<void(const app::World&)> tell_troubles;
+
+    /// Writes a file; false: refused already.
+    bool write(const std::string& path, std::string_view bytes) const {
+        const auto written = app::write_file(path, bytes);
+        if (!written) {
+            refuse({written.error()});
+        }
+        return written.has_value();
+    }
+    /// A document to a file, or here where the path is "-".
+    bool give(const std::string& path, const std::string& document) const {
+        if (path != "-") {
+            return write(path, document + "\n");
+        }
+        around.out << document << "\n";
+        return true;
+    }
 
     /// The atlas, and the day into `day`: what every question begins with. None: refused already.
     std::optional<std::string> atlas_on(earth::DecimalYear& day) const {

@@ -1,7 +1,6 @@
 #include "cli/detail/judge_command.hpp"
 
 #include "app/answer_json.hpp"
-#include "app/write_file.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "plan/wording.hpp"
 #include "writers/judge_text.hpp"
@@ -42,15 +41,7 @@ bool JudgeCommand::write_card(const app::Judged& judged) {
                             "--card - says why\n";
         return true;
     }
-    if (card_ == "-") {
-        host_.around.out << *card + "\n";
-        return true;
-    }
-    if (const auto written = app::write_file(*card_, *card + "\n"); !written) {
-        host_.refuse({written.error()});
-        return false;
-    }
-    return true;
+    return host_.give(*card_, *card);
 }
 
 void JudgeCommand::judge() {

@@ -4,7 +4,6 @@
 
 #include <fmt/format.h>
 
-#include "app/write_file.hpp"
 #include "wire/nav_log_json.hpp"
 #include "writers/nav_log_text.hpp"
 
@@ -86,14 +85,7 @@ void NavLogCommand::run() {
 }
 
 bool NavLogCommand::write_csv(const app::NavLogged& logged) {
-    if (!logged.log) {
-        return true;
-    }
-    if (const auto written = app::write_file(*csv_, writers::nav_log_csv(*logged.log)); !written) {
-        host_.refuse({written.error()});
-        return false;
-    }
-    return true;
+    return !logged.log || host_.write(*csv_, writers::nav_log_csv(*logged.log));
 }
 
 }  // namespace omniway::cli::detail

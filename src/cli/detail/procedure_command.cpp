@@ -1,6 +1,5 @@
 #include "cli/detail/procedure_command.hpp"
 
-#include "app/write_file.hpp"
 #include "wire/procedure_json.hpp"
 #include "writers/procedure_svg.hpp"
 #include "writers/procedure_text.hpp"
@@ -54,12 +53,8 @@ void ProcedureCommand::show(const std::string& airport, const std::optional<std:
 void ProcedureCommand::show_one(const app::ShownProcedures& shown) {
     const navdata::Snapshot& world = *shown.world.snapshot;
     const plan::ProcedureReport& report = shown.reports.front();
-    if (svg_) {
-        const auto written = app::write_file(*svg_, writers::procedure_svg(world, report));
-        if (!written) {
-            host_.refuse({written.error()});
-            return;
-        }
+    if (svg_ && !host_.write(*svg_, writers::procedure_svg(world, report))) {
+        return;
     }
     host_.around.out << (host_.json ? wire::procedure_json(world, report) + "\n"
                                     : writers::procedure_text(world, report));

@@ -8,7 +8,6 @@
 
 #include "app/again.hpp"
 #include "app/answer_json.hpp"
-#include "app/write_file.hpp"
 #include "cli/detail/flight_words.hpp"
 #include "cli/detail/losses_command.hpp"
 #include "plan/wording.hpp"
@@ -125,13 +124,8 @@ bool RehearseCommand::write_track(const app::Rehearsed& rehearsed) {
     const std::string name = fmt::format(
         "{} to {}, rehearsed flight {}: {}", world[flight.request.from].ident, world[flight.request.to].ident,
         rehearsed.replayed->flight, to_text(rehearsed.replayed->trial.outcome));
-    const auto written = app::write_file(
-        *gpx_, writers::rehearsal_gpx(rehearsed.on_stage->stage(), rehearsed.replayed->moments, name,
-                                      flight.request.today));
-    if (!written) {
-        host_.refuse({written.error()});
-    }
-    return written.has_value();
+    return host_.write(*gpx_, writers::rehearsal_gpx(rehearsed.on_stage->stage(), rehearsed.replayed->moments,
+                                                     name, flight.request.today));
 }
 
 void RehearseCommand::tell(const app::Rehearsed& rehearsed) {
