@@ -19,6 +19,15 @@ namespace {
 
 const VorDrawn far_reaching{.service = navdata::ServiceClass::high, .dme = navdata::ServiceClass::high};
 
+// 60 NM along the 090 of AAA, to where its DME tells FIX.
+void fly_out(DrawnFlight& drawn) {
+    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
+    drawn.build({1, 0});
+    auto& leg = drawn.leg({1, 0}, {61, 0}, drawn.outbound("AAA", {61, 0}));
+    leg.ending =
+        drawn.told("FIX", {61, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(61.0), true});
+}
+
 AsFlown flown(DrawnFlight& drawn) {
     const flight::Compiled& compiled = drawn.compiled();
     const Stage stage(drawn.day(), drawn.flight(), compiled.track, compiled.card);
@@ -30,11 +39,7 @@ AsFlown flown(DrawnFlight& drawn) {
 // 60 NM along the 090 of AAA at 6,000 ft in still air: by geodesics of GeographicLib, and the slant range of trade-facts 5.
 TEST(TruthAsFlown, ASampleStandsWhereItsShareOfTheStepIsAndShowsItsDistance) {
     DrawnFlight drawn;
-    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
-    drawn.build({1, 0});
-    auto& leg = drawn.leg({1, 0}, {61, 0}, drawn.outbound("AAA", {61, 0}));
-    leg.ending =
-        drawn.told("FIX", {61, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(61.0), true});
+    fly_out(drawn);
     const AsFlown all = flown(drawn);
     EXPECT_EQ(all.steps_ended, 1U);
     ASSERT_GT(all.samples.size(), 300U);  // half an hour, 5 s apart
@@ -57,11 +62,7 @@ TEST(TruthAsFlown, ASampleStandsWhereItsShareOfTheStepIsAndShowsItsDistance) {
 // 60 NM the sphere is off the ellipsoid by far less than the hundredth of a mile that is allowed.
 TEST(TruthAsFlown, OneFlightOfARehearsalIsAsFarAsideOfItsLineAsAGreatCircleHasIt) {
     DrawnFlight drawn;
-    drawn.sketch.vor("AAA", {0, 0}, far_reaching);
-    drawn.build({1, 0});
-    auto& leg = drawn.leg({1, 0}, {61, 0}, drawn.outbound("AAA", {61, 0}));
-    leg.ending =
-        drawn.told("FIX", {61, 0}, fixing::DmeReading{drawn.at("AAA"), Length::nautical_miles(61.0), true});
+    fly_out(drawn);
     const flight::Compiled& compiled = drawn.compiled();
     const Stage stage(drawn.day(), drawn.flight(), compiled.track, compiled.card);
     RehearsalQuestion question;
