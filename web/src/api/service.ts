@@ -58,7 +58,7 @@ async function ask<Document>(path: string, init: RequestInit): Promise<Document>
   return (await (await answer_of(path, init)).json()) as Document;
 }
 
-const posted = (body: unknown, signal: AbortSignal): RequestInit => ({
+const posted = (body: unknown, signal: AbortSignal | null = null): RequestInit => ({
   method: "POST",
   body: JSON.stringify(body),
   headers: { "content-type": "application/json" },
@@ -161,7 +161,7 @@ export const groundspeed_check = (of: CardDocument, signal: AbortSignal) => post
 
 /** A card as one file that is flown from without the service. */
 export async function card_page(of: CardDocument): Promise<Blob> {
-  return (await answer_of("/v1/card-page", posted({ card: of }, new AbortController().signal))).blob();
+  return (await answer_of("/v1/card-page", posted({ card: of }))).blob();
 }
 
 export interface Bounds {

@@ -1,7 +1,8 @@
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import type { NextDocument } from "../api/generated";
 import type { ChartDocument } from "../api/pictures";
 import * as service from "../api/service";
+import { useAsked } from "../api/use_asked";
 import type { ByHand } from "../flight/address";
 import type { Choice } from "./choices";
 import { type HandLeg, type HandRoute, inserted, type Passes, point_before, removed, route_of, text_of } from "./hand_route";
@@ -41,17 +42,10 @@ function passes_of(chart: ChartDocument | null): Passes {
 }
 
 function useNext(question: service.PlanQuestion | null, behind: string | null): NextDocument | null {
-  const [next, set_next] = useState<NextDocument | null>(null);
   const { from, to, aircraft } = question ?? {};
-  useEffect(() => {
-    if (behind === null || !from || !to) return;
-    const cancel = new AbortController();
-    set_next(null);
-    // Where there is no answer, the judge's says why.
-    service.next({ from, to, at: behind, ...(aircraft ? { aircraft } : {}) }, cancel.signal).then(set_next, () => {});
-    return () => cancel.abort();
-  }, [from, to, aircraft, behind]);
-  return next;
+  const asked = useMemo(() => (behind === null || !from || !to ? null : { from, to, at: behind, ...(aircraft ? { aircraft } : {}) }), [from, to, aircraft, behind]);
+  // Where there is no answer, the judge's says why.
+  return useAsked(asked, service.next).found;
 }
 
 const is_same = (one: ByHand, other: ByHand) => one.route === other.route && one.approach === other.approach && one.altitude_ft === other.altitude_ft;

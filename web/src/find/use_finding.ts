@@ -1,15 +1,10 @@
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useMemo } from "preact/hooks";
 import type { CardDocument, FindDocument } from "../api/generated";
 import * as service from "../api/service";
+import { type Asked, useAsked } from "../api/use_asked";
 import { type FindAsked, words_of } from "./reading";
 
-export interface Finding {
-  readonly found: FindDocument | null;
-  readonly busy: boolean;
-  readonly problem: service.Problem | null;
-}
-
-const nothing: Finding = { found: null, busy: false, problem: null };
+export type Finding = Asked<FindDocument>;
 
 /** The question as the service takes it; null while too little is known to ask. */
 function question_of(asked: FindAsked, flight: service.PlanQuestion | null, card: CardDocument | null): service.FindQuestion | null {
@@ -29,19 +24,6 @@ function question_of(asked: FindAsked, flight: service.PlanQuestion | null, card
 
 /** Where one is by what was read; asked anew with every reading. The old answer stands until the new one comes. */
 export function useFinding(asked: FindAsked | null, flight: service.PlanQuestion | null, card: CardDocument | null): Finding {
-  const [finding, set_finding] = useState<Finding>(nothing);
   const question = useMemo(() => asked && question_of(asked, flight, card), [asked, flight, card]);
-  useEffect(() => {
-    if (!question) return set_finding(nothing);
-    const cancel = new AbortController();
-    set_finding((before) => ({ ...before, busy: true }));
-    service.find(question, cancel.signal).then(
-      (found) => set_finding({ ...nothing, found }),
-      (fault: unknown) => {
-        if (!cancel.signal.aborted) set_finding({ ...nothing, problem: service.problem_of(fault) });
-      },
-    );
-    return () => cancel.abort();
-  }, [question]);
-  return finding;
+  return useAsked(question, service.find, "stands");
 }

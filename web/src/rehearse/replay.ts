@@ -1,7 +1,8 @@
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useMemo } from "preact/hooks";
 import type { CardDocument, ReplayDocument, ReplaySample } from "../api/generated";
 import type { PanelDocument } from "../api/pictures";
 import * as service from "../api/service";
+import { useAsked } from "../api/use_asked";
 import type { Overlay } from "../chart/overlay";
 import { last_at } from "../flight/along";
 import { Cursor } from "../flight/cursor";
@@ -62,11 +63,11 @@ export interface Replaying {
   readonly problem: service.Problem | null;
 }
 
-const nothing: Replaying = { replay: null, problem: null };
+const replay_of = (question: Parameters<typeof service.replay>[0], signal: AbortSignal): Promise<Replay> =>
+  service.replay(question, signal).then((document) => new Replay(document));
 
 /** The flight of that number, of the rehearsal that was asked for; asked for anew when either changes. */
 export function useReplay(card: CardDocument | null, asked: RehearsalAsked | null, number: number | null): Replaying {
-  const [replaying, set_replaying] = useState<Replaying>(nothing);
   const question = useMemo(
     () =>
       card && asked && number !== null
@@ -74,16 +75,6 @@ export function useReplay(card: CardDocument | null, asked: RehearsalAsked | nul
         : null,
     [card, asked, number],
   );
-  useEffect(() => {
-    if (!question) return set_replaying(nothing);
-    const cancel = new AbortController();
-    service.replay(question, cancel.signal).then(
-      (document) => set_replaying({ replay: new Replay(document), problem: null }),
-      (fault: unknown) => {
-        if (!cancel.signal.aborted) set_replaying({ replay: null, problem: service.problem_of(fault) });
-      },
-    );
-    return () => cancel.abort();
-  }, [question]);
-  return replaying;
+  const { found: replay, problem } = useAsked(question, replay_of, "stands");
+  return { replay, problem };
 }
