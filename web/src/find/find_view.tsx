@@ -135,7 +135,7 @@ type Now = NonNullable<FindDocument["what_now"]>;
 
 function safe_says({ altitude_msl_ft, at_least_msl_ft, above_ft }: Now["safe_altitude"]): string {
   const level = altitude_msl_ft ?? at_least_msl_ft;
-  if (level === null) return "How high is safe here is not known.";
+  if (level === null) return "How high is safe here is not known";
   const stands = above_ft === null ? "" : above_ft < 0 ? `; this altitude is ${-above_ft} ft below it: climb` : `; this altitude is ${above_ft} ft above it`;
   return `${level} ft ${altitude_msl_ft === null ? "at least, and that may not do" : "is safe over all of the 95 % region"}${stands}`;
 }
