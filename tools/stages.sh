@@ -99,6 +99,11 @@ serve_atlas() {
     return 1
 }
 
+# What the sanitizers say of the fast tests.
+tests_under_sanitizers() {
+    configure_and_build asan && tools/run_tests.py asan "$@"
+}
+
 # page_in_the_browser_beside COMMAND...: a browser waits half of its time, in which the machine can do something else.
 page_in_the_browser_beside() {
     local status=0 browser said=$log_folder/page-in-the-browser.txt
