@@ -5,8 +5,9 @@
 
 A test asks the same question again where all it may read is the same: the programs, scripts and data in its command, what was built
 beside them in share/, every file of the repository that is not source (of those a program is built), the real data, the machine's
-packages, and the settings whose names begin with OMNIWAY_. What passed is kept in build/PRESET/passed-tests.json. Never kept are
-those that measure time or the machine (NEVER_KEPT), and what was skipped. --again runs all of them.
+packages, and the settings whose names begin with OMNIWAY_. (Properties draw new cases at each run: they then rest on those they drew.)
+What passed is kept in build/PRESET/passed-tests.json. Never kept are those that measure time or the machine (NEVER_KEPT), and what
+was skipped. --again runs all of them.
 Exit status: that of ctest; 0 where nothing is left to run. With --output-junit, what passed before stands in the file too.
 """
 import hashlib
