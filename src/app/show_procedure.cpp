@@ -37,14 +37,6 @@ Error unknown(const std::string& what, const std::string& ident, const std::vect
             fmt::format("no {} {}: {}", what, base::in_quotes(ident), near.empty() ? else_say : near), where};
 }
 
-std::string listed(const std::vector<std::string>& names) {
-    std::string text;
-    for (const std::string& name : names) {
-        text += (text.empty() ? "" : ", ") + name;
-    }
-    return text;
-}
-
 tl::expected<navdata::ProcedureId, Error> find_procedure(const navdata::Snapshot& world,
                                                          const std::string& airport,
                                                          const std::string& ident) {
@@ -59,9 +51,10 @@ tl::expected<navdata::ProcedureId, Error> find_procedure(const navdata::Snapshot
         }
         known.push_back(procedure.ident);
     }
-    return tl::unexpected(unknown(
-        "procedure", airport + "/" + ident, known,
-        known.empty() ? "the atlas holds none of " + airport : "there are " + listed(known), "PROCEDURE"));
+    return tl::unexpected(unknown("procedure", airport + "/" + ident, known,
+                                  known.empty() ? "the atlas holds none of " + airport
+                                                : fmt::format("there are {}", fmt::join(known, ", ")),
+                                  "PROCEDURE"));
 }
 
 std::optional<Error> transition_fault(const navdata::Procedure& procedure, const std::string& transition) {
@@ -72,7 +65,8 @@ std::optional<Error> transition_fault(const navdata::Procedure& procedure, const
     std::vector<std::string> named = known;
     std::erase(named, std::string());
     return unknown("transition of " + procedure.ident, transition, named,
-                   named.empty() ? "it has none" : "there are " + listed(named), "--via");
+                   named.empty() ? "it has none" : fmt::format("there are {}", fmt::join(named, ", ")),
+                   "--via");
 }
 
 }  // namespace

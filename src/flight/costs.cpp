@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "flight/detail/fix_allowance.hpp"
 #include "flight/flown_step.hpp"
 #include "flight/work_scale.hpp"
@@ -21,7 +22,6 @@ using base::Length;
 
 namespace {
 
-constexpr Length same_place = Length::metres(50.0);
 // How finely the shadow of terrain is sought beyond the aircraft: 0.01 of a range of 40 NM and more.
 constexpr Length shadow_step = Length::nautical_miles(1.0);
 constexpr Length shadow_edge = Length::nautical_miles(0.1);
@@ -123,7 +123,7 @@ private:
     };
 
     earth::Position place_on(const Leg& leg, Length at) const {
-        return earth::distance(leg.start, leg.finish) < same_place
+        return earth::distance(leg.start, leg.finish) < earth::same_place
                    ? leg.start
                    : earth::destination(leg.start, leg.track, at);
     }
@@ -186,7 +186,8 @@ private:
     // farther than where it would no longer be the tightest place.
     Length range_of(const navdata::Station& station, const Look& look) const {
         const radio::Reception& here = look.reception;
-        if (in_.ground.mode != radio::ReceptionMode::terrain || !here.heard() || here.distance < same_place) {
+        if (in_.ground.mode != radio::ReceptionMode::terrain || !here.heard() ||
+            here.distance < earth::same_place) {
             return here.limit;
         }
         Length farthest = here.limit;

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "fixing/telling.hpp"
 #include "flight/detail/fix_allowance.hpp"
 #include "flight/detail/judge_rules.hpp"
@@ -28,7 +29,6 @@ constexpr Angle least_crossing_en_route = Angle::degrees(30.0);
 constexpr Angle least_crossing_terminal = Angle::degrees(45.0);
 constexpr Angle most_off_track = Angle::degrees(23.0);
 constexpr Angle goes_straight_on = Angle::degrees(5.0);
-constexpr Length same_place = Length::metres(50.0);
 
 std::optional<StationId> station_of(const fixing::Way& way) {
     return std::visit([](const auto& w) { return std::optional(w.station); }, way);
@@ -146,7 +146,7 @@ private:
 
     // The needle of what guides next comes alive: it must be heard there, and stand on another line than the one flown.
     void ends(const procedure::AtIntercept&) {
-        if (leg().length <= same_place || each_->after == nullptr || each_->after->stretches.empty()) {
+        if (leg().length <= earth::same_place || each_->after == nullptr || each_->after->stretches.empty()) {
             return;
         }
         const procedure::Guidance& next = each_->after->stretches.front().guidance;
@@ -279,7 +279,7 @@ private:
         const Leg* after = each_->after;
         const bool entering = after != nullptr && after->phase == Phase::approach &&
                               !(leg().published && leg().phase == Phase::approach && after->published);
-        if (!entering || leg().length <= same_place || after->length <= same_place ||
+        if (!entering || leg().length <= earth::same_place || after->length <= earth::same_place ||
             is_reversal_leg(*after)) {
             return;
         }

@@ -7,6 +7,7 @@
 
 #include "aircraft/turn.hpp"
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "flight/climb_overhead.hpp"
 #include "flight/detail/judge_rules.hpp"
 #include "flight/en_route.hpp"
@@ -272,7 +273,7 @@ private:
             return arc(each, *on, stretch);
         }
         if (const auto* at_hold = leg.ending ? std::get_if<procedure::AtHold>(&*leg.ending) : nullptr;
-            at_hold != nullptr && earth::distance(leg.start, leg.finish) < Length::metres(50.0)) {
+            at_hold != nullptr && earth::distance(leg.start, leg.finish) < earth::same_place) {
             return hold(each, *at_hold);
         }
         // A procedure turn is flown out and back: the far end is half its length away.

@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "flight/route.hpp"
 
 namespace omniway::flight {
@@ -64,7 +65,7 @@ std::vector<StationId> named_from(const navdata::Snapshot& world, const procedur
     for (const navdata::Point& point : world.named(name.substr(0, name.size() - figures))) {
         const auto* id = std::get_if<StationId>(&point);
         if (id != nullptr &&
-            abs(earth::distance(world.position(point), fix.position) - named) < Length::metres(50.0)) {
+            abs(earth::distance(world.position(point), fix.position) - named) < earth::same_place) {
             aids.push_back(*id);
         }
     }

@@ -6,6 +6,7 @@
 
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "flight/en_route.hpp"
 #include "flight/off_airway_minimum.hpp"
 #include "plan/approach_choice.hpp"
@@ -23,7 +24,6 @@ using flight::Leg;
 
 namespace {
 
-constexpr Length same_place = Length::metres(50.0);
 // Farther than this no instructor would call it joining. Common practice, no source.
 constexpr Length farthest_join = Length::nautical_miles(40.0);
 
@@ -34,7 +34,7 @@ Leg published_leg(const procedure::PlacedLeg& placed, const std::string& via, fl
     if (const auto* arc = std::get_if<procedure::OnArc>(&placed.guidance)) {
         leg.arrival =
             placed.track + base::Angle::radians(placed.length / arc->radius) * (arc->clockwise ? 1.0 : -1.0);
-    } else if (earth::distance(placed.start, placed.finish) > same_place) {
+    } else if (earth::distance(placed.start, placed.finish) > earth::same_place) {
         leg.arrival = earth::geodesic(placed.start, placed.finish).arrival;
     }
     return leg;
@@ -144,7 +144,7 @@ private:
 
     bool is_entry(const procedure::PlacedFix& fix) const {
         return std::any_of(entries_.begin(), entries_.end(), [&](const routing::Entry& entry) {
-            return earth::distance(entry.fix.position, fix.position) < same_place;
+            return earth::distance(entry.fix.position, fix.position) < earth::same_place;
         });
     }
 
@@ -155,7 +155,7 @@ private:
              {request_.cruise.value_or(field + Length::feet(6000.0)), field + Length::feet(3000.0)}) {
             for (const routing::Entry& entry : entries_) {
                 const earth::Geodesic line = earth::geodesic(end.position, entry.fix.position);
-                if (line.distance > farthest_join || line.distance < same_place) {
+                if (line.distance > farthest_join || line.distance < earth::same_place) {
                     continue;
                 }
                 const bool turns_too_far =

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "earth/surveyed_corridors.hpp"
 #include "fixing/catalogue.hpp"
 #include "flight/departure.hpp"
@@ -38,8 +39,6 @@ using navdata::StationId;
 using procedure::PlacedFix;
 
 namespace {
-
-constexpr Length same_place = Length::metres(50.0);
 
 // Every radio there is: by what a leg would be flown that the equipment aboard cannot fly.
 cockpit::Equipment every_radio() {
@@ -210,7 +209,7 @@ private:
     void carry(Finding finding) { carried_.push_back(std::move(finding)); }
 
     bool reached(const PlacedFix& fix) const {
-        return !legs_.empty() && earth::distance(legs_.back().finish, fix.position) < same_place;
+        return !legs_.empty() && earth::distance(legs_.back().finish, fix.position) < earth::same_place;
     }
 
     flight::Circumstances day() const {
@@ -241,7 +240,7 @@ private:
         std::string ends;
         for (std::size_t i = 0; i < found.chains.size(); ++i) {
             const PlacedFix& end = *found.chains[i].legs.back().to;
-            if (earth::distance(end.position, resolved_.first->position) < same_place) {
+            if (earth::distance(end.position, resolved_.first->position) < earth::same_place) {
                 legs_ = found.chains[i].legs;
                 sid_ = found.starts[i].sid;
                 departure_runway_ = found.starts[i].runway;
@@ -481,7 +480,7 @@ private:
 
     bool begins_here(const routing::Chain& chain) const {
         return chain.legs.front().from &&
-               earth::distance(chain.legs.front().from->position, legs_.back().finish) < same_place;
+               earth::distance(chain.legs.front().from->position, legs_.back().finish) < earth::same_place;
     }
 
     void arrival_not_flown(const Arrivals& arrivals) {
@@ -511,7 +510,7 @@ private:
         for (std::size_t i = 0; i < arrivals.chains.size(); ++i) {
             const routing::Chain& chain = arrivals.chains[i];
             if (begins_here(chain) &&
-                earth::distance(chain.legs.back().to->position, next->position) < same_place) {
+                earth::distance(chain.legs.back().to->position, next->position) < earth::same_place) {
                 lay(chain.legs, legs_);
                 star_ = arrivals.stars[i];
                 star_findings_ = arrivals.findings[i];
@@ -644,7 +643,7 @@ private:
             }
             for (const FlyableApproach* approach : approaches_) {
                 const routing::Entry& entry = approach->entry;
-                if (earth::distance(entry.fix.position, last.finish) > same_place) {
+                if (earth::distance(entry.fix.position, last.finish) > earth::same_place) {
                     continue;
                 }
                 const base::Angle turn = entry.first_track - last.arrival;

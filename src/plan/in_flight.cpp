@@ -6,6 +6,7 @@
 
 #include "aircraft/wind_triangle.hpp"
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "fixing/telling.hpp"
 #include "flight/departure.hpp"
 #include "flight/en_route.hpp"
@@ -24,7 +25,6 @@ using procedure::PlacedFix;
 namespace {
 
 constexpr Length farthest_aid = Length::nautical_miles(130.0);  // of any standard volume
-constexpr Length same_place = Length::metres(50.0);
 // Nearer than this one is over the aid: nothing is to be flown to it.
 constexpr Length overhead = Length::nautical_miles(0.3);
 constexpr Length shortest_stretch = Length::metres(1.0);
@@ -256,7 +256,7 @@ public:
         Length begin;
         for (const Leg& leg : flight_.legs) {
             const Length end = begin + leg.length;
-            if (end > along + same_place) {
+            if (end > along + earth::same_place) {
                 if (leg.phase == flight::Phase::approach || !can_be_rebuilt(leg)) {
                     return {};
                 }
@@ -294,7 +294,7 @@ private:
 
     Leg rest_of(const Leg& leg, Length into) const {
         Leg rest = leg;
-        if (into > same_place) {
+        if (into > earth::same_place) {
             rest.start = earth::destination(leg.start, leg.track, into);
             rest.from = PlacedFix{"", rest.start, std::nullopt, false};
             rest.track = earth::bearing(rest.start, leg.finish);
@@ -334,7 +334,7 @@ private:
             return guidance;
         }
         const earth::Position here = earth::destination(rest.start, rest.track, begin);
-        const bool at_end = earth::distance(here, rest.finish) < same_place;
+        const bool at_end = earth::distance(here, rest.finish) < earth::same_place;
         return procedure::OnHeading{at_end ? rest.arrival : earth::bearing(here, rest.finish)};
     }
 

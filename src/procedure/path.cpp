@@ -10,6 +10,7 @@
 
 #include "earth/geodesic.hpp"
 #include "earth/intersection.hpp"
+#include "earth/same_place.hpp"
 #include "procedure/hold_limits.hpp"
 #include "procedure/reversal_rules.hpp"
 #include "radio/along_path.hpp"
@@ -131,8 +132,8 @@ private:
         const bool to_line = begins == PathTerminator::TF || begins == PathTerminator::CF ||
                              begins == PathTerminator::FC || begins == PathTerminator::FD;
         return (ends == PathTerminator::TF || ends == PathTerminator::CF || ends == PathTerminator::DF) &&
-               to_line && before.to && earth::distance(before.finish, after.start) < Length::metres(50) &&
-               earth::distance(before.start, before.finish) > Length::metres(50);
+               to_line && before.to && earth::distance(before.finish, after.start) < earth::same_place &&
+               earth::distance(before.start, before.finish) > earth::same_place;
     }
 
     void judge_turn(const PlacedLeg& before, const PlacedLeg& after) {
@@ -571,7 +572,7 @@ private:
         const base::TrueBearing course =
             has_course ? course_of(world_, leg, *leg.course, context_.variation) : base::TrueBearing();
         bool straight =
-            before != nullptr && earth::distance(before->position, fix->position) > Length::metres(50);
+            before != nullptr && earth::distance(before->position, fix->position) > earth::same_place;
         if (straight && leg.terminator == PathTerminator::CF && has_course) {
             const Angle off = course - earth::bearing(before->position, fix->position);
             straight = std::abs(off.degrees()) <= 3.0;
@@ -600,7 +601,7 @@ private:
             placed.start = earth::destination(fix->position, course.reciprocal(), back);
             // After a course reversal the fix before is this one; from another, the legs must join.
             const bool from_another =
-                before != nullptr && earth::distance(before->position, fix->position) > Length::metres(50);
+                before != nullptr && earth::distance(before->position, fix->position) > earth::same_place;
             const Length gap = from_another ? earth::distance(before->position, placed.start) : Length();
             if (gap > largest_gap && leg.distance) {
                 refuse(leg, "legs_do_not_join",

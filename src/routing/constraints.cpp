@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 
 namespace omniway::routing {
 
@@ -20,7 +21,6 @@ using navdata::StationId;
 namespace {
 
 constexpr Length over = Length::nautical_miles(0.1);
-constexpr Length same_place = Length::metres(50.0);
 // The turn of an own departure or missed approach onto its first aid takes as much by heading (flight/departure.hpp).
 constexpr Length turning = Length::nautical_miles(1.0);
 // One minute at 230 kt, and two radii of a turn at 3 degrees a second there: the widest hold up to 14,000 ft (trade-facts 8.2).
@@ -102,7 +102,7 @@ Length distance_to(const navdata::Snapshot& world, const Leg& leg, earth::Positi
     }
     if (leg.ending) {
         const auto* hold = std::get_if<procedure::AtHold>(&*leg.ending);
-        if (hold != nullptr && earth::distance(leg.start, leg.finish) < same_place) {
+        if (hold != nullptr && earth::distance(leg.start, leg.finish) < earth::same_place) {
             return distance_to_lines(hold_drawn(leg, *hold), place);
         }
         if (const auto* reversal = std::get_if<procedure::AtCourseReversed>(&*leg.ending)) {

@@ -14,14 +14,6 @@ using Faults = std::vector<base::Error>;
 
 namespace {
 
-std::string listed(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& each : words) {
-        text += (text.empty() ? "" : ", ") + each;
-    }
-    return text;
-}
-
 // A name as plans print it: what it is called does not depend on what is aboard.
 bool is_a_way(const navdata::Snapshot& world, navdata::AirportId airport, const std::string& name) {
     const auto ways = procedure::approach_ways(world, radio::Ground{}, cockpit::Equipment{}, airport);
@@ -46,7 +38,8 @@ std::optional<navdata::RunwayId> runway_asked(Faults& faults, const navdata::Sna
     }
     faults.push_back({"app.unknown_runway",
                       fmt::format("{} has no runway {}: {}", world[airport].ident, base::in_quotes(*ident),
-                                  known.empty() ? "none of it is in the data" : "one of " + listed(known)),
+                                  known.empty() ? "none of it is in the data"
+                                                : fmt::format("one of {}", fmt::join(known, ", "))),
                       std::move(where)});
     return std::nullopt;
 }
@@ -79,7 +72,7 @@ void take_approach(Faults& faults, const navdata::Snapshot& world, const std::op
                           fmt::format("{} has no approach {}: {}", airport, base::in_quotes(ident),
                                       !near.empty()   ? near
                                       : known.empty() ? "none of it is in the data"
-                                                      : "one of " + listed(known)),
+                                                      : fmt::format("one of {}", fmt::join(known, ", "))),
                           "--approach"});
         return;
     }
@@ -92,7 +85,8 @@ void take_approach(Faults& faults, const navdata::Snapshot& world, const std::op
         faults.push_back(
             {"app.unknown_approach",
              fmt::format("{} of {} has no transition {}: {}", ident, airport, base::in_quotes(transition),
-                         transitions.empty() ? "it has none" : "one of " + listed(transitions)),
+                         transitions.empty() ? "it has none"
+                                             : fmt::format("one of {}", fmt::join(transitions, ", "))),
              "--approach"});
         return;
     }

@@ -1,6 +1,7 @@
 #include "flight/detail/fix_allowance.hpp"
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 
 namespace omniway::flight::detail {
 
@@ -9,7 +10,6 @@ using base::Length;
 namespace {
 
 constexpr Length final_fix_error = Length::nautical_miles(1.0);
-constexpr Length same_place = Length::metres(50.0);
 
 }  // namespace
 
@@ -25,7 +25,7 @@ std::optional<Length> fix_allowance(const Leg& leg, const Leg* after) {
         return std::nullopt;
     }
     const Length next = earth::distance(leg.finish, after->finish);
-    return next > same_place ? std::optional(next * 0.5) : std::nullopt;
+    return next > earth::same_place ? std::optional(next * 0.5) : std::nullopt;
 }
 
 }  // namespace omniway::flight::detail

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "flight/detail/judge_rules.hpp"
 
 namespace omniway::flight::detail {
@@ -148,7 +149,7 @@ base::TrueBearing JudgedFlight::arrival_track(const Leg& leg) const {
             earth::geodesic(navdata::site(day.world[arc->station]), leg.finish).arrival;
         return outward + base::Angle::degrees(arc->clockwise ? 90.0 : -90.0);
     }
-    return earth::distance(leg.start, leg.finish) > Length::metres(50.0)
+    return earth::distance(leg.start, leg.finish) > earth::same_place
                ? earth::geodesic(leg.start, leg.finish).arrival
                : leg.arrival;
 }

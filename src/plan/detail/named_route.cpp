@@ -9,6 +9,7 @@
 #include "base/in_quotes.hpp"
 #include "base/near_matches.hpp"
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 #include "flight/radial_fix.hpp"
 
 namespace omniway::plan::detail {
@@ -26,7 +27,6 @@ using procedure::PlacedFix;
 
 namespace {
 
-constexpr Length same_place = Length::metres(50.0);
 // Nobody files a leg longer than this: the name was meant for another point.
 constexpr Length farthest_leg = Length::nautical_miles(1000.0);
 
@@ -249,7 +249,7 @@ private:
             if (!before_ && !broken_ && made_.sections.empty()) {
                 made_.first = *placed;
             }
-        } else if (earth::distance(before_->position, placed->position) > same_place) {
+        } else if (earth::distance(before_->position, placed->position) > earth::same_place) {
             add_section(element, *placed);
         }
         before_ = *placed;

@@ -1,6 +1,7 @@
 #include "procedure/detail/leg_shape.hpp"
 
 #include "earth/geodesic.hpp"
+#include "earth/same_place.hpp"
 
 namespace omniway::procedure::detail {
 
@@ -13,7 +14,6 @@ namespace {
 
 // A leg that ends in vectors is drawn as far as it can be shown: common practice, no source.
 constexpr Length shown_of_vectors = Length::nautical_miles(3.0);
-constexpr Length same_place = Length::metres(50.0);
 
 std::optional<navdata::StationId> station_named(const navdata::Snapshot& world,
                                                 const std::optional<navdata::PointName>& name) {
@@ -71,7 +71,7 @@ bool by_heading(PathTerminator terminator) {
 
 LegShape line_to(const PlacedLeg& placed) {
     const bool localizer = std::holds_alternative<OnLocalizer>(placed.guidance);
-    if (earth::distance(placed.start, placed.finish) < same_place) {
+    if (earth::distance(placed.start, placed.finish) < earth::same_place) {
         return DirectTo{placed.finish};
     }
     return LineTo{{placed.finish, earth::geodesic(placed.start, placed.finish).arrival}, localizer};
