@@ -85,6 +85,34 @@ describe("where one is", () => {
     await page.waitForFunction((word) => location.search.includes(word), `reading=vor:${first!.station.ident}:264`);
   });
 
+  it("is asked by the last known place, airspeed and fuel too, by keyboard alone, and once they are whole", async () => {
+    const { page, faults } = await service.open(`${demo_search}&view=find`);
+    await page.getByLabel("Altitude, ft").focus();
+    const asked: unknown[] = [];
+    page.on("request", (request) => request.url().endsWith("/v1/find") && asked.push(request.postDataJSON()));
+    // Altitude, heading, airspeed and fuel; past what is ticked; place, minutes and miles: tab leads from each to the next.
+    for (const figure of ["9000", "90", "140", "300"]) {
+      await page.keyboard.type(figure);
+      await page.keyboard.press("Tab");
+    }
+    await page.getByLabel("Last known place").focus();
+    for (const figure of ["xte090012", "25", "3.5"]) {
+      await page.keyboard.type(figure);
+      await page.keyboard.press("Tab");
+    }
+    await places(page).waitFor();
+    const known = ["--altitude", "9000", "--heading", "90", "--airspeed", "140", "--fuel", "300", "--last", "XTE090012@-25", "--last-within", "3.5"];
+    expect(asked).toEqual([{ words: [...known, "--aircraft", demo.aircraft, "--wind", demo.wind], date: demo.date }]);
+    expect(address_bar(page)).toBe(`${demo_search}&view=find&height=9000&heading=90&airspeed=140&fuel=300&last=XTE090012@25&last-within=3.5`);
+    await page.reload();
+    await places(page).waitFor();
+    expect(asked[1]).toEqual(asked[0]);
+    for (const [label, figure] of [["True airspeed, kt", "140"], ["Fuel left, lb", "300"], ["Last known place", "XTE090012"], ["Minutes since", "25"], ["Within, NM", "3.5"]] as const) {
+      expect(await page.getByLabel(label).inputValue(), label).toBe(figure);
+    }
+    expect(faults).toEqual([]);
+  });
+
   it("nothing is asked without the altitude, and that is said", async () => {
     const { page } = await service.open_nothing();
     const asked: string[] = [];

@@ -27,6 +27,7 @@ const pictures: ReadonlyArray<readonly [name: string, width: number, height: num
   ["find-1024", 1024, 768, `${demo_search}${find_search}`],
   ["find-768", 768, 1024, `${demo_search}${find_search}`],
   ["find-night-768", 768, 1024, `${demo_search}&view=find&reading=vor:XTE:264&reading=vor-to:XHU:237&height=9000&on-card&night`],
+  ["find-last-1440", 1440, 900, `${demo_search}&view=find&reading=vor:XHU:057&height=9000&heading=090&airspeed=140&fuel=300&last=XTE@25&last-within=3`],
   ["debrief-1440", 1440, 900, `${demo_search}&view=debrief`],
   ["debrief-1024", 1024, 768, `${demo_search}&view=debrief`],
   ["debrief-night-768", 768, 1024, `${demo_search}&view=debrief&night`],

@@ -2,7 +2,7 @@ import { useRef } from "preact/hooks";
 import type { FindDocument } from "../api/generated";
 import type { ChartStation } from "../api/pictures";
 import type * as service from "../api/service";
-import { type FindAsked, type Kind, kinds, type Reading } from "./reading";
+import { type FindAsked, type Kind, kinds, type Reading, tells_place } from "./reading";
 import { type Draft, empty_draft, ReadingForm } from "./reading_form";
 import { letter_of, percent_says } from "./region";
 import type { Finding } from "./use_finding";
@@ -209,7 +209,7 @@ export function FindView(props: Props) {
       <ReadingForm asked={asked} put={put} draft={draft} set_draft={set_draft} value={value} stations={stations} has_card={has_card} />
       <ReadList asked={asked} found={found} drop={(index) => put({ readings: asked.readings.filter((_, each) => each !== index) })} />
       <p class="hint" role="status">
-        {busy ? "Reckoning." : asked.readings.length > 0 && asked.height === "" ? "The altitude is needed: slant range and reception depend on it." : ""}
+        {busy ? "Reckoning." : tells_place(asked) && asked.height === "" ? "The altitude is needed: slant range and reception depend on it." : ""}
       </p>
       {problem && problem_text(problem)}
       {found && (

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { address_word, find_of, type FindAsked, kind_names, type Reading, reading_of, words_of, words_of_find } from "./reading";
+import { address_word, find_of, type FindAsked, kind_names, nothing_read, type Reading, reading_of, tells_place, words_of, words_of_find, words_of_known } from "./reading";
 
 const reading = (kind: Reading["kind"], station: string, value = "", time = ""): Reading => ({ kind, station, value, time });
 
@@ -36,7 +36,35 @@ describe("a reading", () => {
   });
 });
 
-it("what was read, and what is known beside it, comes back from the address bar", () => {
-  const asked: FindAsked = { readings: [reading("vor", "XTE", "264"), reading("dme", "XHU", "20.5", "6")], height: "9000", heading: "090", on_card: true };
-  expect(find_of(new URLSearchParams(words_of_find(asked).map(([name, value]) => [name, value])))).toEqual(asked);
+describe("what is known beside it", () => {
+  const asked: FindAsked = {
+    readings: [reading("vor", "XTE", "264"), reading("dme", "XHU", "20.5", "6")],
+    height: "9000",
+    heading: "090",
+    airspeed: "140",
+    fuel: "300",
+    last: { place: "XTE090012", time: "25", within: "3.5" },
+    on_card: true,
+  };
+  const places = ["XTE", "XTE090012", "N4430W07215", "-12.5,170"];
+
+  // The options of docs/find.md.
+  it.each([
+    [{}, "--altitude 9000 --heading 090 --airspeed 140 --fuel 300 --last XTE090012@-25 --last-within 3.5"],
+    [{ last: { place: "-12.5,170", time: "14:07", within: "" } }, "--altitude 9000 --heading 090 --airspeed 140 --fuel 300 --last -12.5,170@14:07"],
+    [{ heading: "", airspeed: "", fuel: "", last: { place: "", time: "25", within: "2" } }, "--altitude 9000"],
+  ])("is asked in the words of the command: %o", (change, words) => expect(words_of_known({ ...asked, ...change }).join(" ")).toBe(words));
+
+  it.each(places)("comes back from the address bar, whatever form the place has: %s", (place) => {
+    for (const time of ["", "25", "14:07"]) {
+      const one = { ...asked, last: { ...asked.last, place, time } };
+      expect(find_of(new URLSearchParams(words_of_find(one).map(([name, value]) => [name, value])))).toEqual(one);
+    }
+  });
+
+  it("tells the place without a reading where it was known once", () => {
+    expect(tells_place(nothing_read)).toBe(false);
+    expect(tells_place({ ...nothing_read, last: asked.last })).toBe(true);
+    expect(tells_place({ ...nothing_read, readings: asked.readings })).toBe(true);
+  });
 });

@@ -36,17 +36,20 @@ const value_words: Partial<Record<Kind, (value: string) => string>> = {
   "silent-dme": () => "/dme",
 };
 
+/** When it was, behind it: in the words of the command, and in the address bar. */
+const time_word = (time: string) => (time === "" ? "" : time.includes(":") ? `@${time}` : `@-${time}`);
+const address_time = (time: string) => (time === "" ? "" : `@${time}`);
+
 /** The reading in the words of `omniway find`. */
 export function words_of(reading: Reading): [option: string, word: string] {
   const value = (value_words[reading.kind] ?? ((of: string) => `=${of}`))(reading.value);
-  const time = reading.time === "" ? "" : reading.time.includes(":") ? `@${reading.time}` : `@-${reading.time}`;
-  return [kinds[reading.kind].option, `${reading.station}${value}${time}`];
+  return [kinds[reading.kind].option, `${reading.station}${value}${time_word(reading.time)}`];
 }
 
 /** The reading as the address bar has it: vor:XTE:264, and when it was read as vor:XTE:264@6. */
 export function address_word(reading: Reading): string {
   const value = kinds[reading.kind].value === null ? "" : `:${reading.value}`;
-  return `${reading.kind}:${reading.station}${value}${reading.time === "" ? "" : `@${reading.time}`}`;
+  return `${reading.kind}:${reading.station}${value}${address_time(reading.time)}`;
 }
 
 export function reading_of(word: string): Reading | null {
@@ -56,37 +59,87 @@ export function reading_of(word: string): Reading | null {
   return { kind, station: found[2]!, value: found[3] ?? "", time: found[4] ?? "" };
 }
 
-/** Where one is, as a person asks for it. */
-export interface FindAsked {
-  readonly readings: readonly Reading[];
-  /** Above sea level in feet; empty until it is given, and nothing is asked before. */
+/** Where one last knew to be: what was typed, as far as it was. */
+export interface LastKnown {
+  /** A point, a point with bearing and distance, or coordinates; empty where none is known. */
+  readonly place: string;
+  /** Minutes before now, or a time in UTC; empty: now. */
+  readonly time: string;
+  /** How well it was known: NM, 95 %; empty: as the service takes it. */
+  readonly within: string;
+}
+
+/** What is known beside the readings, each as it was typed; empty where it is not known. */
+export interface Known {
+  /** Above sea level in feet; nothing is asked before it is given. */
   readonly height: string;
-  /** Magnetic, held all along; empty where it is not known. */
+  /** Magnetic, held all along. */
   readonly heading: string;
+  /** True, in knots. */
+  readonly airspeed: string;
+  /** On board, in pounds. */
+  readonly fuel: string;
+  readonly last: LastKnown;
+}
+
+/** Where one is, as a person asks for it. */
+export interface FindAsked extends Known {
+  readonly readings: readonly Reading[];
   /** Somewhere on the way of the flight that is planned. */
   readonly on_card: boolean;
 }
 
-export const nothing_read: FindAsked = { readings: [], height: "", heading: "", on_card: false };
+const last_unknown: LastKnown = { place: "", time: "", within: "" };
+export const nothing_read: FindAsked = { readings: [], height: "", heading: "", airspeed: "", fuel: "", last: last_unknown, on_card: false };
+
+/** Whether there is anything to tell the place by. */
+export const tells_place = (asked: FindAsked): boolean => asked.readings.length > 0 || asked.last.place !== "";
+
+/** What is known beside the readings in the words of `omniway find`. */
+export function words_of_known({ height, heading, airspeed, fuel, last }: Known): string[] {
+  const given = (option: string, word: string) => (word === "" ? [] : [option, word]);
+  return [
+    ...given("--altitude", height),
+    ...given("--heading", heading),
+    ...given("--airspeed", airspeed),
+    ...given("--fuel", fuel),
+    ...(last.place === "" ? [] : ["--last", last.place + time_word(last.time), ...given("--last-within", last.within)]),
+  ];
+}
+
+/** The last known place as the address bar has it: XTE@25, or XTE090012 where it was so now. */
+function last_of(word: string | null, within: string): LastKnown {
+  const found = /^([^@]+)(?:@([\d:.]+))?$/.exec(word ?? "");
+  return found ? { place: found[1]!, time: found[2] ?? "", within } : last_unknown;
+}
 
 export function find_of(words: URLSearchParams): FindAsked {
-  const digits = (name: string) => (/^\d{1,5}$/.test(words.get(name) ?? "") ? words.get(name)! : "");
+  const figure = (name: string, as: RegExp) => (as.test(words.get(name) ?? "") ? words.get(name)! : "");
+  const whole = /^\d{1,5}$/;
   return {
     readings: words
       .getAll("reading")
       .map(reading_of)
       .filter((reading) => reading !== null),
-    height: digits("height"),
-    heading: digits("heading"),
+    height: figure("height", whole),
+    heading: figure("heading", whole),
+    airspeed: figure("airspeed", whole),
+    fuel: figure("fuel", whole),
+    last: last_of(words.get("last"), figure("last-within", /^\d{1,3}(\.\d)?$/)),
     on_card: words.has("on-card"),
   };
 }
 
 export function words_of_find(asked: FindAsked): Array<readonly [name: string, value: string]> {
+  const { last } = asked;
+  const given = (name: string, value: string) => (value === "" ? [] : [[name, value] as const]);
   return [
     ...asked.readings.map((reading) => ["reading", address_word(reading)] as const),
-    ...(asked.height === "" ? [] : [["height", asked.height] as const]),
-    ...(asked.heading === "" ? [] : [["heading", asked.heading] as const]),
+    ...given("height", asked.height),
+    ...given("heading", asked.heading),
+    ...given("airspeed", asked.airspeed),
+    ...given("fuel", asked.fuel),
+    ...(last.place === "" ? [] : [["last", last.place + address_time(last.time)] as const, ...given("last-within", last.within)]),
     ...(asked.on_card ? [["on-card", ""] as const] : []),
   ];
 }

@@ -1,13 +1,13 @@
 import type { RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { ChartStation } from "../api/pictures";
-import { type FindAsked, type Kind, kind_names, kinds, needles, type Reading } from "./reading";
+import { type FindAsked, type Kind, type Known, kind_names, kinds, needles, type Reading } from "./reading";
 
 /** A reading that is being typed. */
 export type Draft = Reading;
 export const empty_draft: Draft = { kind: "vor", station: "", value: "", time: "" };
 
-type Typed = "value" | "time" | "height" | "heading";
+type Typed = "value" | "time" | "height" | "heading" | "airspeed" | "fuel" | "last-time" | "last-within";
 
 interface Props {
   readonly asked: FindAsked;
@@ -49,25 +49,40 @@ const fits: Record<Kind, (station: ChartStation) => boolean> = {
   "silent-dme": (station) => /dme|vortac|tacan/.test(station.kind),
 };
 
-const field_says: Record<Typed, string> = { value: "the reading", time: "minutes ago", height: "the altitude", heading: "the heading" };
+const field_says: Record<Typed, string> = {
+  value: "the reading",
+  time: "minutes ago",
+  height: "the altitude",
+  heading: "the heading",
+  airspeed: "the airspeed",
+  fuel: "the fuel left",
+  "last-time": "minutes since the last known place",
+  "last-within": "how well it was known",
+};
+
+const known_of = ({ height, heading, airspeed, fuel, last }: Known): Known => ({ height, heading, airspeed, fuel, last });
+const same = (one: Known, other: Known): boolean => JSON.stringify(known_of(one)) === JSON.stringify(known_of(other));
 
 export function ReadingForm(props: Props) {
   const { asked, put, draft, set_draft, value, stations, has_card } = props;
   const [typed, set_typed] = useState<Typed>(asked.height === "" ? "height" : "value");
-  // A height half typed is not asked for: it goes into the question when it is left, or a reading is added.
-  const [height, set_height] = useState(asked.height);
-  const [heading, set_heading] = useState(asked.heading);
-  useEffect(() => set_height(asked.height), [asked.height]);
-  useEffect(() => set_heading(asked.heading), [asked.heading]);
+  // A figure half typed is not asked for: it goes into the question when it is left, or a reading is added.
+  const [known, set_known] = useState(() => known_of(asked));
+  useEffect(() => set_known(known_of(asked)), [asked]);
   const station = useRef<HTMLInputElement>(null);
-  const known = { height, heading };
   const kind = kinds[draft.kind];
+  const know = (change: Partial<Known>) => set_known({ ...known, ...change });
+  const know_last = (change: Partial<Known["last"]>) => know({ last: { ...known.last, ...change } });
 
   const texts: Record<Typed, readonly [text: string, set: (text: string) => void]> = {
     value: [draft.value, (text) => set_draft({ ...draft, value: text })],
     time: [draft.time, (text) => set_draft({ ...draft, time: text })],
-    height: [height, set_height],
-    heading: [heading, set_heading],
+    height: [known.height, (height) => know({ height })],
+    heading: [known.heading, (heading) => know({ heading })],
+    airspeed: [known.airspeed, (airspeed) => know({ airspeed })],
+    fuel: [known.fuel, (fuel) => know({ fuel })],
+    "last-time": [known.last.time, (time) => know_last({ time })],
+    "last-within": [known.last.within, (within) => know_last({ within })],
   };
   const press = (key: (typeof pad_keys)[number]) => {
     const [text, set] = texts[typed];
@@ -89,7 +104,8 @@ export function ReadingForm(props: Props) {
       />
     </label>
   );
-  const note_known = () => (known.height !== asked.height || known.heading !== asked.heading ? put(known) : undefined);
+  const note_known = () => (same(known, asked) ? undefined : put(known));
+  const figure = (name: Typed, says: string, more: Record<string, unknown> = {}) => number(name, says, { onBlur: note_known, pattern: "[0-9]{1,5}", ...more });
 
   return (
     <form
@@ -105,14 +121,39 @@ export function ReadingForm(props: Props) {
       }}
     >
       <div class="fields">
-        {number("height", "Altitude, ft", { onBlur: note_known, required: true, pattern: "[0-9]{1,5}" })}
-        {number("heading", "Heading", { onBlur: note_known, pattern: "[0-9]{1,3}" })}
+        {figure("height", "Altitude, ft", { required: true })}
+        {figure("heading", "Heading", { pattern: "[0-9]{1,3}" })}
+        {figure("airspeed", "True airspeed, kt", { placeholder: "cruise" })}
+        {figure("fuel", "Fuel left, lb")}
         {has_card && (
           <label class="tick-box">
             <input type="checkbox" checked={asked.on_card} onChange={() => put({ ...known, on_card: !asked.on_card })} />
             <span>on the way of the planned flight</span>
           </label>
         )}
+      </div>
+      <div
+        class="fields"
+        // Its figures belong together: a place without its minutes would be one of now.
+        onFocusOut={(event) => {
+          if (!event.currentTarget.contains(event.relatedTarget as Node | null)) note_known();
+        }}
+      >
+        <label class="field">
+          <span>Last known place</span>
+          <input
+            size={11}
+            value={known.last.place}
+            list="points-known"
+            autoComplete="off"
+            autoCapitalize="characters"
+            spellcheck={false}
+            placeholder="XAB090012"
+            onInput={(event) => know_last({ place: event.currentTarget.value.toUpperCase() })}
+          />
+        </label>
+        {number("last-time", "Minutes since", { placeholder: "now", pattern: "[0-9]{1,3}|[0-9]{1,2}:[0-9]{2}" })}
+        {number("last-within", "Within, NM", { pattern: "[0-9]{1,3}([.][0-9])?" })}
       </div>
       <div class="fields">
         <label class="field">
@@ -155,6 +196,13 @@ export function ReadingForm(props: Props) {
         </button>
       </div>
       <Pad press={press} into={field_says[typed]} />
+      <datalist id="points-known">
+        {stations
+          .filter((one) => one.kind !== "localizer")
+          .map((one) => (
+            <option value={one.ident}>{one.name}</option>
+          ))}
+      </datalist>
       <datalist id="stations-read">
         {stations.filter(fits[draft.kind]).map((one) => (
           <option value={one.ident}>{`${one.name} ${one.frequency}`}</option>

@@ -2,18 +2,17 @@ import { useMemo } from "preact/hooks";
 import type { CardDocument, FindDocument } from "../api/generated";
 import * as service from "../api/service";
 import { type Asked, useAsked } from "../api/use_asked";
-import { type FindAsked, words_of } from "./reading";
+import { type FindAsked, tells_place, words_of, words_of_known } from "./reading";
 
 export type Finding = Asked<FindDocument>;
 
 /** The question as the service takes it; null while too little is known to ask. */
 function question_of(asked: FindAsked, flight: service.PlanQuestion | null, card: CardDocument | null): service.FindQuestion | null {
-  if (asked.readings.length === 0 || asked.height === "") return null;
+  if (!tells_place(asked) || asked.height === "") return null;
   return {
     words: [
       ...asked.readings.flatMap(words_of),
-      ...["--altitude", asked.height],
-      ...(asked.heading === "" ? [] : ["--heading", asked.heading]),
+      ...words_of_known(asked),
       ...(flight?.aircraft ? ["--aircraft", flight.aircraft] : []),
       ...(flight?.wind ? ["--wind", flight.wind] : []),
     ],

@@ -27,7 +27,7 @@ const whole: Address = {
   night: true,
   rehearsal: { flights: 500, seed: 3, errors: { wind_kt: 20 }, fail: ["XRG@6"], no_runway: true },
   replay: 12,
-  find: { readings: [{ kind: "vor", station: "XTE", value: "264", time: "" }, { kind: "dme", station: "XHU", value: "20.5", time: "6" }], height: "9000", heading: "090", on_card: true },
+  find: { readings: [{ kind: "vor", station: "XTE", value: "264", time: "" }, { kind: "dme", station: "XHU", value: "20.5", time: "6" }], height: "9000", heading: "090", airspeed: "140", fuel: "300", last: { place: "40.5,-169.5", time: "25", within: "3.5" }, on_card: true },
   layers: { terrain: true, heard: "fix-accuracy", altitude_ft: 6500 },
   over: [
     { step: 3, at_ms: 1_764_065_730_000 },
