@@ -1,5 +1,5 @@
 import type { ComponentType } from "preact";
-import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import type { CardDocument, DebriefDocument, PlanDocument } from "./api/generated";
 import type { AboutDocument, ChartDocument, RibbonDocument } from "./api/pictures";
 import * as service from "./api/service";
@@ -23,10 +23,11 @@ import { FindView } from "./find/find_view";
 import { empty_draft } from "./find/reading_form";
 import { overlay_of } from "./find/region";
 import { useFinding } from "./find/use_finding";
-import { type Address, address_of, type ByHand, search_of } from "./flight/address";
+import type { Address, ByHand, View } from "./flight/address";
 import { is_on, step_at } from "./flight/along";
 import { type Answer, type Asked, useAnswer } from "./flight/answer";
 import { Cursor } from "./flight/cursor";
+import { type Put, useAddress } from "./flight/use_address";
 import { PanelView } from "./panel/panel_view";
 import { Told } from "./plan/findings";
 import { Verdict, VerdictByHand } from "./plan/verdict";
@@ -36,28 +37,6 @@ import { abeam, type Replay, useReplay } from "./rehearse/replay";
 import { useRehearsal } from "./rehearse/use_rehearsal";
 import { RibbonView } from "./ribbon/ribbon_view";
 import { ViewSwitch } from "./view_switch";
-
-/** The address bar as state: what a person did is a step back away, where the cursor stands is not. */
-function useAddress(): [Address, (change: Partial<Address>, as: "visit" | "note") => void] {
-  const [address, set_address] = useState<Address>(() => address_of(location.search));
-  const current = useRef(address);
-  const put = useCallback((change: Partial<Address>, as: "visit" | "note") => {
-    current.current = { ...current.current, ...change };
-    const url = location.pathname + search_of(current.current);
-    if (as === "visit") history.pushState(null, "", url);
-    else history.replaceState(null, "", url);
-    set_address(current.current);
-  }, []);
-  useEffect(() => {
-    const back = () => {
-      current.current = address_of(location.search);
-      set_address(current.current);
-    };
-    addEventListener("popstate", back);
-    return () => removeEventListener("popstate", back);
-  }, []);
-  return [address, put];
-}
 
 function useAbout(): [AboutDocument | null, service.Problem | null] {
   const [about, set_about] = useState<AboutDocument | null>(null);
@@ -101,12 +80,16 @@ function useChartView(): ComponentType<Parameters<typeof ChartView>[0]> | null {
 function useNotedCursor(cursor: Cursor, note: (at_s: number) => void): void {
   useEffect(() => {
     let timer = 0;
+    const drop = () => clearTimeout(timer);
     const end = cursor.watch((at_s) => {
-      clearTimeout(timer);
+      drop();
       timer = window.setTimeout(() => note(at_s), 300);
     });
+    // Where one comes back to, it stood elsewhere.
+    addEventListener("popstate", drop);
     return () => {
-      clearTimeout(timer);
+      drop();
+      removeEventListener("popstate", drop);
       end();
     };
   }, [cursor, note]);
@@ -182,11 +165,14 @@ function StepUnderCursor(props: { card: CardDocument; ribbon: RibbonDocument; cu
 }
 
 export function Page() {
-  const [address, put] = useAddress();
+  const { address, put, came_back } = useAddress();
   const [about, about_problem] = useAbout();
   const question: service.PlanQuestion | null = address.question ?? about?.first_question ?? null;
   const { by_hand } = address;
-  const answer = useAnswer(asked_of(question, by_hand));
+  const asked = asked_of(question, by_hand);
+  const answer = useAnswer(asked);
+  // What is drawn while the next answer is waited for is of another flight: its steps are not those of the address bar.
+  const flown = JSON.stringify(answer.asked) === JSON.stringify(asked) ? answer.ribbon : null;
   const chart = useChart(about);
   const build = useBuild(
     question,
@@ -195,14 +181,15 @@ export function Page() {
     useCallback((by_hand: ByHand) => put({ by_hand, step: null }, "note"), [put]),
   );
   const cursor = useMemo(() => new Cursor(address.at_s), []);
-  // A step is picked in all views at once: where the cursor is not on it, it goes to its beginning.
+  // A step is picked in all views at once: where the cursor is not on it, it goes to its beginning. On the card one goes from step to step, and back leaves it.
   const pick = useCallback(
     (step: number | null) => {
-      put({ step }, "note");
-      const flown = answer.ribbon?.steps.find((one) => one.number === step);
-      if (flown && !is_on(flown, cursor.at_s)) cursor.move(flown.begins_s);
+      put({ at_s: cursor.at_s }, "note");
+      put({ step }, address.view === "card" ? "note" : "step");
+      const on = answer.ribbon?.steps.find((one) => one.number === step);
+      if (on && !is_on(on, cursor.at_s)) cursor.move(on.begins_s);
     },
-    [put, cursor, answer.ribbon],
+    [put, cursor, answer.ribbon, address.view],
   );
   useNotedCursor(
     cursor,
@@ -210,22 +197,22 @@ export function Page() {
   );
   // Before anything else may happen: a step picked meanwhile would lose the cursor to the one before it.
   useLayoutEffect(() => {
-    if (!answer.ribbon) return;
-    cursor.length_s = answer.ribbon.time_with_missed_s;
-    const picked = answer.ribbon.steps.find((one) => one.number === address.step);
+    if (!flown) return;
+    cursor.length_s = flown.time_with_missed_s;
+    const picked = flown.steps.find((one) => one.number === address.step);
     cursor.move(picked && !is_on(picked, address.at_s) ? picked.begins_s : address.at_s);
-  }, [answer.ribbon]);
+  }, [flown, came_back]);
   useEffect(() => {
     if (answer.ribbon) performance.mark("omniway-ribbon-drawn");
   }, [answer.ribbon]);
   useLayoutEffect(() => {
-    const step = answer.ribbon?.steps.find((one) => one.number === address.step);
+    const step = flown?.steps.find((one) => one.number === address.step);
     // A step stays picked while the cursor is on it.
     if (!step) return;
     return cursor.watch((at_s) => {
       if (!is_on(step, at_s)) put({ step: null }, "note");
     });
-  }, [answer.ribbon, address.step, cursor, put]);
+  }, [flown, address.step, cursor, put]);
   const rehearsing = useRehearsal(answer.card, address.view === "rehearse" ? address.rehearsal : null);
   const replaying = useReplay(answer.card, address.view === "rehearse" ? address.rehearsal : null, address.replay);
   const [track, set_track] = useState<Track | null>(null);
@@ -238,6 +225,8 @@ export function Page() {
     document.title = question ? `${question.from} to ${question.to} - omniway` : "omniway";
   }, [question?.from, question?.to]);
 
+  // The chart of who is lost stands about where that may be, that of a flight about the flight.
+  const go = (view: View) => put({ view, ...((view === "find") === (address.view === "find") ? {} : { chart: null }) }, "visit");
   const build_from = (by_hand: ByHand) => put({ by_hand, step: null, over: [] }, "visit");
   const check = useGroundspeedCheck(address.view === "card" ? answer.card : null);
 
@@ -249,7 +238,7 @@ export function Page() {
         check={check}
         step={address.step}
         pick={pick}
-        close={() => put({ view: "plan" }, "visit")}
+        close={() => go("plan")}
         keep={() => keep_card(card)}
         night={address.night}
         set_night={(night) => put({ night }, "note")}
@@ -273,7 +262,7 @@ export function Page() {
           busy={answer.busy}
           ask={(asked) => put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [], replay: null }, "visit")}
         />
-        <ViewSwitch view={address.view} ready={answer.card !== null} go={(view) => put({ view }, "visit")} night={address.night} set_night={(night) => put({ night }, "note")} />
+        <ViewSwitch view={address.view} ready={answer.card !== null} go={go} night={address.night} set_night={(night) => put({ night }, "note")} />
       </header>
       {problem && !(build && problem.errors.length > 0) && <ProblemText problem={problem} />}
       {answer.plan && (
@@ -356,7 +345,7 @@ function Pictures(props: {
   question: service.PlanQuestion | null;
   address: Address;
   cursor: Cursor;
-  put: (change: Partial<Address>, as: "visit" | "note") => void;
+  put: Put;
   pick: (step: number | null) => void;
   /** A flight that was flown is laid over the one that was meant, and the panel is its. */
   replay: Replay | null;
@@ -381,10 +370,10 @@ function Pictures(props: {
   const held = useMemo(() => replay?.document.samples ?? (flown && ribbon ? deviations_of(flown, ribbon.steps) : undefined), [replay, flown, ribbon]);
   const Chart = useChartView();
   const note_seen = (seen: Address["seen"]) => {
-    if (JSON.stringify(seen) !== JSON.stringify(address.seen)) put({ seen }, "note");
+    if (JSON.stringify(seen) !== JSON.stringify(address.seen)) put({ seen }, "ribbon");
   };
   const note_chart = (at: Address["chart"]) => {
-    if (JSON.stringify(at) !== JSON.stringify(address.chart)) put({ chart: at }, "note");
+    if (JSON.stringify(at) !== JSON.stringify(address.chart)) put({ chart: at }, "chart");
   };
   const next = build?.next ?? null;
   const choices = useMemo(() => (next ? marked(next) : []), [next]);
@@ -396,7 +385,7 @@ function Pictures(props: {
           ribbon={ribbon}
           cursor={cursor}
           axis={address.axis}
-          set_axis={(axis) => put({ axis, seen: null }, "note")}
+          set_axis={(axis) => put({ axis, seen: null }, "ribbon")}
           picked={address.step}
           pick={pick}
           held={held}
@@ -420,7 +409,7 @@ function Pictures(props: {
             kept={address.chart}
             moved={note_chart}
             layers={address.layers}
-            set_layers={(layers) => put({ layers }, "note")}
+            set_layers={(layers) => put({ layers }, "chart")}
             cruise_ft={card?.request.cruise_altitude_msl_ft ?? question?.altitude_ft ?? height_without_flight_ft}
             drawn={() => performance.mark("omniway-drawn")}
             pressed_station={is_find ? (station) => set_draft({ ...draft, station: station.ident }) : undefined}
@@ -435,7 +424,7 @@ function Pictures(props: {
           <FindView
             asked={address.find}
             finding={finding}
-            put={(change) => put({ find: { ...address.find, ...change } }, "visit")}
+            put={(change) => put({ find: { ...address.find, ...change }, chart: null }, "visit")}
             draft={draft}
             set_draft={set_draft}
             stations={chart?.stations ?? []}

@@ -44,8 +44,8 @@ const three = (degrees: number) => String(Math.round(degrees) % 360 || 360).padS
 const seen_closely = 240;
 
 // A chart that is drawn anew at another size stands where it stood.
-const same_place = (one: ChartPlace, other: ChartPlace | null) =>
-  other !== null && one.latitude_deg === other.latitude_deg && one.longitude_deg === other.longitude_deg && one.metres_a_pixel === other.metres_a_pixel;
+export const same_place = (one: ChartPlace | null, other: ChartPlace | null): boolean =>
+  one?.latitude_deg === other?.latitude_deg && one?.longitude_deg === other?.longitude_deg && one?.metres_a_pixel === other?.metres_a_pixel;
 
 export interface MarkedChoice {
   readonly place: Place;
@@ -80,9 +80,9 @@ export class ChartMap {
   private used = new Set<string>();
   private picked: number | null = null;
   private line: readonly TrackPoint[] = [];
-  /** Set while the chart is laid about something; where it then came to stand. */
-  private fitted = false;
-  private fitted_at: ChartPlace | null = null;
+  /** Where it came to stand when it was last put somewhere, and how that place is called: null about the flight. */
+  private put_at: ChartPlace;
+  private put_as: ChartPlace | null = null;
 
   constructor(target: HTMLElement, region: Region, inks: Inks, told: (found: Found | null) => void, moved: (to: ChartPlace | null) => void) {
     this.projection = new ChartProjection(region);
@@ -111,11 +111,10 @@ export class ChartMap {
     this.map.addOverlay(this.cursor);
     this.put_grid();
     this.map.on("click", (event) => told(this.found_at(event.pixel)));
+    this.put_at = this.place();
     this.map.on("moveend", () => {
       const at = this.place();
-      if (this.fitted) this.fitted_at = at;
-      this.fitted = false;
-      moved(same_place(at, this.fitted_at) ? null : at);
+      moved(same_place(at, this.put_at) ? this.put_as : at);
     });
   }
 
@@ -207,14 +206,20 @@ export class ChartMap {
   show_all_of(places: readonly Place[]): void {
     const xy = places.map((place) => this.projection.xy(place));
     const extent = xy.length > 0 ? boundingExtent(xy) : this.projection.of.getExtent();
-    this.fitted = true;
     this.map.getView().fit(extent, { padding: [60, 96, 60, 96], minResolution: 60 });
+    this.was_put(null);
   }
 
   stand_at(at: ChartPlace): void {
     const view = this.map.getView();
     view.setCenter(this.projection.xy(at));
     view.setResolution(at.metres_a_pixel);
+    this.was_put(at);
+  }
+
+  private was_put(as: ChartPlace | null): void {
+    this.put_at = this.place();
+    this.put_as = as;
   }
 
   private place(): ChartPlace {
@@ -293,8 +298,8 @@ export class ChartMap {
   private fit(source: VectorSource, nearest: number): void {
     const extent = source.getExtent();
     if (!extent || !Number.isFinite(extent[0])) return;
-    this.fitted = true;
     this.map.getView().fit(extent, { padding: [30, 96, 36, 56], minResolution: nearest });
+    this.was_put(null);
   }
 
   pick(step: number | null): void {

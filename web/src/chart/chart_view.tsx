@@ -10,7 +10,7 @@ import { guidance_line } from "../flight/guidance_line";
 import { LayersBox, RasterLegend } from "../layers/layers_box";
 import type { RasterInks } from "../layers/raster_image";
 import { useLayers } from "../layers/use_layers";
-import { ChartMap, type Found, type MarkedChoice } from "./chart_map";
+import { ChartMap, type Found, type MarkedChoice, same_place } from "./chart_map";
 import type { Overlay } from "./overlay";
 import { SearchField } from "./search_field";
 import type { Inks } from "./symbols";
@@ -37,7 +37,7 @@ interface Props {
   readonly drawn: () => void;
   /** A station was pressed. */
   readonly pressed_station?: ((station: ChartStation) => void) | undefined;
-  /** Where the chart stood when the page was opened; null about the flight. */
+  /** Where the chart stands as the address bar has it; null about the flight. */
   readonly kept: ChartPlace | null;
   /** Told when it has come to rest elsewhere; null about the flight. */
   readonly moved: (to: ChartPlace | null) => void;
@@ -78,6 +78,9 @@ function wanted_of(found: Found): Wanted | null {
 }
 
 const says_of = (found: Found): string => (found.kind === "flight" ? `step ${found.step}, ${found.at_nm.toFixed(1)} NM along, ${clock_of(found.at_s)}` : "");
+
+/** The places of the airports that are named. */
+const ends_of = (chart: ChartDocument, idents: readonly string[]) => chart.airports.filter((one) => idents.includes(one.ident)).map((one) => one.place);
 
 function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
   const kinds = [...new Map((props.ribbon?.steps ?? []).map((step) => [guidance_line(step.guidance).says, guidance_line(step.guidance)])).values()];
@@ -126,9 +129,14 @@ export function ChartView(props: Props) {
   const [found, set_found] = useState<Found | null>(null);
   const [wanted, set_wanted] = useState<Wanted | null>(null);
   const seen = useRef(false);
-  const now_moved = useRef(moved);
-  now_moved.current = moved;
-  const kept_first = useRef<ChartPlace | null>(null);
+  // Where it stands as it was told last, to tell what comes from the address bar from what goes there.
+  const stands = useRef(kept);
+  const tell_moved = (to: ChartPlace | null) => {
+    stands.current = to;
+    moved(to);
+  };
+  const now_moved = useRef(tell_moved);
+  now_moved.current = tell_moved;
   const told = useRef((_: Found | null) => {});
   told.current = (one) => {
     if (one && take?.(one)) return;
@@ -150,7 +158,7 @@ export function ChartView(props: Props) {
     const made = new ChartMap(box.current, region, inks_of(box.current), (one) => told.current(one), (to) => now_moved.current(to));
     set_map(made);
     seen.current = false;
-    kept_first.current = kept;
+    stands.current = kept;
     if (kept) made.stand_at(kept);
     return () => made.close();
   }, [region]);
@@ -161,9 +169,8 @@ export function ChartView(props: Props) {
     if (!map) return;
     if (ribbon) {
       // While a route is being built the chart stays where it is; where one is to be found it stands about that, whichever comes first.
-      map.show_flight(ribbon, !take && !kept_first.current && fitted_to === "flight");
-      seen.current ||= !take || kept_first.current !== null;
-      kept_first.current = null;
+      map.show_flight(ribbon, !take && !kept && fitted_to === "flight");
+      seen.current ||= !take || kept !== null;
     } else {
       map.show_no_flight();
     }
@@ -171,8 +178,8 @@ export function ChartView(props: Props) {
   }, [map, ribbon]);
   const building = take !== null;
   useEffect(() => {
-    if (!map || !chart || !building || seen.current || kept_first.current) return;
-    map.show_all_of(chart.airports.filter((one) => between.includes(one.ident)).map((one) => one.place));
+    if (!map || !chart || !building || seen.current || kept) return;
+    map.show_all_of(ends_of(chart, between));
     seen.current = true;
   }, [map, chart, building]);
   useEffect(() => map?.show_choices(choices), [map, choices]);
@@ -188,13 +195,26 @@ export function ChartView(props: Props) {
   useEffect(() => {
     if (!map) return;
     map.show_overlay(overlay);
-    if (fitted_to === "overlay") map.whole_overlay();
+    if (fitted_to === "overlay" && !kept) map.whole_overlay();
   }, [map, overlay, fitted_to]);
   const was_fitted_to = useRef(fitted_to);
   useEffect(() => {
-    if (was_fitted_to.current !== fitted_to && fitted_to === "flight") map?.whole_flight();
+    if (was_fitted_to.current !== fitted_to && fitted_to === "flight" && !kept) map?.whole_flight();
     was_fitted_to.current = fitted_to;
   }, [map, fitted_to]);
+  useEffect(() => {
+    if (!map || same_place(kept, stands.current)) return;
+    stands.current = kept;
+    if (kept) map.stand_at(kept);
+    else if (fitted_to === "overlay") map.whole_overlay();
+    else if (ribbon) map.whole_flight();
+    else map.show_all_of(chart ? ends_of(chart, between) : []);
+  }, [map, kept]);
+  const whole = () => {
+    if (ribbon) map?.whole_flight();
+    else map?.show_all_of([]);
+    tell_moved(null);
+  };
 
   const go = (one: SearchFound) => {
     if (one.place) map?.go_to(one.place);
@@ -212,7 +232,7 @@ export function ChartView(props: Props) {
       </div>
       <div class="chart-foot">
         <Legend ribbon={ribbon} overlay={overlay} />
-        <button type="button" onClick={() => (ribbon ? map?.whole_flight() : map?.show_all_of([]))}>
+        <button type="button" onClick={whole}>
           {ribbon ? "whole flight" : "whole region"}
         </button>
       </div>

@@ -1,4 +1,4 @@
-import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { RibbonDocument } from "../api/pictures";
 import type { Axis, Seen } from "../flight/address";
 import { Line, step_at } from "../flight/along";
@@ -8,7 +8,7 @@ import { type Deviation, DeviationLanes, has_needle, widest_nm } from "./deviati
 import { HeardLane, heights_top_ft, HeightsLane, ReceiversLane, StepsLane, WindLane } from "./drawn_lanes";
 import { DrawnOn } from "./drawn_on";
 import { type Lanes, lanes_of } from "./lanes";
-import { brought_into_view, moved, pinched, Scale, type Span, ticks, zoomed } from "./scale";
+import { brought_into_view, moved, pinched, Scale, type Span, span_of, ticks, zoomed } from "./scale";
 
 interface Props {
   readonly ribbon: RibbonDocument;
@@ -19,9 +19,9 @@ interface Props {
   readonly pick: (step: number | null) => void;
   /** How a flight was held that is laid over this one. */
   readonly held?: readonly Deviation[] | undefined;
-  /** What was seen when the page was opened; null the whole flight. */
+  /** What is to be seen as the address bar has it; null the whole flight. */
   readonly kept: Seen | null;
-  /** Told what is seen when that has come to rest; null the whole flight. */
+  /** Told what somebody looks at when that has come to rest; null the whole flight. */
   readonly note_seen: (seen: Seen | null) => void;
 }
 
@@ -43,16 +43,44 @@ function useWidth(): [preact.RefObject<HTMLDivElement | null>, number] {
   return [box, width];
 }
 
-/** What is seen is kept when it has come to rest, not while it moves. */
-function useNotedSpan(seen: Span, whole: Span, axis: Axis, note: (seen: Seen | null) => void): void {
+/** What is seen as the address bar has it. */
+function seen_of(span: Span, whole: Span, axis: Axis): Seen | null {
+  if (span.ends - span.begins >= whole.ends - whole.begins) return null;
+  const round = (at: number) => Number(at.toFixed(axis === "time" ? 0 : 1));
+  return { begins: round(span.begins), ends: round(span.ends) };
+}
+
+const same_seen = (one: Seen | null, other: Seen | null): boolean => one?.begins === other?.begins && one?.ends === other?.ends;
+
+/** What of the flight is seen. It follows the address bar where that changes, and the address bar follows it when it has come to rest, not while it moves. */
+function useSeen(whole: Span, axis: Axis, kept: Seen | null, note: Props["note_seen"]): [Span, (span: Span) => void] {
+  const [span, set_span] = useState<Span>(() => span_of(kept, whole));
+  const noted = useRef(kept);
+  const looked = useRef(false);
   const now_note = useRef(note);
   now_note.current = note;
+  const of_whole = useRef(whole);
+  useLayoutEffect(() => {
+    if (whole === of_whole.current && same_seen(kept, noted.current)) return;
+    of_whole.current = whole;
+    noted.current = kept;
+    looked.current = false;
+    set_span(span_of(kept, whole));
+  }, [whole, kept]);
   useEffect(() => {
-    const places = axis === "time" ? 0 : 1;
-    const round = (at: number) => Number(at.toFixed(places));
-    const timer = window.setTimeout(() => now_note.current(seen === whole || seen.ends - seen.begins >= whole.ends - whole.begins ? null : { begins: round(seen.begins), ends: round(seen.ends) }), 300);
+    const timer = window.setTimeout(() => {
+      if (!looked.current) return;
+      noted.current = seen_of(span, whole, axis);
+      now_note.current(noted.current);
+    }, 300);
     return () => clearTimeout(timer);
-  }, [seen.begins, seen.ends, whole, axis]);
+  }, [span.begins, span.ends, whole, axis]);
+  const look = useCallback((to: Span) => {
+    looked.current = true;
+    set_span(to);
+  }, []);
+  // Until the effect above has run, an old span may belong to the other axis.
+  return [span.ends <= whole.ends + 1e-6 ? span : whole, look];
 }
 
 interface Pinch {
@@ -92,22 +120,13 @@ export function RibbonView(props: Props) {
   const [box, width_px] = useWidth();
   const line = useMemo(() => new Line(ribbon), [ribbon]);
   const whole = useMemo(() => whole_of(ribbon, axis), [ribbon, axis]);
-  const [span, set_span] = useState<Span>(() => (kept && kept.ends <= whole.ends ? kept : whole));
+  const [seen, set_span] = useSeen(whole, axis, kept, note_seen);
   const [show_unused, set_show_unused] = useState(false);
   const lanes = useMemo(() => lanes_of(ribbon, show_unused, held ? { needle: has_needle(held) } : null), [ribbon, show_unused, held]);
-  const first_whole = useRef(whole);
-  useEffect(() => {
-    if (whole !== first_whole.current) set_span(whole);
-    first_whole.current = whole;
-  }, [whole]);
-
   const gutter_px = width_px < 900 ? 104 : 172;
-  // Until the effect above has run, an old span may belong to the other axis.
-  const seen = span.ends <= whole.ends + 1e-6 ? span : whole;
   const scale = new Scale(seen, gutter_px, Math.max(gutter_px + 50, width_px - 14));
   const on = useMemo(() => new DrawnOn(ribbon, axis, scale), [ribbon, axis, seen.begins, seen.ends, width_px]);
 
-  useNotedSpan(seen, whole, axis, note_seen);
   const pinch = usePinch(scale, (held, fingers_px) => set_span(pinched(scale, held, fingers_px, whole, least_span[axis])));
 
   const place_of = (event: { clientX: number; currentTarget: EventTarget | null }) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { brought_into_view, moved, pinched, Scale, ticks, zoomed } from "./scale";
+import { brought_into_view, moved, pinched, Scale, span_of, ticks, zoomed } from "./scale";
 
 const whole = { begins: 0, ends: 200 };
 
@@ -9,6 +9,13 @@ describe("the axis of the ribbon", () => {
     expect(scale.px(40)).toBe(172);
     expect(scale.px(90)).toBe(1372);
     for (const at of [40, 41.7, 66, 90, 120]) expect(scale.at(scale.px(at))).toBeCloseTo(at, 9);
+  });
+
+  it("that was kept stands where it was, also where its end was rounded beyond the whole", () => {
+    expect(span_of(null, whole)).toEqual(whole);
+    expect(span_of({ begins: 20, ends: 60.5 }, whole)).toEqual({ begins: 20, ends: 60.5 });
+    expect(span_of({ begins: 180, ends: 200.4 }, whole)).toEqual({ begins: 200 - (200.4 - 180), ends: 200 });
+    expect(span_of({ begins: 5000, ends: 6000 }, whole)).toEqual(whole);
   });
 
   it("zooms about a place that stays under the pointer", () => {

@@ -62,6 +62,9 @@ export function brought_into_view(span: Span, at: number, whole: Span): Span {
   return span;
 }
 
+/** What is kept of a flight may have been rounded a little beyond its end, or be of another; null is the whole. */
+export const span_of = (kept: Span | null, whole: Span): Span => (kept ? held_within(kept, whole) : whole);
+
 function held_within(span: Span, whole: Span): Span {
   const length = Math.min(span.ends - span.begins, whole.ends - whole.begins);
   const begins = Math.min(whole.ends - length, Math.max(whole.begins, span.begins));
