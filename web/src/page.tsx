@@ -1,6 +1,6 @@
 import type { ComponentType } from "preact";
-import { useCallback, useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
-import type { CardDocument, DebriefDocument, PlanDocument } from "./api/generated";
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { CardDocument, DebriefDocument, FindDocument, PlanDocument, RehearseDocument } from "./api/generated";
 import type { AboutDocument, ChartDocument, RibbonDocument } from "./api/pictures";
 import * as service from "./api/service";
 import { AskForm } from "./ask/ask_form";
@@ -13,6 +13,7 @@ import { useGroundspeedCheck } from "./card/groundspeed_check";
 import { keep_card } from "./card/keep_card";
 import { StepText } from "./card/step_text";
 import type { Found } from "./chart/chart_map";
+import type { ChartPaper } from "./chart/chart_paper";
 import type { ChartView } from "./chart/chart_view";
 import { no_overlay } from "./chart/overlay";
 import { CompareView } from "./compare/compare_view";
@@ -29,6 +30,9 @@ import { type Answer, type Asked, useAnswer } from "./flight/answer";
 import { Cursor } from "./flight/cursor";
 import { type Put, useAddress } from "./flight/use_address";
 import { PanelView } from "./panel/panel_view";
+import { card_in_words, flight_in_words } from "./paper/flight_in_words";
+import { OnPaper } from "./paper/on_paper";
+import { type Doing, PageOnPaper } from "./paper/page_on_paper";
 import { Told } from "./plan/findings";
 import { Verdict, VerdictByHand } from "./plan/verdict";
 import { StepsRehearsed } from "./rehearse/rehearsed";
@@ -235,6 +239,7 @@ export function Page() {
     return (
       <CardView
         card={card}
+        words={question ? flight_in_words(question, answer.plan, card, today()) : card_in_words(card)}
         check={check}
         step={address.step}
         pick={pick}
@@ -314,6 +319,7 @@ export function Page() {
         put={put}
         pick={pick}
         replay={replaying.replay}
+        rehearsed={address.view === "rehearse" ? rehearsing.found : null}
         flown={debriefing.found}
         build={address.view === "plan" ? build : null}
         leave={() => put({ by_hand: null, step: null }, "visit")}
@@ -334,6 +340,16 @@ export function Page() {
   );
 }
 
+/** Where no date is asked for, the service answers for this. */
+const today = (): string => new Date().toISOString().slice(0, 10);
+
+function doing_of(address: Address, parts: { rehearsed: RehearseDocument | null; flown: DebriefDocument | null; found: FindDocument | null }): Doing {
+  const { rehearsed, flown, found } = parts;
+  if (address.view === "find") return { view: "find", asked: address.find, found };
+  if (rehearsed) return { view: "rehearse", found: rehearsed };
+  return flown ? { view: "debrief", found: flown } : { view: "plan" };
+}
+
 /** At which the layers of the chart are asked for where nothing is flown yet. */
 const height_without_flight_ft = 5000;
 
@@ -349,12 +365,13 @@ function Pictures(props: {
   pick: (step: number | null) => void;
   /** A flight that was flown is laid over the one that was meant, and the panel is its. */
   replay: Replay | null;
+  rehearsed: RehearseDocument | null;
   /** A track that was flown is laid over it. */
   flown: DebriefDocument | null;
   build: Build | null;
   leave: () => void;
 }) {
-  const { about, chart, answer, question, address, cursor, put, pick, replay, flown, build, leave } = props;
+  const { about, chart, answer, question, address, cursor, put, pick, replay, rehearsed, flown, build, leave } = props;
   const { ribbon, card } = answer;
   const is_find = address.view === "find";
   const finding = useFinding(is_find ? address.find : null, question, card);
@@ -369,6 +386,7 @@ function Pictures(props: {
   }, [is_find, finding.found, replay, flown]);
   const held = useMemo(() => replay?.document.samples ?? (flown && ribbon ? deviations_of(flown, ribbon.steps) : undefined), [replay, flown, ribbon]);
   const Chart = useChartView();
+  const chart_paper = useRef<ChartPaper | null>(null);
   const note_seen = (seen: Address["seen"]) => {
     if (JSON.stringify(seen) !== JSON.stringify(address.seen)) put({ seen }, "ribbon");
   };
@@ -380,6 +398,20 @@ function Pictures(props: {
   if (!is_find && !build && (!ribbon || !card)) return null;
   return (
     <>
+      <OnPaper
+        make={() => (
+          <PageOnPaper
+            words={question ? flight_in_words(question, answer.plan, card, today()) : { title: "nowhere asked", figures: [today()] }}
+            answer={answer}
+            axis={address.axis}
+            picked={address.step}
+            held={held}
+            overlay={overlay}
+            chart={chart_paper.current}
+            doing={doing_of(address, { rehearsed, flown, found: finding.found })}
+          />
+        )}
+      />
       {!is_find && ribbon && (
         <RibbonView
           ribbon={ribbon}
@@ -416,6 +448,7 @@ function Pictures(props: {
             between={address.question ? [address.question.from, address.question.to] : []}
             choices={choices}
             take={build && ((found) => put_found(build, choices, found))}
+            paper={chart_paper}
           />
         ) : (
           <section class="chart" aria-label="Chart" />

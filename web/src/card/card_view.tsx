@@ -1,11 +1,16 @@
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { CardDocument, GroundspeedCheckDocument } from "../api/generated";
 import { clock_of } from "../flight/clock";
+import { CardOnPaper } from "../paper/card_on_paper";
+import type { InWords } from "../paper/flight_in_words";
+import { OnPaper } from "../paper/on_paper";
 import { expected_ms, leg_told, type LegTold, noted, type Passed, time_of_day, wind_along } from "./flown_log";
 import { StepText } from "./step_text";
 
 interface Props {
   readonly card: CardDocument;
+  /** For the head of what is printed. */
+  readonly words: InWords;
   /** What times tell; null as long as it has not come. */
   readonly check: GroundspeedCheckDocument | null;
   readonly step: number | null;
@@ -47,7 +52,7 @@ function Stopwatch() {
 
 /** The card, a step a screen: for a tablet on the knee. */
 export function CardView(props: Props) {
-  const { card, check, step, pick, close, keep, night, set_night, log, set_log } = props;
+  const { card, words, check, step, pick, close, keep, night, set_night, log, set_log } = props;
   const steps = [...card.card.steps, ...card.card.missed];
   const index = Math.max(0, steps.findIndex((one) => one.number === step));
   const current = steps[index]!;
@@ -104,6 +109,7 @@ export function CardView(props: Props) {
       onPointerUp={on_pointer_up}
       aria-label="Card"
     >
+      <OnPaper make={() => <CardOnPaper card={card} words={words} />} />
       <header>
         {close && (
           <button type="button" onClick={close}>

@@ -1,6 +1,7 @@
 import { render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { CardDocument, GroundspeedCheckDocument } from "../api/generated";
+import { card_in_words } from "../paper/flight_in_words";
 import { CardView } from "./card_view";
 import { log_of_text, type Passed, text_of_log } from "./flown_log";
 import "../page.css";
@@ -37,6 +38,7 @@ function KeptCard(props: { card: CardDocument; check: GroundspeedCheckDocument }
   return (
     <CardView
       card={card}
+      words={card_in_words(card)}
       check={check}
       step={kept.step}
       pick={(step) => set_kept((before) => ({ ...before, step }))}

@@ -1,8 +1,8 @@
 import type { CardCardAid, CardCardRadios } from "../api/generated";
 
-const three = (degrees: number) => String(Math.round(degrees) % 360 || 360).padStart(3, "0");
+export const three = (degrees: number) => String(Math.round(degrees) % 360 || 360).padStart(3, "0");
 
-function frequency(aid: { readonly frequency_mhz?: number; readonly frequency_khz?: number }): string {
+export function frequency(aid: { readonly frequency_mhz?: number; readonly frequency_khz?: number }): string {
   if (aid.frequency_mhz !== undefined) return aid.frequency_mhz.toFixed(2);
   return aid.frequency_khz === undefined ? "" : String(aid.frequency_khz);
 }

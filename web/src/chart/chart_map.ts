@@ -47,6 +47,17 @@ const seen_closely = 240;
 export const same_place = (one: ChartPlace | null, other: ChartPlace | null): boolean =>
   one?.latitude_deg === other?.latitude_deg && one?.longitude_deg === other?.longitude_deg && one?.metres_a_pixel === other?.metres_a_pixel;
 
+/** An ink that lets through what is below it; short as a style sheet may have it. */
+const through = (ink: string, alpha: string): string => (ink.length === 4 ? `#${[...ink.slice(1)].map((digit) => digit + digit).join("")}` : ink) + alpha;
+
+/** The dots alone: a browser prints the strokes of a canvas again, and images among them at another size. */
+function flattened(canvas: HTMLCanvasElement, context: CanvasRenderingContext2D): HTMLCanvasElement {
+  const flat = document.createElement("canvas");
+  [flat.width, flat.height] = [canvas.width, canvas.height];
+  flat.getContext("2d", { alpha: false })?.putImageData(context.getImageData(0, 0, canvas.width, canvas.height), 0, 0);
+  return flat;
+}
+
 export interface MarkedChoice {
   readonly place: Place;
   readonly says: string;
@@ -84,7 +95,7 @@ export class ChartMap {
   private put_at: ChartPlace;
   private put_as: ChartPlace | null = null;
 
-  constructor(target: HTMLElement, region: Region, inks: Inks, told: (found: Found | null) => void, moved: (to: ChartPlace | null) => void) {
+  constructor(private readonly target: HTMLElement, region: Region, inks: Inks, told: (found: Found | null) => void, moved: (to: ChartPlace | null) => void, more: { readonly pixelRatio?: number } = {}) {
     this.projection = new ChartProjection(region);
     this.inks = inks;
     const layer = (source: VectorSource, style: (feature: FeatureLike, resolution: number) => Style | Style[] | undefined, declutter = false) =>
@@ -99,6 +110,7 @@ export class ChartMap {
       layer(this.choices, (feature) => this.choice_style(feature), true),
     ];
     this.map = new OlMap({
+      ...more,
       target,
       layers: this.layers,
       controls: default_controls({ attribution: false, rotate: false }).extend([new ScaleLine({ units: "nautical", minWidth: 60 })]),
@@ -121,6 +133,48 @@ export class ChartMap {
   close(): void {
     this.map.setTarget(undefined);
     this.map.dispose();
+  }
+
+  /** All that is drawn, and its scale, as one picture. */
+  picture(): HTMLCanvasElement {
+    this.map.renderSync();
+    const [width = 0, height = 0] = this.map.getSize() ?? [];
+    const ratio = this.map.getPixelRatio();
+    const canvas = document.createElement("canvas");
+    canvas.width = Math.round(width * ratio);
+    canvas.height = Math.round(height * ratio);
+    const context = canvas.getContext("2d");
+    if (!context) return canvas;
+    context.scale(ratio, ratio);
+    context.fillStyle = this.inks.paper;
+    context.fillRect(0, 0, width, height);
+    for (const layer of this.target.querySelectorAll<HTMLCanvasElement>(".ol-layer canvas, canvas.ol-layer")) {
+      if (layer.width === 0) continue;
+      context.save();
+      const [a, b, c, d, e, f] = new DOMMatrix(layer.style.transform).toFloat64Array().filter((_, at) => [0, 1, 4, 5, 12, 13].includes(at));
+      context.transform(a!, b!, c!, d!, e!, f!);
+      context.drawImage(layer, 0, 0);
+      context.restore();
+    }
+    this.put_scale(context, height);
+    return flattened(canvas, context);
+  }
+
+  private put_scale(context: CanvasRenderingContext2D, height: number): void {
+    const scale = this.target.querySelector<HTMLElement>(".ol-scale-line-inner");
+    if (!scale) return;
+    const { offsetWidth: width } = scale;
+    context.fillStyle = this.inks.paper;
+    context.fillRect(8, height - 34, width + 8, 28);
+    context.strokeStyle = this.inks.ink;
+    context.lineWidth = 1.2;
+    context.beginPath();
+    for (const [x, y] of [[12, height - 16], [12, height - 10], [12 + width, height - 10], [12 + width, height - 16]] as const) context.lineTo(x, y);
+    context.stroke();
+    context.fillStyle = this.inks.ink;
+    context.font = `12px ${face}`;
+    context.textAlign = "center";
+    context.fillText(scale.textContent ?? "", 12 + width / 2, height - 18);
   }
 
   /** A layer below all lines and points, above the coast. */
@@ -470,7 +524,7 @@ export class ChartMap {
       const half = within === "half";
       return [
         new Style({
-          fill: new Fill({ color: `${ink}${half ? "3d" : "1f"}` }),
+          fill: new Fill({ color: through(ink, half ? "3d" : "1f") }),
           stroke: new Stroke({ color: ink, width: half ? 1.8 : 1.4, ...(half ? {} : { lineDash: [6, 4] }) }),
         }),
       ];
@@ -505,7 +559,7 @@ export class ChartMap {
     const { ink, soft } = this.inks;
     return new Style({
       stroke: new Stroke({ color: picked ? ink : soft, width: picked ? 1.4 : 0.9, lineDash: [2, 3] }),
-      ...(picked ? { fill: new Fill({ color: `${ink}14` }) } : {}),
+      ...(picked ? { fill: new Fill({ color: through(ink, "14") }) } : {}),
     });
   }
 

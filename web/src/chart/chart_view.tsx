@@ -6,14 +6,14 @@ import { FiguresView, type Wanted } from "../figures/figures_view";
 import type { ChartPlace, Layers } from "../flight/address";
 import { clock_of } from "../flight/clock";
 import type { Cursor } from "../flight/cursor";
-import { guidance_line } from "../flight/guidance_line";
 import { LayersBox, RasterLegend } from "../layers/layers_box";
 import type { RasterInks } from "../layers/raster_image";
 import { useLayers } from "../layers/use_layers";
 import { ChartMap, type Found, type MarkedChoice, same_place } from "./chart_map";
+import { type ChartPaper, drawn_for_paper, inks_of } from "./chart_paper";
+import { Legend } from "./legend";
 import type { Overlay } from "./overlay";
 import { SearchField } from "./search_field";
-import type { Inks } from "./symbols";
 
 interface Props {
   readonly region: NonNullable<AboutDocument["chart"]>;
@@ -47,13 +47,8 @@ interface Props {
   readonly choices: readonly MarkedChoice[];
   /** Takes what was clicked where a route is being built: true where that was put into it. */
   readonly take: ((found: Found) => boolean) | null;
-}
-
-/** The inks of the page as its style sheet has them now. */
-function inks_of(element: Element): Inks {
-  const style = getComputedStyle(element);
-  const ink = (name: string) => style.getPropertyValue(name).trim();
-  return { paper: ink("--paper"), ink: ink("--ink"), soft: ink("--soft"), faint: ink("--faint"), land: ink("--land"), shore: ink("--shore") };
+  /** Draws the chart for paper as it stands. */
+  readonly paper: { current: ChartPaper | null };
 }
 
 /** Light falls white by day; by night it is a little of the ink itself. */
@@ -82,48 +77,8 @@ const says_of = (found: Found): string => (found.kind === "flight" ? `step ${fou
 /** The places of the airports that are named. */
 const ends_of = (chart: ChartDocument, idents: readonly string[]) => chart.airports.filter((one) => idents.includes(one.ident)).map((one) => one.place);
 
-function Legend(props: { ribbon: RibbonDocument | null; overlay: Overlay }) {
-  const kinds = [...new Map((props.ribbon?.steps ?? []).map((step) => [guidance_line(step.guidance).says, guidance_line(step.guidance)])).values()];
-  return (
-    <ul class="legend" aria-label="How the route is drawn">
-      {kinds.map((line) => (
-        <li>
-          <svg width="46" height="8" aria-hidden="true">
-            <line class="route" x1="1" x2="45" y1="4" y2="4" stroke-dasharray={line.dashes.join(" ")} />
-          </svg>
-          {line.says}
-        </li>
-      ))}
-      {(props.ribbon?.areas.length ?? 0) > 0 && (
-        <li>
-          <svg width="24" height="12" aria-hidden="true">
-            <rect class="protected" x="1" y="1" width="22" height="10" />
-          </svg>
-          protected area
-        </li>
-      )}
-      {props.overlay.lines.length > 0 && (
-        <li>
-          <svg width="46" height="8" aria-hidden="true">
-            <path class="hollow" d="M1,2H45M1,6H45" />
-          </svg>
-          flown
-        </li>
-      )}
-      {props.overlay.areas.map((area) => (
-        <li>
-          <svg width="24" height="12" aria-hidden="true">
-            <rect class={`region ${area.within}`} x="1" y="1" width="22" height="10" />
-          </svg>
-          {area.within === "half" ? "here with 50 %" : "with 95 %"}
-        </li>
-      ))}
-    </ul>
-  );
-}
-
 export function ChartView(props: Props) {
-  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, layers, set_layers, cruise_ft, drawn, pressed_station, between, choices, take, kept, moved } = props;
+  const { region, chart, ribbon, cursor, aircraft, overlay, fitted_to, picked, pick, night, layers, set_layers, cruise_ft, drawn, pressed_station, between, choices, take, kept, moved, paper } = props;
   const box = useRef<HTMLDivElement>(null);
   const [map, set_map] = useState<ChartMap | null>(null);
   const [found, set_found] = useState<Found | null>(null);
@@ -215,6 +170,15 @@ export function ChartView(props: Props) {
     else map?.show_all_of([]);
     tell_moved(null);
   };
+
+  useEffect(() => {
+    const rasters = [told_of.ground.raster, told_of.heard.raster].filter((raster) => raster !== null);
+    const seen_px = box.current?.clientWidth ?? 0;
+    paper.current = { rasters, draw: (size) => drawn_for_paper({ region, chart, ribbon, overlay, fitted_to, picked, rasters, stands: kept && { ...kept, seen_px } }, size) };
+    return () => {
+      paper.current = null;
+    };
+  });
 
   const go = (one: SearchFound) => {
     if (one.place) map?.go_to(one.place);

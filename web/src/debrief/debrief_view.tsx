@@ -66,7 +66,7 @@ function WhichFlight(props: { track: Track; set_track: (track: Track) => void })
 
 const percent = (share: number) => `${Math.round(share * 100)} %`;
 
-function Flown(props: { found: DebriefDocument }) {
+export function Flown(props: { found: DebriefDocument }) {
   const { track } = props.found;
   const left_out = track.not_used.map((one) => `${one.points} ${one.code}`).join(", ");
   return (
@@ -87,7 +87,7 @@ function Flown(props: { found: DebriefDocument }) {
 }
 
 /** At most three, the largest deviation first. */
-function Practise(props: { practise: DebriefDocument["practise"]; pick: (step: number) => void }) {
+export function Practise(props: { practise: DebriefDocument["practise"]; pick: (step: number) => void }) {
   const { practise, pick } = props;
   return (
     <section aria-label="To practise">

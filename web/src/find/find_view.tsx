@@ -2,7 +2,7 @@ import { useRef } from "preact/hooks";
 import type { FindDocument } from "../api/generated";
 import type { ChartStation } from "../api/pictures";
 import type * as service from "../api/service";
-import { type FindAsked, type Kind, kinds, type Reading, tells_place } from "./reading";
+import { type FindAsked, type Kind, reading_says, tells_place } from "./reading";
 import { type Draft, empty_draft, ReadingForm } from "./reading_form";
 import { letter_of, percent_says } from "./region";
 import type { Finding } from "./use_finding";
@@ -18,14 +18,8 @@ interface Props {
   readonly problem_text: (problem: service.Problem) => preact.ComponentChild;
 }
 
-function reading_says(reading: Reading): string {
-  const figure = reading.value && (reading.kind === "dme" ? `${reading.value} NM` : reading.value);
-  const when = reading.time === "" ? "" : reading.time.includes(":") ? `at ${reading.time}` : `${reading.time} min ago`;
-  return [kinds[reading.kind].says, reading.station, figure, when].filter((part) => part !== "").join(" ");
-}
-
 /** What was read, as it was typed and then as it was understood. */
-function ReadList(props: { asked: FindAsked; found: FindDocument | null; drop: (index: number) => void }) {
+export function ReadList(props: { asked: FindAsked; found: FindDocument | null; drop: (index: number) => void }) {
   const { asked, found, drop } = props;
   if (asked.readings.length === 0) return null;
   return (
@@ -163,7 +157,7 @@ function WhatNow(props: { now: Now }) {
   );
 }
 
-function Told(props: { found: FindDocument; read: (kind: Kind, station: string) => void }) {
+export function Told(props: { found: FindDocument; read: (kind: Kind, station: string) => void }) {
   const { found, read } = props;
   return (
     <>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { address_word, find_of, type FindAsked, kind_names, nothing_read, type Reading, reading_of, tells_place, words_of, words_of_find, words_of_known } from "./reading";
+import { address_word, find_of, type FindAsked, kind_names, known_says, nothing_read, type Reading, reading_of, tells_place, words_of, words_of_find, words_of_known } from "./reading";
 
 const reading = (kind: Reading["kind"], station: string, value = "", time = ""): Reading => ({ kind, station, value, time });
 
@@ -60,6 +60,11 @@ describe("what is known beside it", () => {
       const one = { ...asked, last: { ...asked.last, place, time } };
       expect(find_of(new URLSearchParams(words_of_find(one).map(([name, value]) => [name, value])))).toEqual(one);
     }
+  });
+
+  it("is said on paper with its units, and only where it is given", () => {
+    expect(known_says(asked)).toEqual(["9000 ft", "heading 090", "140 kt true", "300 lb left", "last known: XTE090012 25 min ago within 3.5 NM"]);
+    expect(known_says({ ...nothing_read, height: "9000" })).toEqual(["9000 ft"]);
   });
 
   it("tells the place without a reading where it was known once", () => {

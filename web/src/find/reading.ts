@@ -107,6 +107,26 @@ export function words_of_known({ height, heading, airspeed, fuel, last }: Known)
   ];
 }
 
+const when_says = (time: string): string => (time === "" ? "" : time.includes(":") ? `at ${time}` : `${time} min ago`);
+
+/** A reading, as it was typed. */
+export function reading_says(reading: Reading): string {
+  const figure = reading.value && (reading.kind === "dme" ? `${reading.value} NM` : reading.value);
+  return [kinds[reading.kind].says, reading.station, figure, when_says(reading.time)].filter((part) => part !== "").join(" ");
+}
+
+/** What is known beside the readings, as it was typed. */
+export function known_says({ height, heading, airspeed, fuel, last }: Known): string[] {
+  const given = (figure: string, says: string) => (figure === "" ? [] : [says]);
+  return [
+    ...given(height, `${height} ft`),
+    ...given(heading, `heading ${heading}`),
+    ...given(airspeed, `${airspeed} kt true`),
+    ...given(fuel, `${fuel} lb left`),
+    ...given(last.place, ["last known:", last.place, when_says(last.time), last.within && `within ${last.within} NM`].filter((part) => part !== "").join(" ")),
+  ];
+}
+
 /** The last known place as the address bar has it: XTE@25, or XTE090012 where it was so now. */
 function last_of(word: string | null, within: string): LastKnown {
   const found = /^([^@]+)(?:@([\d:.]+))?$/.exec(word ?? "");

@@ -1,4 +1,4 @@
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { RasterDocument } from "../api/generated";
 import type { Layers } from "../flight/address";
 import { classes_seen, put_cell, type RasterInks } from "./raster_image";
@@ -10,7 +10,8 @@ const swatch = { width: 30, height: 18 } as const;
 function Swatch(props: { what: RasterDocument["what"]; one: Class; inks: RasterInks }) {
   const { what, one, inks } = props;
   const canvas = useRef<HTMLCanvasElement>(null);
-  useEffect(() => {
+  // Before it is seen, and before it is printed.
+  useLayoutEffect(() => {
     const context = canvas.current?.getContext("2d");
     if (!context) return;
     context.clearRect(0, 0, swatch.width, swatch.height);

@@ -21,9 +21,10 @@ function Finding(props: { finding: PlanFinding; pick: (step: number) => void }) 
   );
 }
 
-/** Three that matter, the rest on request: they come ranked, the heaviest first. */
-function Ranked(props: { title: string; findings: readonly PlanFinding[]; pick: (step: number) => void }) {
-  const { title, findings, pick } = props;
+/** Three that matter, the rest on request: they come ranked, the heaviest first. On paper nothing can be asked for. */
+export function Ranked(props: { title: string; findings: readonly PlanFinding[]; pick: (step: number) => void; all?: boolean }) {
+  const { title, findings, pick, all = false } = props;
+  const at_once = all ? findings.length : shown_at_once;
   if (findings.length === 0) return null;
   const list = (some: readonly PlanFinding[]) => (
     <ul>
@@ -35,13 +36,27 @@ function Ranked(props: { title: string; findings: readonly PlanFinding[]; pick: 
   return (
     <section>
       <h2>{title}</h2>
-      {list(findings.slice(0, shown_at_once))}
-      {findings.length > shown_at_once && (
+      {list(findings.slice(0, at_once))}
+      {findings.length > at_once && (
         <details>
-          <summary>{findings.length - shown_at_once} more</summary>
-          {list(findings.slice(shown_at_once))}
+          <summary>{findings.length - at_once} more</summary>
+          {list(findings.slice(at_once))}
         </details>
       )}
+    </section>
+  );
+}
+
+export function WouldUnblock(props: { changes: readonly string[] }) {
+  if (props.changes.length === 0) return null;
+  return (
+    <section>
+      <h2>What would unblock it</h2>
+      <ul>
+        {props.changes.map((change) => (
+          <li>{change}</li>
+        ))}
+      </ul>
     </section>
   );
 }
@@ -52,16 +67,7 @@ export function Told(props: { plan: PlanDocument; pick: (step: number) => void; 
   return (
     <div class="told">
       <Ranked title="Findings" findings={plan.findings} pick={pick} />
-      {plan.would_unblock.length > 0 && (
-        <section>
-          <h2>What would unblock it</h2>
-          <ul>
-            {plan.would_unblock.map((change) => (
-              <li>{change}</li>
-            ))}
-          </ul>
-        </section>
-      )}
+      <WouldUnblock changes={plan.would_unblock} />
       <Ranked title="Refused" findings={plan.refused} pick={pick} />
       {children}
       <p class="caution">{plan.caution}</p>

@@ -45,9 +45,10 @@ export function Outcome(props: { found: Found; no_runway: boolean }) {
   );
 }
 
-/** What goes wrong most: three that matter, the rest on request. */
-export function WeakPoints(props: { weak: readonly Weak[]; pick: (step: number) => void }) {
-  const { weak, pick } = props;
+/** What goes wrong most: three that matter, the rest on request. On paper nothing can be asked for. */
+export function WeakPoints(props: { weak: readonly Weak[]; pick: (step: number) => void; all?: boolean }) {
+  const { weak, pick, all = false } = props;
+  const at_once = all ? weak.length : shown_at_once;
   const list = (points: readonly Weak[]) => (
     <ol>
       {points.map((point) => (
@@ -65,11 +66,11 @@ export function WeakPoints(props: { weak: readonly Weak[]; pick: (step: number) 
     <section aria-label="Weak points">
       <h2>Weak points</h2>
       {weak.length === 0 && <p>None: nothing went wrong in any flight.</p>}
-      {list(weak.slice(0, shown_at_once))}
-      {weak.length > shown_at_once && (
+      {list(weak.slice(0, at_once))}
+      {weak.length > at_once && (
         <details>
-          <summary>{weak.length - shown_at_once} more</summary>
-          {list(weak.slice(shown_at_once))}
+          <summary>{weak.length - at_once} more</summary>
+          {list(weak.slice(at_once))}
         </details>
       )}
     </section>

@@ -18,7 +18,7 @@ export function StepsLane(props: { on: DrawnOn; lane: Lanes["steps"]; picked: nu
           const seen = on.seen(step);
           if (!seen) return null;
           const width = seen.right - seen.left;
-          const number_fits = seen.left >= free_from_px;
+          const number_fits = seen.left >= free_from_px && seen.left + 3 + text_px(String(step.number)) <= on.scale.right_px;
           if (number_fits) free_from_px = seen.left + text_px(String(step.number)) + 7;
           return (
             <g class={step.number === picked ? "step picked" : "step"} onClick={() => pick(step.number)} data-step={step.number}>

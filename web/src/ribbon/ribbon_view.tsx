@@ -25,6 +25,9 @@ interface Props {
   readonly note_seen: (seen: Seen | null) => void;
 }
 
+/** Room for the names of the lanes: those of the kinds too where it is wide. */
+const gutter_of = (width_px: number): number => (width_px < 900 ? 104 : 172);
+
 const least_span: Record<Axis, number> = { distance: 2, time: 60 };
 const a_step_along: Record<Axis, number> = { distance: 1, time: 30 };
 
@@ -123,7 +126,7 @@ export function RibbonView(props: Props) {
   const [seen, set_span] = useSeen(whole, axis, kept, note_seen);
   const [show_unused, set_show_unused] = useState(false);
   const lanes = useMemo(() => lanes_of(ribbon, show_unused, held ? { needle: has_needle(held) } : null), [ribbon, show_unused, held]);
-  const gutter_px = width_px < 900 ? 104 : 172;
+  const gutter_px = gutter_of(width_px);
   const scale = new Scale(seen, gutter_px, Math.max(gutter_px + 50, width_px - 14));
   const on = useMemo(() => new DrawnOn(ribbon, axis, scale), [ribbon, axis, seen.begins, seen.ends, width_px]);
 
@@ -222,24 +225,56 @@ export function RibbonView(props: Props) {
       >
         {width_px > 0 && (
           <svg width={width_px} height={lanes.height_px} aria-hidden="true">
-            <defs>
-              <clipPath id="ribbon-plot">
-                <rect x={gutter_px} y={0} width={scale.right_px - gutter_px + 1} height={lanes.height_px} />
-              </clipPath>
-              <pattern id="identifying" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-                <rect class="hatch" width="1.6" height="5" />
-              </pattern>
-            </defs>
-            <Gutter ribbon={ribbon} lanes={lanes} width_px={gutter_px} held={held} />
-            <g clip-path="url(#ribbon-plot)">
-              <Drawn on={on} lanes={lanes} picked={picked} pick={pick} held={held} />
-            </g>
+            <Plot on={on} lanes={lanes} picked={picked} pick={pick} held={held} />
             <Pointing on={on} lanes={lanes} axis={axis} place_of={place_of} pinching={pinch.is_under_way} cursor={cursor} seen={seen} set_span={set_span} whole={whole} />
           </svg>
         )}
         {width_px > 0 && <CursorLine on={on} lanes={lanes} cursor={cursor} />}
       </div>
     </section>
+  );
+}
+
+/** The width for which it is drawn on paper, in the points of the drawing: it is as wide as what both A4 and letter leave between their margins. */
+const paper_px = 700;
+
+const lanes_on_paper = (ribbon: RibbonDocument, held: readonly Deviation[] | undefined): Lanes => lanes_of(ribbon, false, held ? { needle: has_needle(held) } : null);
+
+export const height_on_paper_px = (ribbon: RibbonDocument, held: readonly Deviation[] | undefined): number => lanes_on_paper(ribbon, held).height_px;
+
+/** The whole flight for a sheet of paper, with the stations that are used; on the axis that is looked at. */
+export function RibbonOnPaper(props: { ribbon: RibbonDocument; axis: Axis; picked: number | null; held?: readonly Deviation[] | undefined }) {
+  const { ribbon, axis, picked, held } = props;
+  const lanes = lanes_on_paper(ribbon, held);
+  const on = new DrawnOn(ribbon, axis, new Scale(whole_of(ribbon, axis), gutter_of(paper_px), paper_px - 2));
+  return (
+    <div class="ribbon">
+      <svg viewBox={`0 0 ${paper_px} ${lanes.height_px}`} role="img" aria-label="Ribbon">
+        <Plot on={on} lanes={lanes} picked={picked} pick={() => {}} held={held} />
+      </svg>
+    </div>
+  );
+}
+
+/** The names of the lanes, and right of them what is drawn on the axis. */
+function Plot(props: Parameters<typeof Drawn>[0]) {
+  const { on, lanes, held } = props;
+  const { left_px, right_px } = on.scale;
+  return (
+    <>
+      <defs>
+        <clipPath id="ribbon-plot">
+          <rect x={left_px} y={0} width={right_px - left_px + 1} height={lanes.height_px} />
+        </clipPath>
+        <pattern id="identifying" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+          <rect class="hatch" width="1.6" height="5" />
+        </pattern>
+      </defs>
+      <Gutter ribbon={on.ribbon} lanes={lanes} width_px={left_px} held={held} />
+      <g clip-path="url(#ribbon-plot)">
+        <Drawn {...props} />
+      </g>
+    </>
   );
 }
 
