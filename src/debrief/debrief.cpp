@@ -119,20 +119,32 @@ StepDebriefed step_of(Laid& laid, const Stretch& stretch, std::span<const StepDe
     return told;
 }
 
-std::vector<MomentFlown> moments_of(const Laid& laid, std::span<const std::size_t> belongs) {
+bool has_moved(const std::optional<cockpit::Needle>& needle, const std::optional<cockpit::Needle>& before) {
+    constexpr double by_share = 0.05;
+    return needle.has_value() != before.has_value() ||
+           (needle && std::abs(needle->of_full_scale() - before->of_full_scale()) > by_share);
+}
+
+std::vector<MomentFlown> moments_of(Laid& laid, std::span<const std::size_t> belongs) {
     const std::vector<Sample>& samples = laid.samples();
     std::vector<MomentFlown> all;
     constexpr double between_moments_s = 10.0;
+    std::size_t moved_at_most = 600;
     double next_s = samples.front().time_s;
     for (std::size_t i = 0; i < samples.size(); ++i) {
         const Sample& sample = samples[i];
+        const auto needle = detail::guiding_needle(laid, belongs[i], sample);
         if (sample.time_s < next_s && !sample.after_gap && i + 1 < samples.size()) {
-            continue;
+            if (moved_at_most == 0 || !has_moved(needle, all.back().needle)) {
+                continue;
+            }
+            --moved_at_most;
         }
         next_s = sample.time_s + between_moments_s;
         const StepPath& path = laid.path(belongs[i]);
         MomentFlown moment{Duration(sample.time_s), belongs[i],   laid.frame().to_position(sample.place),
-                           sample.altitude,         std::nullopt, sample.after_gap};
+                           sample.altitude,         std::nullopt, needle,
+                           sample.after_gap};
         if (path.line.shape != Shape::turning) {
             moment.aside = Length::metres(laid.aside(belongs[i], sample.place).aside_m);
         }

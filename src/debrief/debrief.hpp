@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "cockpit/indicator.hpp"
 #include "debrief/practice.hpp"
 #include "debrief/step_debriefed.hpp"
 #include "earth/flown_track.hpp"
@@ -17,13 +18,16 @@ struct DebriefQuestion {
         base::Duration(60.0);  // without a point; a longer one is no part of any figure
 };
 
-/// Where the aircraft was, every ten seconds, for whoever draws it.
+/// Where the aircraft was, for whoever draws it: every ten seconds, and between them, six hundred times at most, where the needle that guides has moved by
+/// more than a twentieth of its full scale.
 struct MomentFlown {
     base::Duration time{0.0};
     std::size_t step = 0;  // of `steps`
     earth::Position place;
     std::optional<base::Altitude> altitude;
     std::optional<base::Length> aside;  // of the step's line; of holds and reversals none
+    std::optional<cockpit::Needle>
+        needle;  // which guides; none where none does, it is silent, or its aid is overhead
     bool after_gap = false;
 };
 

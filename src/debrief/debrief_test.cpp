@@ -132,6 +132,58 @@ TEST(TruthDebrief, AnotherRadialIsSoManyDegreesOff) {
     EXPECT_NEAR(side.aside.worst.nautical_miles(), 59.0 * std::sin(3.0 * degree), 0.05);
 }
 
+// From the station along a geodesic so many degrees beside the radial that is set: the needle stands there all along. On the radial 093 with 090 set and FROM
+// shown it is three degrees to the left, of the ten that a VOR's scale has (FAA-H-8083-16, Instrument Procedures Handbook: 2 degrees a dot, 5 dots).
+TEST(TruthDebrief, TheNeedleOfEachMomentIsWhereTheGeodesicHasIt) {
+    for (const double off_deg : {-7.0, -1.5, 3.0, 8.0}) {
+        DrawnFlight drawn;
+        along_a_radial(drawn);
+        Recorder flown(drawn);
+        const At other{60.0 * std::cos(off_deg * degree), -60.0 * std::sin(off_deg * degree)};
+        flown.along({0, 0}, other, 5.0, 45.0);
+        const auto found = laid(drawn, flown.track);
+        ASSERT_TRUE(found);
+        const auto& set = std::get<flight::FollowRadial>(drawn.made().card.steps.front().guidance);
+        const auto* aid = navdata::vor(drawn.station("AAA"));
+        const double radial_deg =
+            base::to_radial(earth::bearing(aid->position, drawn.place(other)), aid->declination).degrees();
+        const double left_deg = std::remainder(radial_deg - set.course.degrees(), 360.0);
+        EXPECT_NEAR(left_deg, off_deg, 0.6) << "as it was drawn, but for the card's whole degrees";
+        ASSERT_GT(found->moments.size(), 100U);
+        for (const MomentFlown& moment : found->moments) {
+            ASSERT_TRUE(moment.needle);
+            EXPECT_NEAR(moment.needle->deflection.degrees(), -left_deg, 0.02);
+            EXPECT_NEAR(moment.needle->of_full_scale(), -left_deg / 10.0, 0.002);
+        }
+    }
+}
+
+// From side to side across the radial in a quarter of a minute: nothing of its needle is passed over, and however long that goes on there is an end to what is told.
+TEST(LawDebrief, WhatIsToldOfTheNeedleFollowsItAndIsBounded) {
+    DrawnFlight drawn;
+    along_a_radial(drawn);
+    Recorder flown(drawn);
+    const earth::Position begin = drawn.place({0, 0});
+    const TrueBearing course = earth::bearing(begin, drawn.place({60, 0}));
+    constexpr int seconds = 1500;
+    for (int second = 0; second < seconds; ++second) {
+        const double swings_deg = 4.0 * std::sin(second * 2.0 * std::numbers::pi / 30.0);
+        flown.at(earth::destination(begin, course + base::Angle::degrees(swings_deg),
+                                    Length::nautical_miles(8.0 + second / 30.0)));
+    }
+    const auto found = laid(drawn, flown.track);
+    ASSERT_TRUE(found);
+    EXPECT_LE(found->moments.size(), 600U + seconds / 10U + 2U);
+    EXPECT_GT(found->moments.size(), 600U);
+    for (std::size_t i = 1; i < 500; ++i) {
+        ASSERT_TRUE(found->moments[i].needle && found->moments[i - 1].needle);
+        // A second of that swing is 0.84 degrees at most, and a twentieth of full scale half a degree.
+        EXPECT_LE(std::abs(found->moments[i].needle->of_full_scale() -
+                           found->moments[i - 1].needle->of_full_scale()),
+                  0.05 + 0.084 + 1e-6);
+    }
+}
+
 // Four degrees off for 59 miles ends 4.1 NM aside, the protected width being 4 NM there (trade-facts 3.3): the last of it is outside.
 TEST(TruthDebrief, OutsideTheProtectedWidthIsTold) {
     DrawnFlight drawn;

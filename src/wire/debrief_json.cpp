@@ -288,6 +288,7 @@ std::string debrief_json(const navdata::Snapshot& world, const DebriefTold& told
                                    {"place", detail::place(moment.place)},
                                    {"altitude_msl_ft", detail::feet(moment.altitude)},
                                    {"aside_nm", or_null(moment.aside, nautical_miles)},
+                                   {"needle", or_null(moment.needle, needle_json)},
                                    {"after_gap", moment.after_gap}});
     }
     json["sources"] = detail::sources_json(world.sources());

@@ -74,7 +74,10 @@ describe("a flown track", () => {
     await rows(page).first().waitFor();
     expect(await page.getByRole("list", { name: "How the route is drawn" }).innerText()).toContain("flown");
     expect(await page.locator(".deviation .aside .held").count()).toBeGreaterThan(0);
-    expect(await page.locator(".deviation .needle").count()).toBe(0);
+    expect(await page.locator(".deviation .needle .held").count()).toBeGreaterThan(0);
+    // As many corners as there are moments at which a needle guided.
+    const corners = (await page.locator(".deviation .needle .held").evaluateAll((paths) => paths.map((path) => path.getAttribute("d") ?? ""))).join("").match(/[ML]/g)!.length;
+    expect(corners).toBe((await debriefed()).moments.filter((moment) => moment.needle !== null).length);
     expect((await chart()).equals(before)).toBe(false);
     expect(await page.locator(".drop").innerText()).toContain("flown.csv");
   });

@@ -11,6 +11,8 @@ namespace omniway::debrief::detail {
 
 // Each figure of a step (debrief/step_debriefed.hpp) from its stretch of the track, docs/methods/debrief.md saying how.
 
+/// The course needle that guides, its set standing as the card has it; none where none does, it has no signal, or nobody follows it so near to the aid.
+std::optional<cockpit::Needle> guiding_needle(Laid& laid, std::size_t step, const Sample& sample);
 SideFlown side_flown(Laid& laid, const Stretch& stretch);
 /// None where no aid guides.
 std::optional<GuideShown> guide_shown(Laid& laid, const Stretch& stretch);

@@ -20,56 +20,67 @@ void needles_stood(Laid& laid, const Stretch& stretch, SideFlown& side) {
     const auto& [step, first, end] = stretch;
     const StepPath& path = laid.path(step);
     const std::vector<Sample>& samples = laid.samples();
-    const auto& guidance = laid.on_card(step).guidance;
-    std::optional<base::Radial> course;
-    bool glideslope = false;
-    if (const auto* radial = std::get_if<flight::FollowRadial>(&guidance)) {
-        course = radial->course;
-    } else if (const auto* localizer = std::get_if<flight::FollowLocalizer>(&guidance)) {
-        course = localizer->front_course;
-        glideslope = localizer->glideslope;
-    }
-    if (course && path.line.station) {
-        Over needle;
-        Over slope;
-        for (std::size_t i = first; i < end; ++i) {
+    const auto* localizer = std::get_if<flight::FollowLocalizer>(&laid.on_card(step).guidance);
+    const bool glideslope = localizer != nullptr && localizer->glideslope && path.line.station;
+    Over needle;
+    Over slope;
+    for (std::size_t i = first; i < end; ++i) {
+        if (const auto stands = guiding_needle(laid, step, samples[i])) {
+            needle.add(stands->of_full_scale(), samples[i].lasts_s);
+            if (std::abs(stands->of_full_scale()) > three_quarters) {
+                side.beyond_three_quarters += Duration(samples[i].lasts_s);
+            }
+        }
+        if (glideslope && samples[i].altitude) {
             const Moment here = laid.moment(samples[i], step);
-            const auto silence = laid.instruments().silence(*path.line.station, radio::Part::azimuth, here,
-                                                            path.line.published);
-            const auto shows = laid.instruments().shows(*path.line.station, silence,
-                                                        cockpit::CourseSetting{.course = *course}, here);
-            std::optional<cockpit::Needle> stands;
-            if (const auto* vor = std::get_if<cockpit::VorShown>(&shows)) {
-                stands = vor->needle;
-            } else if (const auto* localizer = std::get_if<cockpit::LocalizerShown>(&shows)) {
-                stands = localizer->needle;
-            }
-            if (stands && !laid.near_overhead(samples[i], step)) {
-                needle.add(stands->of_full_scale(), samples[i].lasts_s);
-                if (std::abs(stands->of_full_scale()) > three_quarters) {
-                    side.beyond_three_quarters += Duration(samples[i].lasts_s);
-                }
-            }
-            if (glideslope && samples[i].altitude) {
-                const auto heard = laid.instruments().silence(*path.line.station, radio::Part::glideslope,
-                                                              here, path.line.published);
-                const auto up =
-                    laid.instruments().shows(*path.line.station, heard, cockpit::GlideslopeSetting{}, here);
-                if (const auto* shown = std::get_if<cockpit::GlideslopeShown>(&up)) {
-                    slope.add(shown->needle.of_full_scale(), samples[i].lasts_s);
-                }
+            const auto heard = laid.instruments().silence(*path.line.station, radio::Part::glideslope, here,
+                                                          path.line.published);
+            const auto up =
+                laid.instruments().shows(*path.line.station, heard, cockpit::GlideslopeSetting{}, here);
+            if (const auto* shown = std::get_if<cockpit::GlideslopeShown>(&up)) {
+                slope.add(shown->needle.of_full_scale(), samples[i].lasts_s);
             }
         }
-        if (!needle.empty()) {
-            side.of_full_scale = needle.held();
-        }
-        if (!slope.empty()) {
-            side.glideslope_of_full_scale = slope.held();
-        }
+    }
+    if (!needle.empty()) {
+        side.of_full_scale = needle.held();
+    }
+    if (!slope.empty()) {
+        side.glideslope_of_full_scale = slope.held();
     }
 }
 
+std::optional<base::Radial> course_set(const flight::Step& step) {
+    if (const auto* radial = std::get_if<flight::FollowRadial>(&step.guidance)) {
+        return radial->course;
+    }
+    if (const auto* localizer = std::get_if<flight::FollowLocalizer>(&step.guidance)) {
+        return localizer->front_course;
+    }
+    return std::nullopt;
+}
+
 }  // namespace
+
+std::optional<cockpit::Needle> guiding_needle(Laid& laid, std::size_t step, const Sample& sample) {
+    const flight::StepLine& line = laid.path(step).line;
+    const std::optional<base::Radial> course = course_set(laid.on_card(step));
+    if (!course || !line.station || laid.near_overhead(sample, step)) {
+        return std::nullopt;
+    }
+    const Moment here = laid.moment(sample, step);
+    const auto silence =
+        laid.instruments().silence(*line.station, radio::Part::azimuth, here, line.published);
+    const auto shows =
+        laid.instruments().shows(*line.station, silence, cockpit::CourseSetting{.course = *course}, here);
+    if (const auto* vor = std::get_if<cockpit::VorShown>(&shows)) {
+        return vor->needle;
+    }
+    if (const auto* localizer = std::get_if<cockpit::LocalizerShown>(&shows)) {
+        return localizer->needle;
+    }
+    return std::nullopt;
+}
 
 SideFlown side_flown(Laid& laid, const Stretch& stretch) {
     const auto& [step, first, end] = stretch;

@@ -10,6 +10,7 @@ const moment = (time_s: number, step: number, after_gap = false) => ({
   place: { latitude_deg: time_s, longitude_deg: 0 },
   altitude_msl_ft: null,
   aside_nm: 0.5,
+  needle: step === 1 ? { deflection_deg: -2.5, of_full_scale_share: -0.25 } : null,
 });
 
 // Step 1 took twice as long as it should; step 3 was never flown.
@@ -37,6 +38,10 @@ describe("a flown track", () => {
       [200, 10],
       [300, 15],
     ]);
+  });
+
+  it("has its needle as the service told it, by its full scale, and none where none guided", () => {
+    expect(deviations_of(found, steps).map((one) => one.needle_share)).toEqual([-0.25, -0.25, -0.25, null, null]);
   });
 
   it("has no line where nothing was recorded", () => {

@@ -33,7 +33,7 @@ export function deviations_of(found: DebriefDocument, steps: readonly RibbonStep
       aside_nm: moment.aside_nm,
       altitude_msl_ft: moment.altitude_msl_ft,
       primary_nm: null,
-      needle_share: null,
+      needle_share: moment.needle?.of_full_scale_share ?? null,
     };
   };
   return found.moments.map(place).filter((one) => one !== null);
