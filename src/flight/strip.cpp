@@ -61,7 +61,9 @@ earth::Position place_at(const std::vector<PathPoint>& path, Length along) {
     const auto after = std::find_if(path.begin() + 1, path.end() - 1,
                                     [along](const PathPoint& point) { return point.along >= along; });
     const PathPoint& from = *(after - 1);
-    return earth::destination(from.place, earth::bearing(from.place, after->place), along - from.along);
+    const earth::Geodesic line = earth::geodesic(from.place, after->place);
+    const double share = (along - from.along) / (after->along - from.along);
+    return earth::destination(from.place, line.initial, line.distance * share);
 }
 
 Altitude altitude_at(const std::vector<PathPoint>& path, Length along) {
@@ -189,9 +191,13 @@ std::vector<PathPoint> path_of(const navdata::Snapshot& world, const Flight& fli
     return path;
 }
 
-Strip strip_of(const navdata::Snapshot& world, const Flight& flight, const radio::Ground& ground) {
+Strip strip_of(const navdata::Snapshot& world, const Flight& flight, const radio::Ground& ground,
+               std::span<const PathPoint> beyond) {
     Strip strip;
     strip.path = path_of(world, flight);
+    for (const PathPoint& point : beyond) {
+        add_point(strip.path, point);
+    }
     strip.marks.push_back({world[flight.departure].ident, Length()});
     Length along;
     for (const Leg& leg : flight.legs) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -77,7 +78,9 @@ struct Strip {
 /// The way of a flight over the ground with its heights, arcs and course reversals as they are flown.
 std::vector<radio::PathPoint> path_of(const navdata::Snapshot& world, const Flight& flight);
 
-Strip strip_of(const navdata::Snapshot& world, const Flight& flight, const radio::Ground& ground);
+/// `beyond` is what is flown after its end, as a missed approach: it counts on along the way, and of its minimums nothing is said.
+Strip strip_of(const navdata::Snapshot& world, const Flight& flight, const radio::Ground& ground,
+               std::span<const radio::PathPoint> beyond = {});
 
 /// The strip of a straight line between two places at one altitude.
 struct StraightWay {

@@ -114,7 +114,7 @@ public:
           times_(steps_) {}
 
     Ribbon made() {
-        const flight::Strip strip = flight::strip_of(in_.world, flight_, in_.ground);
+        const flight::Strip strip = flight::strip_of(in_.world, flight_, in_.ground, missed_path());
         path_ = strip.path;
         ribbon_.marks = strip.marks;
         ribbon_.reception = strip.mode;
@@ -133,6 +133,17 @@ public:
     }
 
 private:
+    std::vector<radio::PathPoint> missed_path() const {
+        std::vector<radio::PathPoint> path;
+        for (const flight::FlownStep& step : steps_) {
+            if (step.missed) {
+                const auto points = flight::path_of(in_.world, flight_, step);
+                path.insert(path.end(), points.begin(), points.end());
+            }
+        }
+        return path;
+    }
+
     Ribbon in_order() {
         std::stable_sort(ribbon_.events.begin(), ribbon_.events.end(),
                          [](const RibbonEvent& a, const RibbonEvent& b) { return a.at.time < b.at.time; });
@@ -186,7 +197,10 @@ private:
         const navdata::Station& station = in_.world[lane.station];
         const radio::HeardInterval& heard = bar.heard;
         HeardSpan span;
-        span.where = {times_.last_at(heard.from), times_.first_at(heard.to)};
+        // Where the way itself ends in a hold it is heard through that.
+        span.where = {times_.last_at(heard.from), heard.after == radio::Silence::none
+                                                      ? times_.last_at(heard.to)
+                                                      : times_.first_at(heard.to)};
         span.before = heard.before;
         span.after = heard.after;
         span.begins_because =
@@ -207,7 +221,7 @@ private:
         if (found != ribbon_.hearing.end()) {
             return *found;
         }
-        ribbon_.hearing.push_back({station, part, false, {}});
+        ribbon_.hearing.push_back({station, part, false, false, {}});
         return ribbon_.hearing.back();
     }
 
@@ -233,11 +247,11 @@ private:
         for (const std::size_t index : needs_met()) {
             const flight::RadioNeed& need = compiled_.radios.needs[index];
             const flight::FlownStep& step = steps_[static_cast<std::size_t>(need.step - 1)];
-            if (!step.leg->published || step.missed) {
+            if (!step.leg->published) {
                 continue;
             }
             HearingLane& lane = lane_of(need.station, part_of(need));
-            const Length ends = std::min(times_.at(need.to).along, ribbon_.length);
+            const Length ends = times_.at(need.to).along;
             Length from = times_.at(need.from).along;
             std::vector<HeardSpan> added;
             for (const HeardSpan& span : lane.spans) {
@@ -281,31 +295,63 @@ private:
         added.push_back(std::move(span));
     }
 
+    // A hold over a station is flown about its cone, through which it only passes. A climb in one has a length, and its path does so.
+    void add_holds() {
+        for (const flight::FlownStep& step : steps_) {
+            const bool hold = step.track->length < Length::metres(1.0) && step.track->ending &&
+                              std::holds_alternative<procedure::AtHold>(*step.track->ending);
+            for (std::size_t i = 0; hold && i < ribbon_.hearing.size(); ++i) {
+                add_hold(step, ribbon_.hearing[i]);
+            }
+        }
+    }
+    void add_hold(const flight::FlownStep& step, HearingLane& lane) const {
+        const radio::Reception there =
+            radio::hear(in_.world[lane.station], lane.part, step.track->finish, step.at_end, in_.ground);
+        if (there.silence != radio::Silence::overhead) {
+            return;
+        }
+        const Length along = step.begins_along + step.track->length;
+        const flight::HeardMargin margin{along, there.above_sight(), there.within_limit()};
+        HeardSpan span;
+        span.where = {{along, step.begin}, {along, step.end}};
+        span.before = span.after = radio::Silence::overhead;
+        span.begins_because = span.ends_because = "in the hold about it, overhead only in passing";
+        span.margins = {{along, flight::strength(margin)}};
+        const auto after = std::find_if(lane.spans.begin(), lane.spans.end(), [&](const HeardSpan& each) {
+            return each.where.begins.time >= step.end;
+        });
+        lane.spans.insert(after, std::move(span));
+    }
+
     void lay_out_hearing(const flight::Strip& strip) {
         for (const flight::StripLane& lane : strip.lanes) {
-            HearingLane laid{lane.station, lane.part, false, {}};
+            HearingLane laid{lane.station, lane.part, false, false, {}};
             for (const flight::StripBar& bar : lane.bars) {
                 laid.spans.push_back(span_of(lane, bar));
             }
             ribbon_.hearing.push_back(std::move(laid));
         }
+        add_holds();
         add_published();
-        const std::vector<std::size_t> used = needs_met();
+        const std::vector<std::size_t> needed = needs_met();
         const auto first_need = [&](const HearingLane& lane) {
-            const auto found = std::find_if(used.begin(), used.end(), [&](std::size_t index) {
+            const auto found = std::find_if(needed.begin(), needed.end(), [&](std::size_t index) {
                 const flight::RadioNeed& need = compiled_.radios.needs[index];
                 return need.station == lane.station &&
                        (part_of(need) == lane.part ||
                         (need.glideslope && lane.part == radio::Part::glideslope));
             });
-            return found - used.begin();
+            return found - needed.begin();
         };
-        const auto none = static_cast<std::ptrdiff_t>(used.size());
+        const auto none = static_cast<std::ptrdiff_t>(needed.size());
         std::stable_sort(
             ribbon_.hearing.begin(), ribbon_.hearing.end(),
             [&](const HearingLane& a, const HearingLane& b) { return first_need(a) < first_need(b); });
+        const bool scheduled = std::holds_alternative<flight::RadioSchedule>(compiled_.schedule);
         for (HearingLane& lane : ribbon_.hearing) {
-            lane.used = first_need(lane) < none;
+            lane.needed = first_need(lane) < none;
+            lane.used = lane.needed && scheduled;
         }
     }
 
@@ -517,7 +563,7 @@ private:
             while (under + 1 < strip.ground.size() && strip.ground[under + 1].along <= along) {
                 ++under;
             }
-            HeightAt height{times_.first_at(along), flight_.altitude_at(along), std::nullopt,
+            HeightAt height{times_.first_at(along), on_path(path_, along).altitude, std::nullopt,
                             strip.ground.empty() ? std::nullopt : strip.ground[under].ground};
             const auto over = std::find_if(strip.minimums.begin(), strip.minimums.end(),
                                            [along](const flight::StripMinimum& m) { return along <= m.to; });
@@ -535,6 +581,12 @@ private:
             }
             add_wind(height);
         }
+        // Where the way ends in a hold the last height stays.
+        HeightAt last = ribbon_.heights.back();
+        last.where = times_.last_at(last.where.along);
+        if (last.where.time > ribbon_.heights.back().where.time) {
+            ribbon_.heights.push_back(last);
+        }
     }
 
     void add_wind(const HeightAt& height) {
@@ -548,6 +600,9 @@ private:
 
     void lay_out_line() {
         for (const radio::PathPoint& point : path_) {
+            if (point.along > ribbon_.length + Length::metres(1.0)) {
+                break;
+            }
             const RibbonPlace where = times_.first_at(point.along);
             const auto step = std::find_if(
                 ribbon_.steps.begin(), ribbon_.steps.end(),

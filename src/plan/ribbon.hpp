@@ -81,7 +81,8 @@ struct HeardSpan {
 struct HearingLane {
     navdata::StationId station;
     radio::Part part = radio::Part::azimuth;
-    bool used = false;  // by the schedule of the radios
+    bool needed = false;  // to guide, to tell an end, or as a check that is taken
+    bool used = false;    // and a set stands on it for that; without a schedule none does
     std::vector<HeardSpan> spans;
 };
 
@@ -138,9 +139,10 @@ struct RibbonEvent {
 
 /// A whole flight drawn out straight: who can be heard, what each set is on, its steps, heights, winds and times.
 ///   Model     hearing of flight/strip.hpp, and where a published leg needs what that does not hear, spans of their own (design section 2, idea 1); sets as the card has them, each turn as early as it may; heights of the profile. A lane for every part
-///             of every station that is heard anywhere on the flight: those that the schedule uses first, in the order in which they are needed.
+///             of every station that is heard anywhere on the flight: those that are needed first, in the order in which they are.
+///             A hold over a station is a span of its own: the cone, through which it passes, is flown about.
 ///             Distances and times are the card's: the flight track's along its lines.
-///   Domain    a compiled flight in its circumstances; the missed approach beyond `length` has steps, sets and a line, and no hearing.
+///   Domain    a compiled flight in its circumstances; beyond `length` comes the missed approach, of which no minimums are known.
 ///   Accuracy  ends of hearing 0.1 NM; margins 0.02; times as the flight track.
 ///   Cost      that of its strip.
 ///   Fails     never: without a schedule the sets are empty.

@@ -114,6 +114,57 @@ TEST_F(AlongARadial, LawRibbonWithoutHearingItHasTheSameStepsSetsAndEvents) {
     }
 }
 
+// Without a schedule no set stands on anything: what is needed is none the less.
+TEST_F(AlongARadial, CaseRibbonWithoutAScheduleStationsAreNeededAndNoneIsUsed) {
+    flight::Compiled& compiled = drawn.made();
+    compiled.schedule = flight::NoSchedule{};
+    compiled.card.lined_up = {};
+    for (flight::Step& step : compiled.card.steps) {
+        step.radios = {};
+        step.work.clear();
+    }
+    compiled.work_at.assign(compiled.card.steps.size(), {});
+    ribbon = ribbon_of(drawn.day(), drawn.flight(), compiled);
+    EXPECT_TRUE(lane("AAA", radio::Part::azimuth)->needed);
+    EXPECT_TRUE(lane("AAA", radio::Part::distance)->needed);
+    EXPECT_FALSE(lane("ZZZ", radio::Part::azimuth)->needed);
+    for (const HearingLane& each : ribbon.hearing) {
+        EXPECT_FALSE(each.used);
+    }
+    for (const SetLane& set : ribbon.sets) {
+        EXPECT_TRUE(set.spans.empty());
+    }
+}
+
+// AIM 1-1-8 again, on the missed approach: 40 NM before a VOR of class L that stands 40 NM beyond its end, and in time as far as there.
+TEST(TruthRibbon, AStationComesAliveOnTheMissedApproachAtTheEdgeOfItsPublishedVolume) {
+    DrawnFlight drawn;
+    drawn.sketch.vor("ZZZ", {45, -3}, low);
+    drawn.onto_an_ils({});
+    const flight::Compiled& compiled = drawn.compiled();
+    const Ribbon ribbon = ribbon_of(drawn.day(), drawn.flight(), compiled);
+    const auto lane_of = [&](const std::string& ident) {
+        return std::find_if(ribbon.hearing.begin(), ribbon.hearing.end(), [&](const HearingLane& each) {
+            return each.station == drawn.at(ident) && each.part == radio::Part::azimuth;
+        });
+    };
+    ASSERT_NE(lane_of("ZZZ"), ribbon.hearing.end());
+    ASSERT_EQ(lane_of("ZZZ")->spans.size(), 1U);
+    const HeardSpan& span = lane_of("ZZZ")->spans.front();
+    constexpr double threshold_nm = -3000.0 / 6076.1;
+    EXPECT_NEAR((span.where.begins.along - ribbon.length).nautical_miles(), 5.0 - threshold_nm, 0.1);
+    EXPECT_NEAR(span.where.ends.along.nautical_miles(), ribbon.length_with_missed.nautical_miles(), 1e-6);
+    EXPECT_GT(span.where.begins.time, ribbon.time);
+    EXPECT_EQ(span.where.ends.time, ribbon.time_with_missed);
+    // MIS guides behind the missed approach point, and is heard there.
+    ASSERT_NE(lane_of("MIS"), ribbon.hearing.end());
+    EXPECT_TRUE(lane_of("MIS")->used);
+    EXPECT_GT(lane_of("MIS")->spans.back().where.ends.along, ribbon.length);
+    EXPECT_EQ(ribbon.line.back().where.along, ribbon.length);
+    EXPECT_NEAR(ribbon.heights.back().where.along.nautical_miles(),
+                ribbon.length_with_missed.nautical_miles(), 1e-6);
+}
+
 // In a hold time passes where one is: 4 minutes round to 14,000 ft (PANS-OPS, 1 minute legs).
 TEST(CaseRibbon, AHoldPassesTimeAtOnePlaceAlong) {
     DrawnFlight drawn;
@@ -125,6 +176,13 @@ TEST(CaseRibbon, AHoldPassesTimeAtOnePlaceAlong) {
     EXPECT_EQ(ribbon.steps[1].guidance, RibbonGuidance::hold);
     const RibbonStretch& hold = ribbon.steps[1].where;
     EXPECT_GT(hold.ends.time.count() - hold.begins.time.count(), 200.0);
+    // The VOR under it guides all through it: its cone is flown about, and through in passing alone.
+    const auto under = std::find_if(
+        ribbon.hearing.begin(), ribbon.hearing.end(),
+        [](const HearingLane& each) { return each.part == radio::Part::azimuth && each.needed; });
+    ASSERT_NE(under, ribbon.hearing.end());
+    EXPECT_EQ(under->spans.back().where.begins.time, hold.begins.time);
+    EXPECT_EQ(under->spans.back().where.ends.time, hold.ends.time);
     const Timetable times(flight::flown_steps(drawn.day(), drawn.flight(), compiled.track));
     EXPECT_NEAR(times.first_at(hold.begins.along).time.count(), hold.begins.time.count(), 1.0);
     EXPECT_NEAR(times.last_at(hold.ends.along).time.count(), hold.ends.time.count(), 0.01);

@@ -102,6 +102,7 @@ Json hearing_json(const navdata::Snapshot& world, const plan::HearingLane& lane)
               {"frequency", navdata::frequency_text(station)},
               {"morse", cockpit::morse(station.ident)},
               {"site", detail::place(navdata::site(station))},
+              {"needed", lane.needed},
               {"used", lane.used},
               {"part", plan::word_of(lane.part)},
               {"gives", plan::part_text(station, lane.part)},

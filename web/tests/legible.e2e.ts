@@ -37,7 +37,7 @@ describe("the chart", () => {
     const chart = await service.document<ChartDocument>(`/v1/chart?west=${west_deg}&south=${south_deg}&east=${east_deg}&north=${north_deg}`);
     const card = await service.document<CardDocument>("/v1/card", demo);
     const ribbon = await service.document<RibbonDocument>("/v1/ribbon", { card });
-    const used = new Set(ribbon.hearing.filter((heard) => heard.used).map((heard) => `${heard.station} ${heard.frequency}`));
+    const used = new Set(ribbon.hearing.filter((heard) => heard.needed).map((heard) => `${heard.station} ${heard.frequency}`));
     const label = (station: ChartDocument["stations"][number]) => `${station.ident} ${station.frequency}`;
     const kinds: ReadonlyArray<{ readonly what: string; readonly up_to: number; readonly is: (text: string) => boolean }> = [
       { what: "frequencies of other stations", up_to: documented("other stations' frequencies"), is: (text) => chart.stations.some((one) => label(one) === text && !used.has(text)) },

@@ -88,7 +88,7 @@ export class ChartMap {
   private readonly layers: VectorLayer[];
   private grid: Graticule | undefined;
   private inks: Inks;
-  private used = new Set<string>();
+  private needed = new Set<string>();
   private picked: number | null = null;
   private line: readonly TrackPoint[] = [];
   /** Where it came to stand when it was last put somewhere, and how that place is called: null about the flight. */
@@ -249,7 +249,7 @@ export class ChartMap {
   /** Nothing is flown: the chart alone, whole. */
   show_no_flight(): void {
     this.line = [];
-    this.used.clear();
+    this.needed.clear();
     this.areas.clear();
     this.flight.clear();
     this.cursor.setPosition(undefined);
@@ -291,7 +291,7 @@ export class ChartMap {
 
   show_flight(ribbon: RibbonDocument, whole: boolean): void {
     this.line = [...ribbon.track, ...ribbon.missed_track];
-    this.used = new Set(ribbon.hearing.filter((heard) => heard.used).map((heard) => `${heard.station} ${heard.frequency}`));
+    this.needed = new Set(ribbon.hearing.filter((heard) => heard.needed).map((heard) => `${heard.station} ${heard.frequency}`));
     this.areas.clear();
     this.areas.addFeatures(
       ribbon.areas.map(({ step, corners }) => {
@@ -499,7 +499,7 @@ export class ChartMap {
   }
 
   private station_style(station: ChartStation, turn: number | null, resolution: number): Style[] {
-    const used = this.used.has(`${station.ident} ${station.frequency}`);
+    const used = this.needed.has(`${station.ident} ${station.frequency}`);
     const styles: Style[] = [];
     if (turn !== null && resolution <= drawn_below.rose * (used ? 2.5 : 1)) {
       styles.push(new Style({ image: new Icon({ img: rose(this.inks, 34), scale: 0.5, rotation: turn, declutterMode: "none" }) }));

@@ -2,12 +2,13 @@ import { describe, expect, it } from "vitest";
 import type { Hearing, RibbonDocument } from "../api/pictures";
 import { lanes_of } from "./lanes";
 
-const hearing = (station: string, frequency: string, part: Hearing["part"], used: boolean): Hearing => ({
+const hearing = (station: string, frequency: string, part: Hearing["part"], needed: boolean): Hearing => ({
   site: { latitude_deg: 0, longitude_deg: 0 },
   station,
   frequency,
   part,
-  used,
+  needed,
+  used: needed,
   name: "",
   gives: "",
   kind: "",
@@ -71,7 +72,7 @@ describe("the lanes of a ribbon", () => {
     expect(lanes.left_out).toBe(0);
   });
 
-  it("without a schedule of the radios show what would be of use", () => {
+  it("without a schedule of the radios show what is needed", () => {
     const lanes = lanes_of({ ...ribbon, receivers: [] }, false);
     expect(lanes.heard.map((lane) => lane.station)).toEqual(["XDV", "XUR"]);
     expect(lanes.left_out).toBe(2);

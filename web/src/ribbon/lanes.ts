@@ -55,10 +55,10 @@ function stations_of(hearing: readonly Hearing[]): Map<string, Station> {
   return stations;
 }
 
-/** The stations that a set stands on, in the order in which it first does; without a schedule of the radios those that are of use. */
+/** The stations that a set stands on, in the order in which it first does; without a schedule of the radios those that are needed. */
 function in_use(ribbon: RibbonDocument): Set<string> {
   const tuned = ribbon.receivers.flatMap((receiver) => receiver.spans).filter((span) => span.role === "tuned");
-  if (tuned.length === 0) return new Set(ribbon.hearing.filter((heard) => heard.used).map(key_of));
+  if (tuned.length === 0) return new Set(ribbon.hearing.filter((heard) => heard.needed).map(key_of));
   return new Set(tuned.sort((one, other) => one.begins_s - other.begins_s).map(key_of));
 }
 
