@@ -162,7 +162,7 @@ std::string ribbon_json(const FlightViewed& viewed) {
     const FlightToRehearse& flight = *viewed.flight;
     const radio::Ground ground = ground_of(flight.world, flight.request.settings.reception);
     const auto areas = flight::protected_areas(day_of(flight.world, ground, flight.request),
-                                               flight.option->flight, flight.option->compiled.track);
+                                               flight.option->flight, flight.option->compiled);
     return wire::ribbon_json(*flight.world.snapshot, viewed.ribbon, viewed.flown, viewed.places, areas);
 }
 

@@ -4,8 +4,12 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <utility>
 
+#include "aircraft/performance.hpp"
+#include "earth/geodesic.hpp"
 #include "flight/step_line.hpp"
+#include "procedure/hold_limits.hpp"
 
 namespace omniway::flight {
 
@@ -73,21 +77,43 @@ std::vector<Station> along_arc(const StepLine& line, bool clockwise, double befo
 }
 
 std::vector<Station> stations_of(const StepLine& line, const procedure::Guidance& guidance, double before_m) {
-    if (line.shape == StepLine::Shape::turning) {
-        return {};
-    }
     const auto* arc = std::get_if<procedure::OnArc>(&guidance);
     return arc != nullptr ? along_arc(line, arc->clockwise, before_m, line.end_allowed_m)
                           : along_line(line, before_m, line.end_allowed_m);
 }
 
+// The threshold to which a localizer's area narrows, where one guides.
+std::optional<PlanePoint> narrowest_at(const Circumstances& in, const Flight& flight, const StepLine& line,
+                                       const earth::LocalFrame& frame) {
+    if (!line.station || navdata::localizer(in.world[*line.station]) == nullptr) {
+        return std::nullopt;
+    }
+    const navdata::Station& station = in.world[*line.station];
+    if (flight.arrival_runway && in.world[*flight.arrival_runway].threshold &&
+        in.world[*flight.arrival_runway].airport == station.airport) {
+        return frame.to_plane(*in.world[*flight.arrival_runway].threshold);
+    }
+    return frame.to_plane(navdata::site(station));
+}
+
+double localizer_half_m(PlanePoint narrowest, PlanePoint place) {
+    constexpr double foot_m = 0.3048;
+    constexpr double begins_m = 200.0 * foot_m;
+    constexpr double narrowest_half_m = 500.0 * foot_m;
+    constexpr double splay = 0.15;
+    const double away_m = std::hypot(place.east_m - narrowest.east_m, place.north_m - narrowest.north_m);
+    return narrowest_half_m + splay * std::max(away_m - begins_m, 0.0);
+}
+
 // Down the right side and back up the left one.
 std::vector<earth::Position> corners_about(const StepLine& line, const std::vector<Station>& stations,
-                                           radio::Criteria criteria, const earth::LocalFrame& frame) {
+                                           std::optional<PlanePoint> localizer_at, radio::Criteria criteria,
+                                           const earth::LocalFrame& frame) {
     std::vector<earth::Position> right;
     std::vector<earth::Position> left;
     for (const Station& at : stations) {
-        const double half_m = aside(line, at.place, criteria).primary_m;
+        const double half_m = localizer_at ? localizer_half_m(*localizer_at, at.place)
+                                           : aside(line, at.place, criteria).primary_m;
         const auto beside = [&](double by_m) {
             return frame.to_position(
                 {at.place.east_m + at.right.east_m * by_m, at.place.north_m + at.right.north_m * by_m});
@@ -99,30 +125,83 @@ std::vector<earth::Position> corners_about(const StepLine& line, const std::vect
     return right;
 }
 
+std::vector<earth::Position> around_hold(const procedure::HoldingArea& area, const earth::LocalFrame& frame) {
+    std::vector<earth::Position> corners;
+    for (const PlanePoint& corner : area.around()) {
+        corners.push_back(frame.to_position(corner));
+    }
+    return corners;
+}
+
+std::vector<earth::Position> around_reversal(earth::Position fix, base::Length within) {
+    constexpr double corner_every_deg = 5.0;
+    std::vector<earth::Position> corners;
+    for (double look_deg = 0.0; look_deg < 360.0; look_deg += corner_every_deg) {
+        corners.push_back(earth::destination(fix, base::TrueBearing::degrees(look_deg), within));
+    }
+    return corners;
+}
+
 }  // namespace
 
+procedure::HoldingArea holding_area(const Circumstances& circumstances, const TrackStep& step,
+                                    const FlyHold& hold, const earth::LocalFrame& frame,
+                                    base::Length fix_error) {
+    earth::Position fix = step.finish;
+    if (step.ending) {
+        if (const auto* at = std::get_if<procedure::AtHold>(&*step.ending)) {
+            fix = at->fix.position;
+        }
+    }
+    const PlanePoint on_plane = frame.to_plane(fix);
+    const radio::Criteria criteria = circumstances.settings.criteria;
+    const base::Speed fastest = procedure::fastest_hold(
+        step.altitude, criteria,
+        aircraft::approach_category(circumstances.aircraft.performance.approach_speed));
+    const base::Duration outbound = hold.outbound_time.value_or(
+        hold.outbound_reading ? *hold.outbound_reading / fastest
+                              : procedure::hold_time(step.altitude, criteria).time);
+    const double inbound_rad = base::to_true(hold.inbound, step.variation).from_north().radians() +
+                               frame.convergence(on_plane).radians();
+    return procedure::HoldingArea({on_plane, inbound_rad, hold.side, outbound, fastest,
+                                   procedure::holding_wind(step.altitude), fix_error});
+}
+
 std::vector<ProtectedArea> protected_areas(const Circumstances& circumstances, const Flight& flight,
-                                           const FlightTrack& track) {
+                                           const Compiled& compiled) {
+    const FlightTrack& track = compiled.track;
     std::vector<ProtectedArea> areas;
     if (track.steps.empty()) {
         return areas;
     }
     const earth::LocalFrame frame = plane_of(track);
     double told_within_m = 0.0;  // of the fix at which the step begins
-    const auto add = [&](const TrackStep& step, bool missed) {
+    const auto corners_of = [&](const TrackStep& step, const Step& on_card,
+                                bool missed) -> std::vector<earth::Position> {
         const StepLine line = step_line(circumstances, flight, step, missed, frame);
-        const auto stations = stations_of(line, step.guidance, told_within_m);
-        told_within_m = line.end_allowed_m;
-        if (!stations.empty()) {
-            areas.push_back(
-                {step.number, corners_about(line, stations, circumstances.settings.criteria, frame)});
+        const double before_m = std::exchange(told_within_m, line.end_allowed_m);
+        if (const auto* hold = std::get_if<FlyHold>(&on_card.guidance)) {
+            return around_hold(
+                holding_area(circumstances, step, *hold, frame, base::Length::metres(line.end_allowed_m)),
+                frame);
+        }
+        if (const auto* reverse = std::get_if<ReverseCourse>(&on_card.guidance)) {
+            return around_reversal(step.start, reverse->within);
+        }
+        return corners_about(line, stations_of(line, step.guidance, before_m),
+                             narrowest_at(circumstances, flight, line, frame),
+                             circumstances.settings.criteria, frame);
+    };
+    const auto add = [&](const TrackStep& step, const Step& on_card, bool missed) {
+        if (auto corners = corners_of(step, on_card, missed); !corners.empty()) {
+            areas.push_back({step.number, std::move(corners)});
         }
     };
-    for (const TrackStep& step : track.steps) {
-        add(step, false);
+    for (std::size_t i = 0; i < track.steps.size(); ++i) {
+        add(track.steps[i], compiled.card.steps[i], false);
     }
-    for (const TrackStep& step : track.missed) {
-        add(step, true);
+    for (std::size_t i = 0; i < track.missed.size(); ++i) {
+        add(track.missed[i], compiled.card.missed[i], true);
     }
     return areas;
 }

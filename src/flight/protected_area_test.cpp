@@ -7,6 +7,7 @@
 
 #include "earth/geodesic.hpp"
 #include "flight/compile.hpp"
+#include "tests/drawn_flight.hpp"
 #include "tests/magnetic_model.hpp"
 #include "tests/sketch.hpp"
 #include "tests/sketch_aircraft.hpp"
@@ -59,7 +60,7 @@ struct Drawn {
         return {world, ground, magnetic_model(), earth::DecimalYear{2026.5}, aircraft, settings, winds};
     }
     std::vector<ProtectedArea> areas() const {
-        return protected_areas(day(), flight, compile(day(), flight).track);
+        return protected_areas(day(), flight, compile(day(), flight));
     }
 };
 
@@ -104,6 +105,75 @@ TEST(LawProtectedArea, HoldsTheWholeLineOfItsStepBetweenItsTwoSides) {
         EXPECT_LT(right.latitude_deg(), left.latitude_deg());
         EXPECT_NEAR(earth::distance(right, left).nautical_miles(), 8.0, 5.0);
     }
+}
+
+// IPH App. B, fig. B-5 (trade-facts 3.4, seen): 2.78 NM at 18 NM from the threshold, some 5,000 ft at the final fix, taken as 5 NM before it.
+TEST(TruthProtectedArea, OfALocalizerItIsThePublishedTrapezoid) {
+    omniway::testing::DrawnFlight drawn;
+    drawn.onto_an_ils({.begin = {-18.5, -3.0}});
+    const Compiled& compiled = drawn.compiled();
+    const auto areas = protected_areas(drawn.day(), drawn.flight(), compiled);
+    ASSERT_GE(areas.size(), 2U);
+    // Without a runway to land on in the drawing it narrows to the antenna.
+    const earth::Position antenna = navdata::site(drawn.station("IAAA"));
+    const TrueBearing out = earth::bearing(antenna, drawn.place({-18.5, -3.0}));
+    std::size_t checked = 0;
+    for (const ProtectedArea& area : {areas[0], areas[1]}) {
+        for (const earth::Position& corner : area.corners) {
+            const double away_nm = earth::distance(antenna, corner).nautical_miles();
+            const double off = (earth::bearing(antenna, corner) - out).radians();
+            const double aside_nm = std::abs(away_nm * std::sin(off));
+            const double along_nm = away_nm * std::cos(off);
+            if (along_nm > 1.0) {
+                constexpr double at_fix_nm = 5000.0 / 6076.1;
+                EXPECT_NEAR(aside_nm, 2.78 - (18.0 - along_nm) * (2.78 - at_fix_nm) / 13.0, 0.02) << along_nm;
+                ++checked;
+            }
+        }
+    }
+    EXPECT_GT(checked, 16U);
+}
+
+namespace {
+
+// Whether a place lies within corners: the angles under which each side is seen come to a whole turn.
+bool is_within(const std::vector<earth::Position>& corners, earth::Position place) {
+    double turned = 0.0;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        turned += std::remainder(
+            (earth::bearing(place, corners[(i + 1) % corners.size()]) - earth::bearing(place, corners[i]))
+                .radians(),
+            2.0 * M_PI);
+    }
+    return std::abs(turned) > M_PI;
+}
+
+}  // namespace
+
+// A hold at 6,000 ft on 090, right turns: 200 kt indicated at most to 6,000 ft (trade-facts 8.3), 59 kt of wind (PANS-OPS II table I-2-3-1), a minute
+// out. In still air that is a racetrack 4 NM long and 2.4 NM wide to the south; the wind of the four minutes since the fix carries it 4 NM at least.
+TEST(TruthProtectedArea, OfAHoldItHoldsTheRacetrackAndWhatTheWindMakesOfIt) {
+    omniway::testing::DrawnFlight drawn;
+    drawn.sketch.vor("AAA", {0, 0}, {.service = navdata::ServiceClass::high});
+    drawn.toward_a_hold("AAA", true);
+    const Compiled& compiled = drawn.compiled();
+    const auto areas = protected_areas(drawn.day(), drawn.flight(), compiled);
+    ASSERT_EQ(areas.size(), 2U);
+    EXPECT_EQ(areas[1].step, compiled.track.steps[1].number);
+    const auto& corners = areas[1].corners;
+    for (const At& on : {At{0, 0}, At{-3.4, 0}, At{-3.4, -2.1}, At{0, -2.1}, At{1, -1}, At{-4.5, -1}}) {
+        EXPECT_TRUE(is_within(corners, drawn.place(on))) << on.east_nm << " " << on.north_nm;
+    }
+    // With the wind it is carried south, and no farther than the fastest circuit, 4.5 minutes of wind and a buffer could be.
+    EXPECT_TRUE(is_within(corners, drawn.place({-3.4, -5.0})));
+    for (const earth::Position& corner : corners) {
+        const double away_nm = earth::distance(drawn.place({0, 0}), corner).nautical_miles();
+        EXPECT_LT(away_nm, 14.0);
+        EXPECT_GT(away_nm, 2.0);
+    }
+    // The side it is flown on is the wider.
+    EXPECT_TRUE(is_within(corners, drawn.place({-2, -6.0})));
+    EXPECT_FALSE(is_within(corners, drawn.place({-2, 8.0})));
 }
 
 }  // namespace omniway::flight

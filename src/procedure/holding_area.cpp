@@ -168,4 +168,30 @@ base::Length HoldingArea::beyond(PlanePoint place) const {
     return base::Length::metres(least);
 }
 
+std::vector<PlanePoint> HoldingArea::around() const {
+    constexpr int sides = 72;
+    constexpr double apart = 2.0 * std::numbers::pi / sides;
+    // How far the area reaches each way; two ways' lines, square to them, meet in a corner.
+    std::array<double, sides> reach_m{};
+    for (int i = 0; i < sides; ++i) {
+        reach_m[static_cast<std::size_t>(i)] = -1e12;
+        for (const Disc& disc : discs_) {
+            reach_m[static_cast<std::size_t>(i)] =
+                std::max(reach_m[static_cast<std::size_t>(i)], disc.centre.east_m * std::sin(apart * i) +
+                                                                   disc.centre.north_m * std::cos(apart * i) +
+                                                                   disc.radius_m);
+        }
+    }
+    std::vector<PlanePoint> corners;
+    for (int i = 0; i < sides; ++i) {
+        const double here_m = reach_m[static_cast<std::size_t>(i)];
+        const double next_m = reach_m[static_cast<std::size_t>((i + 1) % sides)];
+        const double on = (next_m - here_m * std::cos(apart)) / std::sin(apart);
+        const double look = apart * i;
+        corners.push_back(
+            {here_m * std::sin(look) + on * std::cos(look), here_m * std::cos(look) - on * std::sin(look)});
+    }
+    return corners;
+}
+
 }  // namespace omniway::procedure

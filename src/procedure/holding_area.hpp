@@ -44,6 +44,9 @@ public:
     /// How far outside it a place lies; negative inside.
     base::Length beyond(earth::PlanePoint place) const;
 
+    /// Around its hull, clockwise from north: a corner every 5 degrees, by 0.1 % of a disc's radius outside it.
+    std::vector<earth::PlanePoint> around() const;
+
     struct Disc {
         earth::PlanePoint centre;
         double radius_m = 0.0;

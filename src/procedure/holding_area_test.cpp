@@ -111,6 +111,29 @@ TEST(TruthHoldingArea, CarelessFlightsStayInside) {
     }
 }
 
+// What is drawn of it lies on its edge: between the area itself and a disc's 0.1 % outside, farther where two discs far apart are bridged.
+TEST(LawHoldingArea, WhatIsDrawnHoldsEveryDiscAndTouchesIt) {
+    const HoldingArea area(at_six_thousand(navdata::Turn::left));
+    const auto corners = area.around();
+    ASSERT_EQ(corners.size(), 72U);
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        const earth::PlanePoint& a = corners[i];
+        const earth::PlanePoint& b = corners[(i + 1) % corners.size()];
+        const double length = std::hypot(b.east_m - a.east_m, b.north_m - a.north_m);
+        double nearest_m = 1e12;
+        for (const HoldingArea::Disc& disc : area.discs()) {
+            const double inside_m = ((disc.centre.east_m - a.east_m) * (b.north_m - a.north_m) -
+                                     (disc.centre.north_m - a.north_m) * (b.east_m - a.east_m)) /
+                                        std::max(length, 1e-6) -
+                                    disc.radius_m;
+            nearest_m = std::min(nearest_m, inside_m);
+        }
+        if (length > 1.0) {
+            EXPECT_NEAR(nearest_m, 0.0, 1.0) << i;
+        }
+    }
+}
+
 // Nor is it wider than that: the worst of such flights come to its edge, whichever way one looks.
 TEST(TruthHoldingArea, TheWorstFlightsComeToItsEdge) {
     const HoldingAreaFor hold = at_six_thousand(navdata::Turn::right);

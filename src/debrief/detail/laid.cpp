@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "debrief/detail/held.hpp"
+#include "flight/protected_area.hpp"
 
 namespace omniway::debrief::detail {
 
@@ -40,17 +41,10 @@ StepPath Laid::path_of(const flight::TrackStep& step, const flight::Step& on_car
                 path.fix = frame_.to_plane(at->fix.position);
             }
         }
-        const base::Speed fastest = procedure::fastest_hold(
-            step.altitude, circumstances_.settings.criteria,
-            aircraft::approach_category(circumstances_.aircraft.performance.approach_speed));
-        const procedure::HoldTime standard =
-            procedure::hold_time(step.altitude, circumstances_.settings.criteria);
-        path.circuit = circuit_of(*hold, step, standard);
-        path.area = procedure::HoldingArea(
-            {path.fix, grid_rad(hold->inbound, step, path.fix), hold->side,
-             hold->outbound_time.value_or(hold->outbound_reading ? *hold->outbound_reading / fastest
-                                                                 : standard.time),
-             fastest, procedure::holding_wind(step.altitude), Length::metres(path.line.end_allowed_m)});
+        path.circuit =
+            circuit_of(*hold, step, procedure::hold_time(step.altitude, circumstances_.settings.criteria));
+        path.area = flight::holding_area(circumstances_, step, *hold, frame_,
+                                         Length::metres(path.line.end_allowed_m));
     }
     if (const auto* altitude = std::get_if<flight::AltitudeReached>(&on_card.end)) {
         path.ends_at = altitude->altitude;
