@@ -5,6 +5,7 @@
 #include "navdata/airport.hpp"
 #include "navdata/airway.hpp"
 #include "navdata/fix.hpp"
+#include "navdata/marker.hpp"
 #include "navdata/minimum_altitude.hpp"
 #include "navdata/procedure.hpp"
 #include "navdata/provenance.hpp"
@@ -27,6 +28,7 @@ struct Records {
     std::vector<Airport> airports;
     std::vector<Runway> runways;
     std::vector<Communication> communications;
+    std::vector<Marker> markers;
     std::vector<Procedure> procedures;
     std::vector<MinimumSectorAltitude> sector_altitudes;
     std::vector<GridMinimum> grid_minimums;

@@ -225,6 +225,9 @@ std::span<const Procedure> Snapshot::procedures() const {
 std::span<const Communication> Snapshot::communications() const {
     return records_.communications;
 }
+std::span<const Marker> Snapshot::markers() const {
+    return records_.markers;
+}
 std::span<const MinimumSectorAltitude> Snapshot::sector_altitudes() const {
     return records_.sector_altitudes;
 }
@@ -313,6 +316,22 @@ Snapshot Snapshot::unrestricted(std::string_view airway) const {
         }
     }
     return world;
+}
+
+// A world has a few thousand at most, and few ask.
+std::vector<const Marker*> Snapshot::markers_of(std::string_view airport, std::string_view localizer) const {
+    std::vector<const Marker*> found;
+    for (const Marker& marker : records_.markers) {
+        if (marker.airport == airport && marker.localizer == localizer) {
+            found.push_back(&marker);
+        }
+    }
+    const auto from_afar = [](const Marker* marker) {
+        return marker->kind == MarkerKind::back_course ? -1 : static_cast<int>(marker->kind);
+    };
+    std::stable_sort(found.begin(), found.end(),
+                     [&from_afar](const Marker* a, const Marker* b) { return from_afar(a) < from_afar(b); });
+    return found;
 }
 
 std::vector<const Procedure*> Snapshot::approaches_of(std::string_view airport) const {

@@ -70,6 +70,7 @@ public:
     std::span<const Airway> airways() const;
     std::span<const Procedure> procedures() const;
     std::span<const Communication> communications() const;
+    std::span<const Marker> markers() const;
     std::span<const MinimumSectorAltitude> sector_altitudes() const;
 
     const Station& operator[](StationId id) const { return stations()[id.index]; }
@@ -81,6 +82,8 @@ public:
     std::optional<AirportId> airport(std::string_view ident) const;
     std::vector<RunwayId> runways_of(std::string_view airport) const;
     std::optional<StationId> localizer_of(std::string_view airport, std::string_view ident) const;
+    /// The markers of a localizer, the farthest from the runway first.
+    std::vector<const Marker*> markers_of(std::string_view airport, std::string_view localizer) const;
     std::vector<const Procedure*> procedures_of(std::string_view airport, ProcedureKind kind) const;
     std::vector<const Procedure*> approaches_of(std::string_view airport) const;
     /// Every point of that ident, of any kind.

@@ -354,7 +354,6 @@ constexpr std::array sections_without_use = {
     Section{"PH", "restrictive airspace continuation"},
     Section{"PK", "terminal arrival altitude"},
     Section{"PL", "microwave landing system"},
-    Section{"PM", "localizer marker"},
     Section{"PP", "path point"},
     Section{"PR", "flight planning arrival and departure"},
     Section{"PT", "ground-based augmentation station"},
@@ -596,6 +595,8 @@ private:
                         return primary(row, 22, [&] { read_ndb(row, true); });
                     case 'I':
                         return primary(row, 22, [&] { read_localizer(row); });
+                    case 'M':
+                        return primary(row, 22, [&] { read_marker(row); });
                     case 'C':
                         return primary(row, 22, [&] { read_fix(row, true); });
                     case 'D':
@@ -901,6 +902,50 @@ private:
         station.azimuth = std::move(azimuth);
         station.origins.push_back(origin());
         keep(row, records().stations, std::move(station));
+    }
+
+    // Columns: docs/import.md. The L of a locator that stands there says nothing here: its NDB has a record of its own.
+    static std::optional<navdata::MarkerKind> marker_kind(std::string_view type) {
+        if (type[0] != ' ' && type[0] != 'L') {
+            return std::nullopt;
+        }
+        const std::string_view letters = type.substr(1);
+        if (letters == "OM") {
+            return navdata::MarkerKind::outer;
+        }
+        if (letters == "MM") {
+            return navdata::MarkerKind::middle;
+        }
+        if (letters == "IM") {
+            return navdata::MarkerKind::inner;
+        }
+        if (letters == "BM") {
+            return navdata::MarkerKind::back_course;
+        }
+        return std::nullopt;
+    }
+
+    void read_marker(Row& row) {
+        if (repeated(row, 7, 20, "marker")) {
+            return;
+        }
+        navdata::Marker marker;
+        marker.airport = row.required_word(7, 10, "airport ident");
+        marker.localizer = row.required_word(14, 17, "localizer ident");
+        const std::optional<navdata::MarkerKind> kind = marker_kind(row.raw(18, 20));
+        if (!kind) {
+            row.unknown_letter(18, 20, "marker type", "OM, MM, IM or BM, with a blank or an L before it");
+        }
+        marker.kind = kind.value_or(navdata::MarkerKind::outer);
+        marker.runway = row.word(28, 32);
+        marker.position = row.required_position(33, "marker");
+        if (const auto axis =
+                row.number({52, 55, "minor axis bearing", "degrees", 10.0, 0.0, whole_circle_deg})) {
+            marker.minor_axis = base::TrueBearing::degrees(*axis);
+        }
+        marker.elevation = row.ground(98, "marker elevation");
+        marker.origin = origin();
+        keep(row, records().markers, std::move(marker));
     }
 
     // Trade-facts 13.6.

@@ -9,7 +9,7 @@
 namespace omniway::readers {
 
 /// Navigation data as ARINC 424-18 text, in the form in which the FAA publishes its CIFP.
-///   Model     airports PA, runways PG, VHF navaids D, NDBs DB and PN, localizers PI, waypoints EA and PC, airways ER, SIDs PD,
+///   Model     airports PA, runways PG, VHF navaids D, NDBs DB and PN, localizers PI, their markers PM, waypoints EA and PC, airways ER, SIDs PD,
 ///             STARs PE, approaches PF, minimum sector altitudes PS, grid minimums AS; primary records only. An ILS/DME becomes the
 ///             distance part of the localizer of its airport and ident. A far end is the threshold of the reciprocal runway.
 ///             A leg that cannot be used takes its branch with it, and the whole procedure where that branch is not a transition

@@ -413,6 +413,69 @@ TEST(TruthArinc424, DecodesLocalizersWithTheirGlideslope) {
     EXPECT_NEAR(localizer(ibet)->width->degrees(), 5.10, 1e-9);
 }
 
+/// An invented record in the columns of the standard, as no file at hand has any: tests/reference has none to copy.
+std::string marker_row(const std::string& type) {
+    std::string row(132, ' ');
+    const auto put = [&row](std::size_t column, const std::string& text) {
+        row.replace(column - 1, text.size(), text);
+    };
+    put(1, "SXXXP XAAAX1MIXAA");
+    put(18, type);
+    put(22, "0");
+    put(28, "RW27 ");
+    put(33, "N40072400W169481200");
+    put(52, "2755");
+    put(98, "00123");
+    put(129, "2101");
+    return row + '\n';
+}
+
+// ARINC 424-18, 4.1.13.1, 5.99 and 5.100, by two open-source accounts of the record that agree: ammaraskar/arinc424 (Python,
+// records/localizer_marker.py) and malstraem/arinc424.net (C#, InstrumentMarker.cs and MarkerType.cs). No record of the kind is at hand.
+TEST(TruthArinc424, DecodesMarkersByTheColumnsOfTwoAccountsOfTheStandard) {
+    using navdata::MarkerKind;
+    for (const auto& [type, kind] : {std::pair{" OM", MarkerKind::outer},
+                                     {"LOM", MarkerKind::outer},
+                                     {" MM", MarkerKind::middle},
+                                     {" IM", MarkerKind::inner},
+                                     {" BM", MarkerKind::back_course}}) {
+        const Reading reading = read(marker_row(type));
+        ASSERT_EQ(reading.value.markers.size(), 1U) << type;
+        const navdata::Marker& marker = reading.value.markers.front();
+        EXPECT_EQ(marker.kind, kind);
+        EXPECT_EQ(marker.airport, "XAAA");
+        EXPECT_EQ(marker.localizer, "IXAA");
+        EXPECT_EQ(marker.runway, "RW27");
+        expect_position(marker.position, 40.0 + 7.0 / 60.0 + 24.0 / 3600.0,
+                        -(169.0 + 48.0 / 60.0 + 12.0 / 3600.0));
+        EXPECT_NEAR(marker.minor_axis->degrees(), 275.5, 1e-9);
+        EXPECT_NEAR(marker.elevation->feet(), 123.0, 1e-9);
+        // A locator that stands there is the NDB of its own record, and of no second one.
+        EXPECT_TRUE(reading.value.stations.empty());
+    }
+}
+
+TEST(CaseArinc424, AMarkerOfNoKnownKindWithoutAPlaceOrTwiceIsToldAndNotUsed) {
+    const auto told = [](const std::string& text) { return only_diagnostic(read(text)); };
+    for (const char* type : {"   ", " XM", "XOM", "OM "}) {
+        EXPECT_EQ(told(marker_row(type)).code, "read.unknown_letter") << type;
+        EXPECT_EQ(told(marker_row(type)).where, "part.txt:1:18");
+    }
+    EXPECT_EQ(told(with(marker_row(" OM"), 33, std::string(19, ' '))).code, "read.value_missing");
+    EXPECT_EQ(told(with(marker_row(" OM"), 52, "3601")).code, "read.out_of_range");
+    EXPECT_EQ(told(with(marker_row(" OM"), 22, "2")).code, "read.continuation_not_used");
+    const Reading twice = read(marker_row(" OM") + marker_row(" OM") + marker_row(" MM"));
+    EXPECT_EQ(only_diagnostic(twice).code, "read.duplicate_record");
+    EXPECT_EQ(twice.value.markers.size(), 2U);
+}
+
+TEST(CaseArinc424, AMarkerWithoutAxisAndElevationIsUsed) {
+    const Reading reading = read(with(with(marker_row(" OM"), 52, "    "), 98, "     "));
+    ASSERT_EQ(reading.value.markers.size(), 1U);
+    EXPECT_FALSE(reading.value.markers.front().minor_axis);
+    EXPECT_FALSE(reading.value.markers.front().elevation);
+}
+
 TEST(TruthArinc424, DecodesAMinimumSectorAltitudeOfOneWholeCircle) {
     const Reading reading = read(published_rows());
     ASSERT_EQ(reading.value.sector_altitudes.size(), 1U);

@@ -57,6 +57,7 @@ void for_each_origin(Records& records, Visit visit) {
     single(records.airway_rows);
     single(records.runways);
     single(records.communications);
+    single(records.markers);
     single(records.sector_altitudes);
     single(records.grid_minimums);
     for (navdata::Procedure& procedure : records.procedures) {
@@ -232,6 +233,15 @@ std::string name_of(const navdata::Communication& communication) {
     return fmt::format("{} {:.3f} MHz of {}", communication.type, communication.frequency.megahertz(),
                        communication.airport);
 }
+std::size_t name_hash(const navdata::Marker& marker) {
+    return hash_of(marker.airport, marker.localizer, static_cast<int>(marker.kind));
+}
+bool same_name(const navdata::Marker& a, const navdata::Marker& b) {
+    return a.airport == b.airport && a.localizer == b.localizer && a.kind == b.kind;
+}
+std::string name_of(const navdata::Marker& marker) {
+    return fmt::format("{} of {} of {}", navdata::name_of(marker.kind), marker.localizer, marker.airport);
+}
 std::size_t name_hash(const navdata::MinimumSectorAltitude& msa) {
     return hash_of(msa.airport, msa.centre.ident, msa.centre.region);
 }
@@ -270,6 +280,7 @@ void reserve_for(Records& records, const std::vector<Records>& all) {
     reserve(&Records::airports);
     reserve(&Records::runways);
     reserve(&Records::communications);
+    reserve(&Records::markers);
     reserve(&Records::fixes);
     reserve(&Records::airway_rows);
     reserve(&Records::procedures);
@@ -284,6 +295,7 @@ public:
         index(merged_.airports, airports_, 0);
         index(merged_.fixes, fixes_, 0);
         index(merged_.communications, communications_, 0);
+        index(merged_.markers, markers_, 0);
         index(merged_.sector_altitudes, sector_altitudes_, 0);
         index(merged_.grid_minimums, grid_minimums_, 0);
         index_airways(0);
@@ -301,6 +313,7 @@ public:
         add_airports(next.airports, both_arinc);
         add_runways(next.runways, both_arinc);
         add_by_name(merged_.communications, next.communications, communications_);
+        add_by_name(merged_.markers, next.markers, markers_);
         add_by_name(merged_.fixes, next.fixes, fixes_);
         add_airways(next.airway_rows);
         add_procedures(next.procedures);
@@ -536,7 +549,8 @@ private:
     void add_by_name(std::vector<Thing>& known, std::vector<Thing>& next, NameIndex& names) {
         const std::size_t before = known.size();
         for (Thing& thing : next) {
-            if constexpr (std::is_same_v<Thing, navdata::Communication>) {
+            if constexpr (std::is_same_v<Thing, navdata::Communication> ||
+                          std::is_same_v<Thing, navdata::Marker>) {
                 if (foreign_airports_.contains(thing.airport)) {
                     continue;
                 }
@@ -636,6 +650,7 @@ private:
     NameIndex airports_;
     NameIndex fixes_;
     NameIndex communications_;
+    NameIndex markers_;
     NameIndex sector_altitudes_;
     NameIndex grid_minimums_;
     NameIndex airways_;

@@ -31,8 +31,8 @@ struct Merged {
 ///             origins; only a lone DME and the localizer of its ident become one. The same airport: same ident within 3 NM; what the
 ///             stronger record leaves empty is filled from the other; one farther away is dropped with its runways and
 ///             frequencies. Runways: by ident; ends that only a weaker source has are added, unless they are a stronger one's
-///             under an older number; empty fields are filled where geometry bears them out. Fixes, airways, procedures, sector
-///             altitudes and grid cells as wholes, by name.
+///             under an older number; empty fields are filled where geometry bears them out. Fixes, markers, airways, procedures,
+///             sector altitudes and grid cells as wholes, by name.
 ///   Domain    each reading's records agree with its sources; readings with several sources are of one format.
 ///   Accuracy  nothing is averaged.
 ///   Cost      hash look-ups; one geodesic for each pair of one ident.

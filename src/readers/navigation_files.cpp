@@ -65,7 +65,8 @@ std::optional<base::Error> fault_of(std::string_view bytes, const std::string& n
 std::size_t number_of_records(const navdata::Records& records) {
     return records.stations.size() + records.fixes.size() + records.airway_rows.size() +
            records.airports.size() + records.runways.size() + records.communications.size() +
-           records.procedures.size() + records.sector_altitudes.size() + records.grid_minimums.size();
+           records.markers.size() + records.procedures.size() + records.sector_altitudes.size() +
+           records.grid_minimums.size();
 }
 
 void shift_sources(navdata::Records& records, std::uint32_t by) {

@@ -324,6 +324,10 @@ void check_names(const navdata::Records& records, VerifyReport& report) {
     for (const navdata::Communication& communication : records.communications) {
         names.airport("communications", communication.airport);
     }
+    for (const navdata::Marker& marker : records.markers) {
+        names.airport("markers", marker.airport);
+        names.localizer("markers", marker.airport, marker.localizer);
+    }
     for (const navdata::Procedure& procedure : records.procedures) {
         names.airport("procedures", procedure.airport);
         for (const navdata::Branch& branch : procedure.branches) {
@@ -542,6 +546,7 @@ base::Result<navdata::Records> Atlas::records(const Want& want) const {
             reading.list(detail::fix_table, {}, records.fixes);
             reading.list_with_parts(detail::airport_table, detail::airport_origin_table, {}, records.airports,
                                     &navdata::Airport::origins);
+            reading.list(detail::marker_table, {}, records.markers);
             reading.list(detail::grid_minimum_table, {}, records.grid_minimums);
             if (airports_too) {
                 reading.list(detail::communication_table, choice, records.communications);

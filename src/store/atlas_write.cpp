@@ -177,8 +177,8 @@ bool fill_procedures(const Database& database, Pace& pace,
 bool fill_all(const Database& database, Pace& pace, const navdata::Records& records,
               const std::vector<earth::CoastlineRing>& coastline) {
     // Taken apart by name, so that a list added to the records does not compile until it has a table.
-    const auto& [sources, stations, fixes, airway_rows, airports, runways, communications, procedures,
-                 sector_altitudes, grid_minimums] = records;
+    const auto& [sources, stations, fixes, airway_rows, airports, runways, communications, markers,
+                 procedures, sector_altitudes, grid_minimums] = records;
     const auto stage = [&pace](std::string_view name) {
         pace.begin(name);
         return true;
@@ -192,7 +192,8 @@ bool fill_all(const Database& database, Pace& pace, const navdata::Records& reco
            fill(database, detail::airport_table, detail::airport_origin_table, pace, airports,
                 &navdata::Airport::origins) &&
            fill(database, detail::runway_table, pace, runways) &&
-           fill(database, detail::communication_table, pace, communications) && stage("writing procedures") &&
+           fill(database, detail::communication_table, pace, communications) &&
+           fill(database, detail::marker_table, pace, markers) && stage("writing procedures") &&
            fill_procedures(database, pace, procedures) && stage("writing minimum altitudes") &&
            fill(database, detail::sector_altitude_table, detail::safe_sector_table, pace, sector_altitudes,
                 &navdata::MinimumSectorAltitude::sectors) &&
@@ -220,8 +221,8 @@ std::size_t rows_in(const navdata::Records& records, const std::vector<earth::Co
     }
     return vertices + records.stations.size() * 2 + records.fixes.size() + records.airway_rows.size() +
            records.airports.size() * 2 + records.runways.size() + records.communications.size() +
-           records.procedures.size() + legs_in(records) + records.sector_altitudes.size() * 2 +
-           records.grid_minimums.size();
+           records.markers.size() + records.procedures.size() + legs_in(records) +
+           records.sector_altitudes.size() * 2 + records.grid_minimums.size();
 }
 
 // The progress of a part of the work, which tells it as what it is of the whole.
@@ -256,6 +257,7 @@ std::vector<KindCount> count_by_kind(const navdata::Records& records) {
     counts.push_back({"airports", records.airports.size()});
     counts.push_back({"runways", records.runways.size()});
     counts.push_back({"communications", records.communications.size()});
+    counts.push_back({"markers", records.markers.size()});
     counts.push_back({"procedures", records.procedures.size()});
     counts.push_back({"procedure legs", legs_in(records)});
     counts.push_back({"sector altitudes", records.sector_altitudes.size()});

@@ -124,6 +124,10 @@ struct Words<navdata::AirwayDirection> {
     static constexpr std::array<std::string_view, 3> list = {"both", "forward_only", "backward_only"};
 };
 template <>
+struct Words<navdata::MarkerKind> {
+    static constexpr std::array<std::string_view, 4> list = {"outer", "middle", "inner", "back_course"};
+};
+template <>
 struct Words<navdata::ProcedureKind> {
     static constexpr std::array<std::string_view, 3> list = {"departure", "arrival", "approach"};
 };
@@ -616,6 +620,20 @@ void columns(Archive& archive, Row<Archive, navdata::Communication>& communicati
 }
 
 template <class Archive>
+void columns(Archive& archive, Row<Archive, navdata::Marker>& marker) {
+    [[maybe_unused]] auto& [airport, localizer, runway, kind, position, minor_axis, elevation, origin] =
+        marker;
+    archive("airport", airport);
+    archive("localizer", localizer);
+    archive("runway", runway);
+    archive("kind", kind);
+    archive.pair("latitude_deg", "longitude_deg", position);
+    archive("minor_axis_true_deg", minor_axis);
+    archive("elevation_m", elevation);
+    columns(archive, origin);
+}
+
+template <class Archive>
 void columns(Archive& archive, Row<Archive, navdata::Procedure>& procedure) {
     [[maybe_unused]] auto& [airport, region, kind, ident, qualifiers, branches] = procedure;
     archive("airport", airport);
@@ -720,6 +738,7 @@ constexpr Table airport_table{"airport", "", "airport_origin"};
 constexpr Table airport_origin_table{"airport_origin", "airport"};
 constexpr Table runway_table{"runway"};
 constexpr Table communication_table{"communication"};
+constexpr Table marker_table{"marker"};
 constexpr Table procedure_table{"procedure", "", "procedure_branch"};
 constexpr Table branch_table{"procedure_branch", "procedure", "procedure_leg"};
 constexpr Table leg_table{"procedure_leg", "procedure_branch"};

@@ -43,6 +43,7 @@ public:
         fill(records.communications, longest, [&] {
             return navdata::Communication{airport(), text(), text(), frequency(), origin()};
         });
+        fill(records.markers, longest, [&] { return marker(); });
         fill(records.procedures, longest, [&] { return procedure(); });
         fill(records.sector_altitudes, longest, [&] {
             navdata::MinimumSectorAltitude minimum{airport(), point(), {}, origin()};
@@ -130,6 +131,13 @@ private:
     }
     navdata::PointName point() {
         return {static_cast<navdata::PointKind>(below(8)), text(), text(), airport()};
+    }
+    navdata::Marker marker() {
+        navdata::Marker marker{airport(),  text(), text(), static_cast<navdata::MarkerKind>(below(4)),
+                               position(), {},     {},     origin()};
+        maybe(marker.minor_axis, [&] { return base::TrueBearing::degrees(number()); });
+        maybe(marker.elevation, [&] { return altitude(); });
+        return marker;
     }
     navdata::ServiceClass service() { return static_cast<navdata::ServiceClass>(below(13)); }
     navdata::PublishedMinimum minimum() {
@@ -277,6 +285,7 @@ inline std::string difference(const navdata::Records& a, const navdata::Records&
     compare("airports", a.airports, b.airports);
     compare("runways", a.runways, b.runways);
     compare("communications", a.communications, b.communications);
+    compare("markers", a.markers, b.markers);
     compare("procedures", a.procedures, b.procedures);
     compare("sector altitudes", a.sector_altitudes, b.sector_altitudes);
     compare("grid minimums", a.grid_minimums, b.grid_minimums);

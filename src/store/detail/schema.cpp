@@ -146,6 +146,20 @@ CREATE TABLE communication (
     line INTEGER NOT NULL
 ) STRICT;
 
+CREATE TABLE marker (
+    marker_id INTEGER PRIMARY KEY,
+    airport TEXT NOT NULL,
+    localizer TEXT NOT NULL,
+    runway TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    latitude_deg REAL NOT NULL,
+    longitude_deg REAL NOT NULL,
+    minor_axis_true_deg REAL,
+    elevation_m REAL,
+    source_id INTEGER NOT NULL REFERENCES source,
+    line INTEGER NOT NULL
+) STRICT;
+
 CREATE TABLE procedure (
     procedure_id INTEGER PRIMARY KEY,
     first_procedure_branch_id INTEGER NOT NULL,

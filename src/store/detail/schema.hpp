@@ -9,7 +9,7 @@ namespace omniway::store::detail {
 constexpr std::int32_t application_id = 0x4F6D5779;
 
 /// SQLite's user version, bytes 60 to 63. Raised by every change of a table; a file of another version is not read.
-constexpr std::int32_t schema_version = 2;
+constexpr std::int32_t schema_version = 3;
 
 /// The tables, as docs/atlas.md describes them.
 extern const std::string_view tables_sql;
