@@ -74,7 +74,8 @@ Catalogue catalogue(const navdata::Snapshot& world, const radio::Ground& ground,
                                          .station = station});
         }
     }
-    if (question.guided_by && navdata::localizer(world[*question.guided_by]) != nullptr) {
+    if (question.guided_by && navdata::localizer(world[*question.guided_by]) != nullptr &&
+        world.markers_of(world[*question.guided_by].airport, world[*question.guided_by].ident).empty()) {
         catalogue.refused.push_back(
             {.obstacle = Obstacle::no_marker_records, .station = *question.guided_by});
     }

@@ -44,7 +44,7 @@ struct Catalogue {
 /// station that is recorded near, or overhead; each with its tolerance area, and every other station with what forbids it.
 ///   Model     as tellings(), with no panel asked: every way of tellings() is in it, with the same figures. The area is the
 ///             overlap of the tolerance of tracking the line that guides (of its arc, on an arc) and of crossing the other.
-///             An atlas holds no marker beacons: where a localizer guides that is said, and no marker is named.
+///             No marker is named: where a localizer guides of which none is recorded that is said.
 ///   Domain    as tellings(); `every_way` and equipment are of no effect.
 ///   Accuracy  as tellings() and tolerance_area().
 ///   Cost      some tens of geodesics, and about ten for each area.

@@ -1,22 +1,22 @@
-#include "cockpit/marker.hpp"
+#include "radio/marker_signal.hpp"
 
 #include <gtest/gtest.h>
 
-namespace omniway::cockpit {
+namespace omniway::radio {
 
 // AIM table 1-1-3 and the rates of trade-facts 10.4, whole ([seen]; the middle marker's 95 pairs a minute [memory]).
 TEST(TruthMarker, EachMarkerLightsAndSoundsAsTheTableSays) {
     struct Row {
-        Marker marker;
+        navdata::MarkerKind marker;
         MarkerKeying keying;
         MarkerLight light;
         double tone_hz, in_a_minute;
     };
     for (const Row& row :
-         {Row{Marker::outer, MarkerKeying::dashes, MarkerLight::blue, 400, 120},
-          Row{Marker::middle, MarkerKeying::dots_and_dashes, MarkerLight::amber, 1300, 95},
-          Row{Marker::inner, MarkerKeying::dots, MarkerLight::white, 3000, 360},
-          Row{Marker::back_course, MarkerKeying::pairs_of_dots, MarkerLight::white, 3000, 95}}) {
+         {Row{navdata::MarkerKind::outer, MarkerKeying::dashes, MarkerLight::blue, 400, 120},
+          Row{navdata::MarkerKind::middle, MarkerKeying::dots_and_dashes, MarkerLight::amber, 1300, 95},
+          Row{navdata::MarkerKind::inner, MarkerKeying::dots, MarkerLight::white, 3000, 360},
+          Row{navdata::MarkerKind::back_course, MarkerKeying::pairs_of_dots, MarkerLight::white, 3000, 95}}) {
         const MarkerSignal signal = signal_of(row.marker);
         EXPECT_EQ(signal.keying, row.keying);
         EXPECT_EQ(signal.light, row.light);
@@ -26,4 +26,4 @@ TEST(TruthMarker, EachMarkerLightsAndSoundsAsTheTableSays) {
     EXPECT_EQ(marker_carrier.megahertz(), 75.0);
 }
 
-}  // namespace omniway::cockpit
+}  // namespace omniway::radio

@@ -1,8 +1,9 @@
 #pragma once
 
 #include "base/quantity.hpp"
+#include "navdata/marker.hpp"
 
-namespace omniway::cockpit {
+namespace omniway::radio {
 
 /// What a marker receiver lights and sounds over each kind of marker.
 ///   Model     one carrier, 75 MHz; the kind is told by light, tone and keying.
@@ -11,7 +12,6 @@ namespace omniway::cockpit {
 ///   Cost      O(1).
 ///   Fails     never.
 ///   Source    AIM table 1-1-3 (trade-facts 10.4).
-enum class Marker { outer, middle, inner, back_course };
 enum class MarkerLight { blue, amber, white };
 enum class MarkerKeying { dashes, dots_and_dashes, dots, pairs_of_dots };
 
@@ -21,8 +21,8 @@ struct MarkerSignal {
     base::Frequency tone;
     base::Duration every;  // from one dash, dot or pair to the next
 };
-MarkerSignal signal_of(Marker marker);
+MarkerSignal signal_of(navdata::MarkerKind marker);
 
 constexpr base::Frequency marker_carrier = base::Frequency::megahertz(75.0);
 
-}  // namespace omniway::cockpit
+}  // namespace omniway::radio
