@@ -8,6 +8,7 @@
 #include "base/near_matches.hpp"
 #include "cockpit/morse.hpp"
 #include "earth/geodesic.hpp"
+#include "procedure/marker_check.hpp"
 #include "radio/frequency_check.hpp"
 #include "radio/identification.hpp"
 #include "radio/service_volume.hpp"
@@ -91,6 +92,18 @@ std::string channel_text(cockpit::DmeChannel channel) {
                        both.interrogation.megahertz(), both.reply.megahertz());
 }
 
+std::string marker_text(const Snapshot& world, const navdata::Marker& marker) {
+    const procedure::MarkerCheck check = procedure::marker_check(world, marker);
+    std::string text = earth::to_text(marker.position);
+    if (check.before_threshold) {
+        text += fmt::format(", {:.1f} NM from the threshold", check.before_threshold->nautical_miles());
+    }
+    if (check.on_glide_path) {
+        text += fmt::format(", glideslope over it at {:.0f} ft", check.on_glide_path->feet());
+    }
+    return text + fmt::format(" ({})", origin_text(world, marker.origin));
+}
+
 Shown figures_of(const Snapshot& world, navdata::StationId id) {
     const navdata::Station& station = world[id];
     Shown out{fmt::format("{} {} {}", navdata::kind_text(station), station.ident, station.name), {}};
@@ -125,6 +138,9 @@ Shown figures_of(const Snapshot& world, navdata::StationId id) {
         }
         if (azimuth->glideslope) {
             figures.emplace_back("glideslope", glideslope_text(station, *azimuth->glideslope));
+        }
+        for (const navdata::Marker* marker : world.markers_of(station.airport, station.ident)) {
+            figures.emplace_back(navdata::name_of(marker->kind), marker_text(world, *marker));
         }
         figures.emplace_back("service volume", radio::volume_text(navdata::ServiceClass::localizer));
     }
@@ -200,6 +216,12 @@ Shown figures_of(const Snapshot& world, navdata::AirportId id) {
     }
     for (const navdata::Procedure* procedure : world.approaches_of(airport.ident)) {
         out.figures.emplace_back("approach", procedure->ident);
+    }
+    for (const navdata::Marker& marker : world.markers()) {
+        if (marker.airport == airport.ident) {
+            out.figures.emplace_back(fmt::format("{} of {}", navdata::name_of(marker.kind), marker.localizer),
+                                     marker_text(world, marker));
+        }
     }
     for (const navdata::Communication& voice : world.communications()) {
         if (voice.airport == airport.ident) {

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "earth/geodesic.hpp"
+#include "procedure/marker_check.hpp"
 #include "radio/frequency_check.hpp"
 #include "radio/identification.hpp"
 #include "radio/service_volume.hpp"
@@ -141,12 +142,33 @@ void add_azimuth(Json& json, const navdata::LocalizerAzimuth& azimuth) {
     }
 }
 
+Json marker_json(const Snapshot& world, const navdata::Marker& marker) {
+    const procedure::MarkerCheck check = procedure::marker_check(world, marker);
+    return {
+        {"kind", detail::marker_word(marker.kind)},
+        {"localizer", marker.localizer},
+        {"runway", marker.runway},
+        {"place", place(marker.position)},
+        {"minor_axis_true_deg",
+         marker.minor_axis ? Json(hundredths(marker.minor_axis->degrees())) : Json(nullptr)},
+        {"elevation_msl_ft", feet(marker.elevation)},
+        {"before_threshold_nm", check.before_threshold ? nautical_miles(*check.before_threshold) : nullptr},
+        {"glideslope_msl_ft", feet(check.on_glide_path)},
+        {"read_from", Json::array({line_of(world, marker.origin)})}};
+}
+
 Json record_json(const Snapshot& world, navdata::StationId id) {
     const navdata::Station& station = world[id];
     Json json = detail::station_json(station);
     json["name"] = station.name;
     json["region"] = station.region;
     std::visit([&](const auto& azimuth) { add_azimuth(json, azimuth); }, station.azimuth);
+    if (navdata::localizer(station) != nullptr) {
+        json["markers"] = Json::array();
+        for (const navdata::Marker* marker : world.markers_of(station.airport, station.ident)) {
+            json["markers"].push_back(marker_json(world, *marker));
+        }
+    }
     if (station.dme) {
         json["dme_service_class"] = class_word(station.dme->service);
         json["dme_service_volume"] = volume_json(station.dme->service, radio::AidKind::distance);
@@ -215,12 +237,18 @@ Json record_json(const Snapshot& world, navdata::AirportId id) {
                airport.variation ? Json(hundredths(airport.variation->east().degrees())) : Json(nullptr)},
               {"runways", Json::array()},
               {"approaches", Json::array()},
+              {"markers", Json::array()},
               {"communications", Json::array()}};
     for (const navdata::RunwayId runway : world.runways_of(airport.ident)) {
         json["runways"].push_back(runway_json(world, world[runway]));
     }
     for (const navdata::Procedure* approach : world.approaches_of(airport.ident)) {
         json["approaches"].push_back({{"ident", approach->ident}, {"type", type_of(*approach)}});
+    }
+    for (const navdata::Marker& marker : world.markers()) {
+        if (marker.airport == airport.ident) {
+            json["markers"].push_back(marker_json(world, marker));
+        }
     }
     for (const navdata::Communication& voice : world.communications()) {
         if (voice.airport == airport.ident) {

@@ -36,6 +36,20 @@ std::string_view kind_word(navdata::ProcedureKind kind) {
     return "approach";
 }
 
+std::string_view marker_word(navdata::MarkerKind kind) {
+    switch (kind) {
+        case navdata::MarkerKind::outer:
+            break;
+        case navdata::MarkerKind::middle:
+            return "middle";
+        case navdata::MarkerKind::inner:
+            return "inner";
+        case navdata::MarkerKind::back_course:
+            return "back_course";
+    }
+    return "outer";
+}
+
 std::string_view turn_word(navdata::Turn turn) {
     switch (turn) {
         case navdata::Turn::unspecified:

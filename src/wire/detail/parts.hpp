@@ -36,6 +36,7 @@ inline constexpr const char* caution =
 Json feet(const std::optional<base::Altitude>& altitude);
 std::string_view kind_word(navdata::ProcedureKind kind);
 std::string_view turn_word(navdata::Turn turn);
+std::string_view marker_word(navdata::MarkerKind kind);
 
 /// The parts that several documents share, so that one thing has one name in all of them.
 Json place(earth::Position position);
