@@ -26,19 +26,31 @@ interface Sheet {
   readonly words: readonly Word[];
   /** In the order in which it is drawn, with single blanks. */
   readonly text: string;
-  /** Of its dots, from black to white: 0 to 1. */
+  /** Of its dots, from black to white: 0 to 1; and how far the most coloured one is from grey. */
   readonly mean_light: number;
+  readonly most_colour: number;
 }
 
 const points_a_mm = 72 / 25.4;
 
-function lights(pdf: string): number[] {
-  const pgm = execFileSync("pdftoppm", ["-r", "20", "-gray", pdf], { maxBuffer: 1 << 26 });
-  const found: number[] = [];
-  for (let at = 0; at < pgm.length; ) {
-    const [head = "", width = "0", height = "0"] = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(pgm.toString("latin1", at, at + 40)) ?? [];
-    const dots = pgm.subarray(at + head.length, at + head.length + Number(width) * Number(height));
-    found.push(dots.reduce((sum, dot) => sum + dot / 255, 0) / dots.length);
+interface Dots {
+  readonly mean_light: number;
+  readonly most_colour: number;
+}
+
+function dots_of(pdf: string): Dots[] {
+  const ppm = execFileSync("pdftoppm", ["-r", "20", pdf], { maxBuffer: 1 << 26 });
+  const found: Dots[] = [];
+  for (let at = 0; at < ppm.length; ) {
+    const [head = "", width = "0", height = "0"] = /^P6\s+(\d+)\s+(\d+)\s+255\s/.exec(ppm.toString("latin1", at, at + 40)) ?? [];
+    const dots = ppm.subarray(at + head.length, at + head.length + 3 * Number(width) * Number(height));
+    let [sum, most_colour] = [0, 0];
+    for (let dot = 0; dot < dots.length; dot += 3) {
+      const colours = [dots[dot]!, dots[dot + 1]!, dots[dot + 2]!];
+      sum += colours[1]!;
+      most_colour = Math.max(most_colour, Math.max(...colours) - Math.min(...colours));
+    }
+    found.push({ mean_light: (sum * 3) / dots.length / 255, most_colour: most_colour / 255 });
     at += head.length + dots.length;
   }
   return found;
@@ -51,7 +63,7 @@ async function printed(page: Page, format: "A4" | "Letter"): Promise<Sheet[]> {
     writeFileSync(pdf, await page.pdf({ format }));
     const text = (...how: string[]) => execFileSync("pdftotext", [...how, pdf, "-"], { encoding: "utf8" });
     const raw = text("-raw").split("\f");
-    const light = lights(pdf);
+    const dots = dots_of(pdf);
     return text("-bbox")
       .split("<page ")
       .slice(1)
@@ -65,7 +77,7 @@ async function printed(page: Page, format: "A4" | "Letter"): Promise<Sheet[]> {
           bottom: Number(bottom),
         })),
         text: raw[index]!.replaceAll(/\s+/g, " "),
-        mean_light: light[index]!,
+        ...dots[index]!,
       }));
   } finally {
     rmSync(folder, { recursive: true });
@@ -91,6 +103,7 @@ function expect_sheets(sheets: readonly Sheet[], format: "A4" | "Letter", cautio
     }
     // Black on white: a sheet of text has more paper than ink.
     expect(sheet.mean_light).toBeGreaterThan(0.8);
+    expect(sheet.most_colour).toBeLessThan(0.02);
     // Nothing that only a screen is for.
     for (const word of ["Find on the chart", "Change this flight", "Along by", "reception off", "keep this card", "Night"]) expect(sheet.text).not.toContain(word);
   }
