@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "app/world_memo.hpp"
 #include "base/contract.hpp"
 
 namespace omniway::app {
@@ -43,19 +44,41 @@ std::vector<plan::RibbonPlace> places_of(const plan::Ribbon& ribbon, const rehea
     return places;
 }
 
-FlightViewed viewed(FlightToRehearse given, decltype(&plan::ribbon_of) ribbon_by) {
-    FlightViewed view;
-    view.flight = std::make_unique<const FlightToRehearse>(std::move(given));
-    const FlightToRehearse& flight = *view.flight;
+plan::Ribbon ribbon_by(decltype(&plan::ribbon_of) made, const FlightToRehearse& flight) {
     const radio::Ground ground = ground_of(flight.world, flight.request.settings.reception);
-    view.ribbon = ribbon_by(day_of(flight.world, ground, flight.request), flight.option->flight,
-                            flight.option->compiled);
+    return made(day_of(flight.world, ground, flight.request), flight.option->flight, flight.option->compiled);
+}
+
+using Viewed = tl::expected<FlightViewed, Faults>;
+
+Viewed viewed_without_hearing(const std::string& atlas, const Shipped& shipped,
+                              const std::string& card_text) {
+    auto made = flight_of_card_text(atlas, shipped, card_text, named_card);
+    if (!made) {
+        return tl::unexpected(made.error());
+    }
+    if (!made->option || made->option->compiled.card.steps.empty()) {
+        return no_flight(*made);
+    }
+    FlightViewed view;
+    view.flight = std::make_shared<const FlightToRehearse>(std::move(*made));
+    const FlightToRehearse& flight = *view.flight;
+    view.ribbon = ribbon_by(plan::ribbon_without_hearing, flight);
     if (can_be_flown(flight)) {
-        view.on_stage = std::make_unique<const OnStage>(flight);
+        view.on_stage = std::make_shared<const OnStage>(flight);
         view.flown = rehearsal::as_flown(view.on_stage->stage());
         view.places = places_of(view.ribbon, view.flown);
     }
     return view;
+}
+
+std::shared_ptr<const Viewed> viewed_lately(const std::string& atlas, const Shipped& shipped,
+                                            const std::string& card_text) {
+    const auto make = [&] { return viewed_without_hearing(atlas, shipped, card_text); };
+    const auto stamp = shipped.flights_viewed ? atlas_stamp(atlas) : std::nullopt;
+    return stamp ? shipped.flights_viewed->of(*stamp + "\n" + card_text, make,
+                                              [](const Viewed& view) { return view.has_value(); })
+                 : std::make_shared<const Viewed>(make());
 }
 
 FlightReplayed replayed(Rehearsed rehearsed, std::size_t number) {
@@ -75,26 +98,20 @@ FlightReplayed replayed(Rehearsed rehearsed, std::size_t number) {
 
 tl::expected<FlightViewed, Faults> ribbon_of_card(const std::string& atlas, const Shipped& shipped,
                                                   const std::string& card_text) {
-    auto flight = flight_of_card_text(atlas, shipped, card_text, named_card);
-    if (!flight) {
-        return tl::unexpected(flight.error());
+    Viewed view = *viewed_lately(atlas, shipped, card_text);
+    if (view) {
+        view->ribbon = ribbon_by(plan::ribbon_of, *view->flight);
     }
-    if (!flight->option || flight->option->compiled.card.steps.empty()) {
-        return no_flight(*flight);
-    }
-    return viewed(std::move(*flight), plan::ribbon_of);
+    return view;
 }
 
 tl::expected<FlightViewed, Faults> panel_of_card(const std::string& atlas, const Shipped& shipped,
                                                  const std::string& card_text) {
-    auto flight = flight_of_card_text(atlas, shipped, card_text, named_card);
-    if (!flight) {
-        return tl::unexpected(flight.error());
+    Viewed view = *viewed_lately(atlas, shipped, card_text);
+    if (view && !view->on_stage) {
+        return no_flight(*view->flight);
     }
-    if (!can_be_flown(*flight)) {
-        return no_flight(*flight);
-    }
-    return viewed(std::move(*flight), plan::ribbon_without_hearing);
+    return view;
 }
 
 tl::expected<FlightReplayed, Faults> replay_flight(const std::string& atlas, const Shipped& shipped,

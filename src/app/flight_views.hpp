@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "app/made_lately.hpp"
 #include "app/rehearse_flight.hpp"
 #include "plan/ribbon.hpp"
 #include "rehearsal/as_flown.hpp"
@@ -12,8 +13,8 @@ namespace omniway::app {
 
 /// A flight drawn out straight and as it is flown, side by side on one axis.
 struct FlightViewed {
-    std::unique_ptr<const FlightToRehearse> flight;
-    std::unique_ptr<const OnStage> on_stage;  // none where the flight cannot be flown
+    std::shared_ptr<const FlightToRehearse> flight;
+    std::shared_ptr<const OnStage> on_stage;  // none where the flight cannot be flown
     plan::Ribbon ribbon;                      // of panel_of_card() without hearing
     rehearsal::AsFlown flown;                 // empty where it cannot be flown
     std::vector<plan::RibbonPlace> places;    // of its samples on the ribbon, ascending
@@ -34,6 +35,11 @@ tl::expected<FlightViewed, std::vector<base::Error>> ribbon_of_card(const std::s
 tl::expected<FlightViewed, std::vector<base::Error>> panel_of_card(const std::string& atlas,
                                                                    const Shipped& shipped,
                                                                    const std::string& card_text);
+
+/// The cards viewed last, without hearing: the ribbon and the panel of a card are asked for together, and its flight is made and flown once.
+class FlightsViewed : public MadeLately<tl::expected<FlightViewed, std::vector<base::Error>>> {
+    using MadeLately::MadeLately;
+};
 
 /// One flight of a rehearsal again, on the axis of the flight that was meant.
 struct FlightReplayed {

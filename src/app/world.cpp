@@ -33,23 +33,49 @@ tl::unexpected<base::Error> unknown(const std::string& what, const std::string& 
         where);
 }
 
-base::Result<World> opened_world(const std::string& atlas, const Shipped& shipped, const Wanted& wanted) {
+// What every world of an atlas shares: all but its snapshot.
+base::Result<World> ground_of_atlas(const store::Atlas& opened, const std::string& atlas,
+                                    const Shipped& shipped) {
     auto model = earth::MagneticModel::load(shipped.magnetic());
     if (!model) {
         return tl::unexpected(model.error());
     }
+    World world;
+    const auto damaged_tiles = std::make_shared<store::DamagedTiles>();
+    auto terrain = opened.terrain(damaged_tiles);
+    if (!terrain) {
+        return tl::unexpected(terrain.error());
+    }
+    world.model = std::make_shared<const earth::MagneticModel>(std::move(*model));
+    world.terrain = std::make_shared<const earth::Terrain>(std::move(*terrain));
+    world.damaged_tiles = damaged_tiles;
+    world.horizon_cache = std::make_shared<store::HorizonCache>(atlas);
+    world.horizons = std::make_shared<const radio::Horizons>(
+        *world.terrain,
+        radio::HorizonKeeper{
+            [cache = world.horizon_cache](const std::string& key) { return cache->load(key); },
+            [cache = world.horizon_cache](const std::string& key, std::span<const std::byte> bytes) {
+                cache->save(key, bytes);
+            }});
+    world.atlas = atlas;
+    return world;
+}
+
+// `beside`: another world of the same atlas.
+base::Result<World> opened_world(const std::string& atlas, const Shipped& shipped, const Wanted& wanted,
+                                 std::optional<World> beside) {
     const auto opened = store::Atlas::open(atlas);
     if (!opened) {
         return tl::unexpected(opened.error());
     }
+    base::Result<World> world =
+        beside ? base::Result<World>(std::move(*beside)) : ground_of_atlas(*opened, atlas, shipped);
+    if (!world) {
+        return world;
+    }
     auto records = opened->records({wanted.everything, wanted.airports});
     if (!records) {
         return tl::unexpected(records.error());
-    }
-    const auto damaged_tiles = std::make_shared<store::DamagedTiles>();
-    auto terrain = opened->terrain(damaged_tiles);
-    if (!terrain) {
-        return tl::unexpected(terrain.error());
     }
     for (const std::string& ident : wanted.without) {
         bool found = false;
@@ -63,21 +89,8 @@ base::Result<World> opened_world(const std::string& atlas, const Shipped& shippe
         }
     }
     auto built = navdata::Snapshot::build(std::move(*records));
-    World world;
-    world.snapshot = std::make_shared<const navdata::Snapshot>(std::move(built.value));
-    world.model = std::make_shared<const earth::MagneticModel>(std::move(*model));
-    world.terrain = std::make_shared<const earth::Terrain>(std::move(*terrain));
-    world.damaged_tiles = damaged_tiles;
-    world.horizon_cache = std::make_shared<store::HorizonCache>(atlas);
-    world.horizons = std::make_shared<const radio::Horizons>(
-        *world.terrain,
-        radio::HorizonKeeper{
-            [cache = world.horizon_cache](const std::string& key) { return cache->load(key); },
-            [cache = world.horizon_cache](const std::string& key, std::span<const std::byte> bytes) {
-                cache->save(key, bytes);
-            }});
-    world.atlas = atlas;
-    world.diagnostics = std::move(built.diagnostics);
+    world->snapshot = std::make_shared<const navdata::Snapshot>(std::move(built.value));
+    world->diagnostics = std::move(built.diagnostics);
     return world;
 }
 
@@ -88,7 +101,8 @@ base::Result<World> open_world(const std::string& atlas, const Shipped& shipped,
     if (auto known = key ? shipped.worlds->find(*key) : std::nullopt) {
         return *known;
     }
-    auto opened = opened_world(atlas, shipped, wanted);
+    auto opened =
+        opened_world(atlas, shipped, wanted, key ? shipped.worlds->of_same_atlas(*key) : std::nullopt);
     if (opened && key) {
         shipped.worlds->keep(*key, *opened);
     }

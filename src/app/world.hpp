@@ -18,12 +18,14 @@
 namespace omniway::app {
 
 class WorldMemo;
+class FlightsViewed;
 
 /// Where what comes with omniway lies: the folder share/omniway beside the program.
 struct Shipped {
     std::string folder;
-    std::string raster_program = {};              // omniway-raster, beside the program
-    std::shared_ptr<WorldMemo> worlds = nullptr;  // none: each question opens its own
+    std::string raster_program = {};                          // omniway-raster, beside the program
+    std::shared_ptr<WorldMemo> worlds = nullptr;              // none: each question opens its own
+    std::shared_ptr<FlightsViewed> flights_viewed = nullptr;  // none: each view makes its own
     std::string magnetic() const { return folder + "/magnetic"; }
     std::string aircraft() const { return folder + "/aircraft"; }
     std::string demo_atlas() const { return folder + "/demo.atlas"; }

@@ -11,6 +11,7 @@
 #include <boost/asio/ip/tcp.hpp>
 #include <boost/asio/steady_timer.hpp>
 
+#include "app/flight_views.hpp"
 #include "app/world_memo.hpp"
 #include "base/in_quotes.hpp"
 #include "service/detail/session.hpp"
@@ -25,9 +26,10 @@ using detail::Hall;
 using detail::Session;
 
 constexpr std::chrono::milliseconds between_looks{50};
-constexpr std::size_t most_worlds =
-    4;  // that are kept: one pair of airports each, and the one of a place in the air
-constexpr unsigned most_threads = 8;  // that compute; each question uses as many again where it can
+// Of worlds that are kept, by their atlases' files: one pair of airports each, and the one of a place in the air.
+constexpr std::size_t bytes_of_worlds = std::size_t{64} << 20U;
+constexpr std::size_t most_flights = 32;  // planned, and viewed, that are kept for what is asked of them next
+constexpr unsigned most_threads = 8;      // that compute; each question uses as many again where it can
 
 // Takes connections in until the service is stopped, and then waits for those that are being answered.
 class Door {
@@ -183,8 +185,10 @@ base::Result<void> serve(const ServeQuestion& question,
     if (!endpoint) {
         return tl::unexpected<base::Error>(endpoint.error());
     }
-    detail::Library library{question.atlas, question.shipped, question.version};
-    library.shipped.worlds = std::make_shared<app::WorldMemo>(most_worlds);
+    detail::Library library{question.atlas, question.shipped, question.version, {}};
+    library.shipped.worlds = std::make_shared<app::WorldMemo>(bytes_of_worlds);
+    library.shipped.flights_viewed = std::make_shared<app::FlightsViewed>(most_flights);
+    library.planned = std::make_shared<decltype(library.planned)::element_type>(most_flights);
     const std::size_t threads = std::clamp(std::thread::hardware_concurrency(), 1U, most_threads);
     Hall hall(library, threads);
     auto acceptor = listening_at(hall.context, *endpoint);

@@ -1,6 +1,7 @@
 #include "service/detail/routes.hpp"
 
 #include <array>
+#include <chrono>
 #include <cmath>
 #include <exception>
 
@@ -10,6 +11,7 @@
 #include "app/card_page.hpp"
 #include "app/station_losses.hpp"
 #include "base/contract.hpp"
+#include "service/detail/answer_memo.hpp"
 #include "service/detail/fields.hpp"
 #include "service/detail/questions.hpp"
 #include "service/page_file.hpp"
@@ -51,23 +53,31 @@ tl::expected<std::string, Faults> told(const tl::expected<Found, Faults>& found)
     return app::answer_json(*found);
 }
 
-tl::expected<app::Planned, Faults> planned(const Library& library, const PlanBody& body,
-                                           const base::Progress& progress) {
+using Planned = tl::expected<app::Planned, Faults>;
+
+std::shared_ptr<const Planned> planned(const Library& library, const PlanBody& body, const std::string& text,
+                                       const base::Progress& progress) {
     constexpr double most_proofs = 1000000;
     if (body.prove &&
         !(*body.prove >= 1 && *body.prove <= most_proofs && *body.prove == std::floor(*body.prove))) {
-        return tl::unexpected(Faults{
+        return std::make_shared<const Planned>(tl::unexpected(Faults{
             {"app.out_of_range",
-             fmt::format("{:g} is no whole number from 1 to {:.0f}", *body.prove, most_proofs), "--prove"}});
+             fmt::format("{:g} is no whole number from 1 to {:.0f}", *body.prove, most_proofs), "--prove"}}));
     }
-    return body.survive_any
-               ? app::plan_to_survive_any(library.atlas, library.shipped, body.question, progress)
-               : app::plan_flight(library.atlas, library.shipped, body.question);
+    if (body.survive_any) {  // which may be given up, and then is no answer for another
+        return std::make_shared<const Planned>(
+            app::plan_to_survive_any(library.atlas, library.shipped, body.question, progress));
+    }
+    const auto make = [&] { return app::plan_flight(library.atlas, library.shipped, body.question); };
+    const auto key = AnswerMemo::key_of(text, library.atlas, std::chrono::system_clock::now());
+    return key ? library.planned->of(*key, make, [](const Planned& each) { return each.has_value(); })
+               : std::make_shared<const Planned>(make());
 }
 
 Answer plan(const Library& library, const Asked& asked, const base::Progress& progress) {
     return of_body(asked, plan_body, [&](const PlanBody& body) -> tl::expected<std::string, Faults> {
-        const auto found = planned(library, body, progress);
+        const auto lately = planned(library, body, asked.body, progress);
+        const Planned& found = *lately;
         if (!found) {
             return tl::unexpected(found.error());
         }
@@ -96,7 +106,7 @@ Answer card(const Library& library, const Asked& asked, const base::Progress& pr
         if (of.by_hand) {
             return card_of(app::judge_flight(library.atlas, library.shipped, *of.by_hand), "/v1/judge");
         }
-        return card_of(planned(library, of.plan, progress), "/v1/plan");
+        return card_of(*planned(library, of.plan, asked.body, progress), "/v1/plan");
     });
 }
 

@@ -4,7 +4,8 @@
 #include <string>
 #include <string_view>
 
-#include "app/world.hpp"
+#include "app/made_lately.hpp"
+#include "app/plan_flight.hpp"
 #include "base/progress.hpp"
 #include "service/detail/message.hpp"
 
@@ -15,6 +16,8 @@ struct Library {
     std::string atlas;
     app::Shipped shipped;
     std::string version;
+    /// The flights planned last: the plan and the card of one question are asked for one after the other.
+    std::shared_ptr<app::MadeLately<tl::expected<app::Planned, std::vector<base::Error>>>> planned;
 };
 
 /// One question that can be asked over HTTP: api/openapi.yaml describes each, and a test holds the two together.
