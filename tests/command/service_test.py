@@ -53,7 +53,7 @@ class Server:
             raise AssertionError(f"{line!r} {self.process.stderr.read()}")
         self.url, self.address, self.port, self.rest = found[1], found[2], int(found[3]), found[4]
 
-    def stop(self, number=signal.SIGTERM, timeout=20):
+    def stop(self, number=signal.SIGTERM, timeout=60):
         self.process.send_signal(number)
         return self.process.wait(timeout)
 
@@ -839,23 +839,25 @@ class WhatOthersDo(WithServer):
         head = f"POST /v1/plan HTTP/1.1\r\nHost: 127.0.0.1:{self.server.port}\r\nContent-Type: application/json\r\n".encode()
         began = [b"", b"GET / HT", head, head + b"Content-Length: 1000\r\n\r\n{", head + b"Transfer-Encoding: chunked\r\n\r\n10\r\n"]
 
-        def quick():
+        def quick(server):
             since = time.monotonic()
-            self.assertEqual(self.server.ask("GET", "/v1/show?ident=XMR")[0], 200)
+            self.assertEqual(server.ask("GET", "/v1/show?ident=XMR")[0], 200)
             return time.monotonic() - since
 
-        alone = sorted(quick() for _ in range(9))[4]
         wires = []
         try:
             for i in range(200):
                 wires.append(self.server.connect())
                 wires[-1].sendall(began[i % len(began)])
-            beside = sorted(quick() for _ in range(9))[4]
-            print(f"\nshow: {alone * 1e3:.1f} ms alone, {beside * 1e3:.1f} ms beside 200 stalled connections (medians of 9)", file=sys.stderr)
+            # Beside a service that has no others, by turns: what else the machine does is then shared by both.
+            with Server() as undisturbed:
+                times = [(quick(undisturbed), quick(self.server)) for _ in range(25)]
+            alone, beside = (sorted(each)[12] for each in zip(*times))
+            print(f"\nshow: {alone * 1e3:.1f} ms alone, {beside * 1e3:.1f} ms beside 200 stalled connections (medians of 25)", file=sys.stderr)
             self.assertLess(beside, alone * 3 + 0.2)
             # And none of them is kept for ever: 30 s at most (Limits), seen by its end.
             for wire in wires[:5]:
-                wire.settimeout(40)
+                wire.settimeout(90)
                 self.assertEqual(wire.recv(1), b"")
         finally:
             for wire in wires:
@@ -913,7 +915,7 @@ class WhatOthersDo(WithServer):
             flown = [rehearsing(server, 1000000)[0] for _ in range(threads)]
             asked = [{"at": f"40.3,-171,{5000 + i}"} for i in range(200)]
             waiting = [pool.submit(server.ask, "POST", "/v1/hear", each, timeout=200) for each in asked]
-            refused = concurrent.futures.as_completed(waiting, timeout=60)
+            refused = concurrent.futures.as_completed(waiting, timeout=180)
             first = [next(refused).result() for _ in range(200 - 128)]
             for wire in flown:
                 wire.close()
@@ -932,7 +934,8 @@ class Stopping(unittest.TestCase):
         for number in (signal.SIGTERM, signal.SIGINT):
             with self.subTest(signal=number), Server() as server:
                 idle = server.connect()
-                wire, told = rehearsing(server, 1500)
+                # A second's work on a quiet machine: on a busy one it ends within the ten that are given it too.
+                wire, told = rehearsing(server, 400)
                 server.process.send_signal(number)
                 with wire:
                     while piece := wire.recv(65536):
@@ -941,7 +944,7 @@ class Stopping(unittest.TestCase):
                 self.assertTrue(told.endswith(b"0\r\n\r\n"), told[-100:])
                 self.assertEqual(idle.recv(1), b"")
                 idle.close()
-                self.assertEqual(server.process.wait(10), 0)
+                self.assertEqual(server.process.wait(60), 0)
                 with self.assertRaises(OSError):
                     server.connect()
 
@@ -949,17 +952,18 @@ class Stopping(unittest.TestCase):
         with Server() as server:
             wire, _ = rehearsing(server, 1000000)
             wire.close()
-            began = time.monotonic()
-            # A thread computes it no more: as many questions as there are threads are answered, and the service ends at once.
+            # A thread computes it no more: as many questions as there are threads are answered, and the service ends before the ten
+            # seconds are over that what is being answered has.
             self.assertEqual(server.ask("POST", "/v1/hear", {"at": "40.3,-171,5000"})[0], 200)
+            began = time.monotonic()
             self.assertEqual(server.stop(), 0)
-            self.assertLess(time.monotonic() - began, 5.0)
+            self.assertLess(time.monotonic() - began, 9.0)
 
     def test_what_takes_too_long_is_given_up(self):
         with Server() as server:
             wire, _ = rehearsing(server, 1000000)
             began = time.monotonic()
-            self.assertEqual(server.stop(timeout=25), 0)
+            self.assertEqual(server.stop(timeout=90), 0)
             self.assertGreater(time.monotonic() - began, 8.0)
             wire.close()
 
