@@ -180,6 +180,29 @@ void Country::localizer(const std::string& ident, const std::string& airport_ide
     records_.localizers.push_back(std::move(made));
 }
 
+/// An outer and a middle marker before each end with a glide path, at the usual distances (ICAO Annex 10 Vol. I, 3.1.7.6); the outer
+/// stands with the locator where there is one within its limits.
+void Country::markers() {
+    constexpr double outer_nm = 3.9;
+    constexpr double outermost_nm = 6.0;
+    constexpr double middle_nm = 1050.0 / 1852.0;
+    for (const Localizer& of : records_.localizers) {
+        if (!of.glideslope) {
+            continue;
+        }
+        const Place threshold = runway(of.airport, of.runway).threshold;
+        const bool with_locator =
+            !of.locator.empty() && between(threshold, at(of.locator).place).distance_nm <= outermost_nm;
+        const Place outer = with_locator ? at(of.locator).place : on_localizer(of.ident, outer_nm);
+        const long axis =
+            tenths_of_bearing(static_cast<double>(of.course_tenths + of.declination_tenths) / 10.0);
+        records_.markers.push_back({of.ident, of.airport, with_locator ? "LOM" : " OM", of.runway, outer,
+                                    axis, with_locator ? of.locator : std::string()});
+        records_.markers.push_back(
+            {of.ident, of.airport, " MM", of.runway, on_localizer(of.ident, middle_nm), axis, ""});
+    }
+}
+
 /// The DME of a localizer stands with its antenna.
 void Country::localizer_dme(const std::string& ident, const std::string& called, long elevation_ft) {
     for (const Localizer& found : records_.localizers) {

@@ -87,6 +87,7 @@ private:
                    const std::string& runway_ident, char category, long frequency_10khz, long beyond_end_ft,
                    const std::string& locator, const Offset& offset = {});
     void localizer_dme(const std::string& ident, const std::string& called, long elevation_ft);
+    void markers();
     void airway(const std::string& designator, char route_type, char level, std::vector<AirwayPoint> points,
                 char direction = ' ');
     void departure(const std::string& airport_ident, const std::string& ident, std::vector<Branch> branches);

@@ -597,6 +597,49 @@ TEST(TruthDemoRegion, LocalizersStandOnTheirCentrelinesOrAreOffset) {
     EXPECT_NEAR(turned_off.at("IXOR"), 12.0, 0.1);
 }
 
+// ICAO Annex 10 Vol. I, 3.1.7.6 (from memory): the outer marker 3.9 NM before the threshold, at the least 2 and at the most 6, the middle one
+// 1,050 +-150 m, both within 75 m of the line that is flown, here the localizer's course; the minor axis of a fan lies along it (ARINC 424 5.100).
+TEST(TruthDemoRegion, MarkersStandBeforeEachGlidePathWhereAnnex10PutsThem) {
+    std::map<std::string, std::vector<Line132>> markers;
+    for (const Line132& row : country().rows("PM")) {
+        markers[row.word(14, 17)].push_back(row);
+    }
+    std::size_t glide_paths = 0;
+    std::size_t with_locator = 0;
+    for (const Line132& localizer : country().rows("PI")) {
+        const std::vector<Line132>& its = markers[localizer.word(14, 17)];
+        if (localizer.blank(88, 90)) {
+            EXPECT_TRUE(its.empty()) << localizer.text;
+            continue;
+        }
+        ++glide_paths;
+        ASSERT_EQ(its.size(), 2U) << localizer.text;
+        const Named* threshold = country().find("PG", localizer.word(7, 10), localizer.word(28, 32));
+        ASSERT_NE(threshold, nullptr);
+        const double course = localizer.number(52, 55) / 10.0 + localizer.east(91);
+        for (const Line132& marker : its) {
+            const bool outer = marker.columns(19, 20) == "OM";
+            EXPECT_EQ(outer ? "OM" : "MM", marker.columns(19, 20));
+            const double miles = measured(threshold->place, marker.place(33)).miles;
+            EXPECT_NEAR(miles, outer ? 4.0 : 1050.0 / 1852.0, outer ? 2.0 : 150.0 / 1852.0) << marker.text;
+            const Span from_antenna = measured(localizer.place(33), marker.place(33));
+            const double aside_deg = turned(from_antenna.leaving, course + 180.0);
+            const double aside_m = from_antenna.miles * 1852.0 * aside_deg * std::acos(-1.0) / 180.0;
+            EXPECT_NEAR(aside_m, 0.0, 75.0) << marker.text;
+            EXPECT_NEAR(turned(marker.number(52, 55) / 10.0, course), 0.0, 0.11) << marker.text;
+            if (marker.columns(18, 18) == "L") {
+                ++with_locator;
+                const Named* locator = country().find("PN", marker.word(7, 10), marker.word(85, 88));
+                ASSERT_NE(locator, nullptr) << marker.text;
+                EXPECT_LT(measured(locator->place, marker.place(33)).miles, 0.01);
+            }
+        }
+    }
+    EXPECT_EQ(glide_paths, 7U);
+    EXPECT_EQ(country().rows("PM").size(), 14U);
+    EXPECT_EQ(with_locator, 2U);
+}
+
 // Trade-facts 13.4 and 13.7: the DME of a localizer has its frequency and stands with it.
 TEST(TruthDemoRegion, ADmeOfALocalizerHasItsFrequency) {
     for (const Line132& dme : country().rows("D ")) {
@@ -1289,7 +1332,8 @@ TEST(LawDemoRegion, MovingTheRegionInLongitudeChangesNothingButLongitudes) {
                 };
                 if (section == "AS") {
                     hide(17, 20);
-                } else if (section == "D " || section == "PI") {
+                } else if (section == "D " || section == "PI" ||
+                           (section == "PM" && !country().all[i].blank(65, 74))) {
                     hide(42, 51);
                     hide(65, 74);
                 } else if (section != "ER" && section != "PD" && section != "PE" && section != "PF" &&

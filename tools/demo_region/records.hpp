@@ -69,6 +69,16 @@ struct Localizer {
     std::string locator;  // a supporting NDB at the airport
 };
 
+struct Marker {
+    std::string localizer;
+    std::string airport;
+    std::string type;  // columns 18-20
+    std::string runway;
+    Place place;
+    long minor_axis_tenths;
+    std::string locator;  // that stands there
+};
+
 struct Runway {
     std::string airport;
     std::string ident;
@@ -181,6 +191,7 @@ struct Records {
     std::vector<VhfStation> vhf_stations;
     std::vector<Beacon> beacons;
     std::vector<Localizer> localizers;
+    std::vector<Marker> markers;
     std::vector<Airport> airports;
     std::vector<Runway> runways;
     std::vector<Fix> fixes;

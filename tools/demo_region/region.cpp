@@ -33,6 +33,7 @@ Records Country::build() {
     xusulo();
     xadrow();
     xomber();
+    markers();
     safe_altitudes();
     return std::move(records_);
 }

@@ -197,6 +197,11 @@ private:
                 add(localizer_row(localizer));
             }
         }
+        for (const Marker& marker : records_.markers) {
+            if (marker.airport == airport.ident) {
+                add(marker_row(marker));
+            }
+        }
         for (const SafeAltitudes& safe : records_.safe_altitudes) {
             if (safe.airport == airport.ident) {
                 add(safe_altitude_row(safe));
@@ -243,6 +248,22 @@ private:
         if (!localizer.locator.empty()) {
             row.put(103, 106, localizer.locator).put(107, 108, region).put(109, 110, "PN");
         }
+        return row;
+    }
+
+    Row marker_row(const Marker& marker) const {
+        Row row = airport_part(marker.airport, 'M');
+        row.put(14, 17, marker.localizer).put(18, 20, marker.type).put(22, 22, "0");
+        row.put(28, 32, marker.runway).number(52, 55, marker.minor_axis_tenths);
+        put_place(row, 33, marker.place);
+        for (const Beacon& beacon : records_.beacons) {
+            if (beacon.ident == marker.locator && beacon.airport == marker.airport) {
+                row.number(23, 27, beacon.frequency_100hz).put(75, 79, beacon.beacon_class);
+                put_place(row, 56, beacon.place);
+                row.put(85, 88, beacon.ident);
+            }
+        }
+        row.put(91, 95, declination_text(variation_tenths(marker.place)));
         return row;
     }
 
