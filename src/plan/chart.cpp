@@ -250,6 +250,11 @@ ChartFeatures chart_features(const navdata::Snapshot& world, std::span<const ear
         }
     }
     add_within(world.airports(), area, features.airports);
+    for (const navdata::Marker& marker : world.markers()) {
+        if (area.holds(marker.position)) {
+            features.markers.push_back(&marker);
+        }
+    }
     std::set<std::uint32_t> on_airways;
     add_airways(world, features, on_airways);
     add_within(world.fixes(), area, features.fixes);

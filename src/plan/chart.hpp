@@ -27,7 +27,7 @@ struct ChartAirway {
 };
 
 /// What a chart of an area shows of an atlas.
-///   Model     stations, fixes and airports within the area; segments of airways of which an end lies within, or that pass through it; rings of the coast that touch
+///   Model     stations, fixes, airports and markers within the area; segments of airways of which an end lies within, or that pass through it; rings of the coast that touch
 ///             it, without the vertices that could not be told apart at its scale. Fixes of airways come before others, and `fixes_left_out` counts those beyond `most_fixes`.
 ///   Domain    areas up to the whole earth, their south below their north.
 ///   Accuracy  as recorded; the coast within a 2,000th of the area's height.
@@ -40,6 +40,7 @@ struct ChartFeatures {
     std::vector<ChartAirway> airways;
     std::vector<navdata::FixId> fixes;
     std::vector<navdata::AirportId> airports;
+    std::vector<const navdata::Marker*> markers;  // of the world, which must outlive them
     std::vector<earth::CoastlineRing> coast;
     std::size_t fixes_left_out = 0;
 };

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "radio/marker_fan.hpp"
+
 namespace omniway::rehearsal {
 
 namespace {
@@ -20,7 +22,8 @@ struct FlownFrom {
 
 class Sampler {
 public:
-    explicit Sampler(const Stage& stage) : stage_(stage) {}
+    explicit Sampler(const Stage& stage)
+        : stage_(stage), fans_(radio::marker_fans(stage.circumstances().world)) {}
 
     AsFlown all(const RehearsalQuestion& question, std::size_t flight) {
         Watch watch;
@@ -79,18 +82,29 @@ private:
         steps_[moment.step].left_m = moment.flown_m;
         const double heading_deg = moment.panel->heading.degrees();
         const double turned = std::abs(std::remainder(heading_deg - heading_deg_, 360.0));
+        const navdata::Marker* marker = marker_at(moment);
+        const bool light_changes = !samples_.empty() && samples_.back().marker != marker;
         const bool first_of_step = samples_.empty() || samples_.back().step != moment.step;
-        if (first_of_step || turned >= turned_deg ||
+        if (first_of_step || light_changes || turned >= turned_deg ||
             moment.time_s - samples_.back().time.count() > longest_s - 0.5) {
-            take(moment);
+            take(moment, marker);
         }
+    }
+
+    const navdata::Marker* marker_at(const Moment& moment) const {
+        const earth::Position place = stage_.frame().to_position(moment.place);
+        const auto altitude = base::Altitude::metres(moment.altitude_m);
+        const auto found = std::find_if(
+            fans_.begin(), fans_.end(),
+            [place, altitude](const radio::MarkerFan& fan) { return fan.reaches(place, altitude); });
+        return found != fans_.end() ? &found->marker() : nullptr;
     }
 
     const navdata::Station* station(std::optional<std::size_t> aid) const {
         return aid ? stage_.aids()[*aid].station : nullptr;
     }
 
-    void take(const Moment& moment) {
+    void take(const Moment& moment, const navdata::Marker* marker) {
         SampleFlown sample;
         sample.time = base::Duration(moment.time_s);
         sample.step = moment.step;
@@ -106,6 +120,7 @@ private:
         }
         sample.distance_on = station(moment.distance_on);
         sample.pointer_on = station(moment.pointer_on);
+        sample.marker = marker;
         heading_deg_ = sample.panel.heading.degrees();
         samples_.push_back(sample);
         places_.push_back(moment.place);
@@ -113,6 +128,7 @@ private:
     }
 
     const Stage& stage_;
+    std::vector<radio::MarkerFan> fans_;
     std::vector<FlownFrom> steps_;
     std::vector<SampleFlown> samples_;
     std::vector<earth::PlanePoint> places_;  // of the samples

@@ -7,6 +7,7 @@
 
 #include "cockpit/panel.hpp"
 #include "earth/position.hpp"
+#include "navdata/marker.hpp"
 #include "rehearsal/rehearse.hpp"
 #include "rehearsal/stage.hpp"
 #include "rehearsal/trial.hpp"
@@ -33,12 +34,14 @@ struct SampleFlown {
     std::array<const navdata::Station*, 3> receivers_on = {};
     const navdata::Station* distance_on = nullptr;
     const navdata::Station* pointer_on = nullptr;
+    const navdata::Marker* marker = nullptr;  // that is received here, by whoever has a receiver for it
 };
 
 /// A card flown once by needle alone: without a question with perfect instruments in the wind that is forecast, its missed approach after it; with
 /// one, that flight of the rehearsal again, counted from 0.
 ///   Model     one trial (rehearsal/trial.hpp), without a question free of errors and the runway never in sight: turns, holds, arcs and reversals are as
-///             the needle pilot flies them. A sample every five seconds at most, at each step's beginning, and while it turns every six degrees.
+///             the needle pilot flies them. A sample every five seconds at most, at each step's beginning, while it turns every six degrees, and
+///             within a second of a marker's light going on or off.
 ///   Domain    the stage of an admitted flight; the samples refer to its stations.
 ///   Accuracy  as the trial; chords between the places err less than 0.05 NM.
 ///   Cost      some milliseconds.

@@ -88,6 +88,42 @@ TEST(TruthAsFlown, OneFlightOfARehearsalIsAsFarAsideOfItsLineAsAGreatCircleHasIt
     EXPECT_GT(widest_nm, 0.5);  // it was aside
 }
 
+// ICAO Annex 10 Vol. I, 3.1.7.3.1 (from memory): on the glide path the outer marker is received over 600 +-200 m, the middle one over 300 +-100 m. The
+// lights are looked at each second, at 50 m/s or less.
+TEST(TruthAsFlown, OnAnIlsTheMarkersLightOneAfterTheOtherOverThePublishedLengths) {
+    DrawnFlight drawn;
+    constexpr double threshold_nm = -3000.0 / 6076.1;
+    for (const auto& [kind, before_nm] :
+         {std::pair{navdata::MarkerKind::outer, 3.9}, {navdata::MarkerKind::middle, 1050.0 / 1852.0}}) {
+        navdata::Marker marker;
+        marker.airport = "XDEP";
+        marker.localizer = "IAAA";
+        marker.runway = "RW09";
+        marker.kind = kind;
+        marker.position = drawn.sketch.at({threshold_nm - before_nm, -3.0});
+        drawn.sketch.records().markers.push_back(marker);
+    }
+    drawn.airspeed_kt = 96.0;
+    drawn.onto_an_ils({});
+    const AsFlown all = flown(drawn);
+    std::vector<std::pair<navdata::MarkerKind, double>> lit_m;
+    for (std::size_t i = 1; i < all.samples.size(); ++i) {
+        const SampleFlown& before = all.samples[i - 1];
+        if (before.marker == nullptr) {
+            continue;
+        }
+        if (i < 2 || all.samples[i - 2].marker != before.marker) {
+            lit_m.emplace_back(before.marker->kind, 0.0);
+        }
+        lit_m.back().second += earth::distance(before.place, all.samples[i].place).metres();
+    }
+    ASSERT_EQ(lit_m.size(), 2U);
+    EXPECT_EQ(lit_m[0].first, navdata::MarkerKind::outer);
+    EXPECT_NEAR(lit_m[0].second, 600.0, 200.0);
+    EXPECT_EQ(lit_m[1].first, navdata::MarkerKind::middle);
+    EXPECT_NEAR(lit_m[1].second, 300.0, 100.0);
+}
+
 TEST(LawAsFlown, SamplesAreCloseInTimeAndInATurnInHeading) {
     DrawnFlight drawn;
     drawn.sketch.vor("AAA", {0, 0}, far_reaching);

@@ -282,6 +282,12 @@ Json adf_json(const rehearsal::SampleFlown& sample) {
             {"identified", heard}};
 }
 
+Json marker_json(const rehearsal::SampleFlown& sample) {
+    const navdata::Marker* marker = sample.marker;
+    return {{"lit", marker != nullptr ? Json(detail::marker_word(marker->kind)) : Json(nullptr)},
+            {"localizer", marker != nullptr ? Json(marker->localizer) : Json(nullptr)}};
+}
+
 Json next_json(const plan::Ribbon& ribbon, Duration now) {
     const auto next = std::find_if(ribbon.events.begin(), ribbon.events.end(),
                                    [now](const plan::RibbonEvent& event) { return event.at.time > now; });
@@ -304,6 +310,7 @@ Json sample_json(const plan::Ribbon& ribbon, const rehearsal::SampleFlown& sampl
     }
     json["dme"] = aboard.dme ? dme_json(sample) : Json(nullptr);
     json["adf"] = aboard.adf ? adf_json(sample) : Json(nullptr);
+    json["marker"] = aboard.marker_receiver ? marker_json(sample) : Json(nullptr);
     json["changes_next"] = next_json(ribbon, where.time);
     return json;
 }

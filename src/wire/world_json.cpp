@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cockpit/morse.hpp"
+#include "radio/marker_fan.hpp"
 #include "wire/detail/parts.hpp"
 #include "wire/plan_json.hpp"
 
@@ -65,6 +66,15 @@ Json station_json(const navdata::Station& station) {
                  ? Json(hundredths(std::fmod(
                        localizer->course.degrees() + localizer->declination.east().degrees() + 360.0, 360.0)))
                  : Json(nullptr)}};
+}
+
+Json marker_json(const Snapshot& world, const navdata::Marker& marker) {
+    const auto axis = radio::minor_axis(world, marker);
+    return {{"kind", detail::marker_word(marker.kind)},
+            {"airport", marker.airport},
+            {"localizer", marker.localizer},
+            {"place", place(marker.position)},
+            {"minor_axis_true_deg", axis ? Json(hundredths(axis->degrees())) : Json(nullptr)}};
 }
 
 Json course(const std::optional<base::Radial>& radial) {
@@ -189,6 +199,10 @@ std::string chart_json(const Snapshot& world, const plan::ChartFeatures& feature
     Json& airports = list("airports");
     for (const navdata::AirportId id : features.airports) {
         airports.push_back(airport_json(world, world[id]));
+    }
+    Json& markers = list("markers");
+    for (const navdata::Marker* marker : features.markers) {
+        markers.push_back(marker_json(world, *marker));
     }
     Json& coast = list("coast");
     for (const earth::CoastlineRing& ring : features.coast) {

@@ -252,6 +252,35 @@ class Views(unittest.TestCase):
                 checked += 1
         self.assertGreater(checked, 100)
 
+    def test_a_marker_lights_over_its_beacon_as_long_as_published(self):
+        # ICAO Annex 10 Vol. I, 3.1.7.3.1 (from memory): on the glide path 600 +-200 m of the outer marker, 300 +-100 m of the middle one; a light is looked
+        # at each second, in which 60 m are flown at the most. Across, 4,200 to 2,400 ft as wide (AIM 1-1-9 f).
+        published_m = {"outer": (600, 200), "middle": (300, 100)}
+        beacons = {(m["localizer"], m["kind"]): m for m in self.chart["markers"]}
+        self.assertEqual(len(beacons), len(self.chart["markers"]))
+        card = pathlib.Path(self.folder.name) / "ils.card.json"
+        planned = run("plan", *FLIGHT, "--approach", "I27", "--card", card, "--atlas", DEMO, "--json")
+        self.assertEqual(planned.returncode, 0, planned.stderr)
+        lit = []
+        for panel in [flight["panel"] for flight in self.flights] + [write("panel", card)]:
+            runs = []
+            samples = panel["samples"]
+            for before, now in zip(samples, samples[1:]):
+                marker = before["marker"]
+                if marker["lit"] is None:
+                    continue
+                aside_m = vincenty(place(before), place(beacons[marker["localizer"], marker["lit"]]["place"]))[0] * 1852.0
+                self.assertLess(aside_m, 1.75 * published_m[marker["lit"]][0])
+                if not runs or runs[-1][0] != marker or runs[-1][2] != before:
+                    runs.append([marker, 0.0, None])
+                runs[-1][1] += vincenty(place(before), place(now))[0] * 1852.0
+                runs[-1][2] = now
+            for marker, length_m, _ in runs:
+                usual_m, tolerance_m = published_m[marker["lit"]]
+                self.assertAlmostEqual(length_m, usual_m, delta=tolerance_m + 60, msg=marker)
+            lit += [marker["lit"] for marker, _, _ in runs]
+        self.assertEqual(lit[-2:], ["outer", "middle"])
+
     def test_the_line_flown_is_dense_and_ends_where_the_card_does(self):
         for flight in self.flights:
             track, ribbon = flight["ribbon"]["track"], flight["ribbon"]
