@@ -39,6 +39,7 @@ import { StepsRehearsed } from "./rehearse/rehearsed";
 import { RehearseView } from "./rehearse/rehearse_view";
 import { abeam, type Replay, useReplay } from "./rehearse/replay";
 import { useRehearsal } from "./rehearse/use_rehearsal";
+import { markers_passed } from "./ribbon/markers_passed";
 import { RibbonView } from "./ribbon/ribbon_view";
 import { ViewSwitch } from "./view_switch";
 
@@ -385,6 +386,7 @@ function Pictures(props: {
     return replay?.overlay ?? (flown ? overlay_of_track(flown) : no_overlay);
   }, [is_find, finding.found, replay, flown]);
   const held = useMemo(() => replay?.document.samples ?? (flown && ribbon ? deviations_of(flown, ribbon.steps) : undefined), [replay, flown, ribbon]);
+  const passed = useMemo(() => markers_passed(panel?.samples ?? []), [panel]);
   const Chart = useChartView();
   const chart_paper = useRef<ChartPaper | null>(null);
   const note_seen = (seen: Address["seen"]) => {
@@ -406,6 +408,7 @@ function Pictures(props: {
             axis={address.axis}
             picked={address.step}
             held={held}
+            passed={passed}
             overlay={overlay}
             chart={chart_paper.current}
             doing={doing_of(address, { rehearsed, flown, found: finding.found })}
@@ -421,6 +424,7 @@ function Pictures(props: {
           picked={address.step}
           pick={pick}
           held={held}
+          passed={passed}
           kept={address.seen}
           note_seen={note_seen}
         />

@@ -45,7 +45,7 @@ for (const route of [by_hand.begun, by_hand.on_airway, by_hand.whole]) {
 }
 await keep("next", `?from=${demo.from}&to=${demo.to}&aircraft=${demo.aircraft}`);
 for (const at of ["XDV", "XKE"]) await keep("next", `?from=${demo.from}&to=${demo.to}&aircraft=${demo.aircraft}&at=${at}`, undefined, kept_name("next", at));
-for (const ident of ["XKE", "V14", "XMRA"]) await keep("show", `?ident=${ident}`, undefined, kept_name("show", ident));
+for (const ident of ["XKE", "V14", "XMRA", "IXMR"]) await keep("show", `?ident=${ident}`, undefined, kept_name("show", ident));
 for (const words of ["XKE", "XKR", "XMRA"]) await keep("search", `?words=${words}&most=12`, undefined, kept_name("search", words));
 await keep("groundspeed-check", "", { card });
 const area = `?west=${chart.west_deg}&south=${chart.south_deg}&east=${chart.east_deg}&north=${chart.north_deg}&width=96`;

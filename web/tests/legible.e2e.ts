@@ -30,7 +30,26 @@ const documented = (what: string): number => {
   return Number(row.split("|")[2]!.replace(",", ""));
 };
 
+async function texts_at(where: string, metres: number): Promise<string[]> {
+  const { page } = await service.open_nothing();
+  await keep_texts(page);
+  await page.goto(`${service.address}/${demo_search}&chart=${where},${metres}`);
+  await drawn(page);
+  await page.waitForLoadState("networkidle");
+  const texts = await page.evaluate(() => [...(globalThis as unknown as { drawn_texts: Set<string> }).drawn_texts]);
+  await page.context().close();
+  return texts;
+}
+
 describe("the chart", () => {
+  it("shows marker beacons at the scales that the documentation says, about an airport that has some", async () => {
+    const up_to = documented("marker beacons of an ILS");
+    for (const metres of [up_to - 10, up_to + 10]) {
+      const texts = await texts_at("39.93,-169.76", metres);
+      expect(texts.some((text) => text === "OM" || text === "MM"), `at ${metres} m to a pixel`).toBe(metres <= up_to);
+    }
+  });
+
   it("shows at each scale what the documentation says, and not what it leaves out", { timeout: 120_000 }, async () => {
     const about = await service.document<AboutDocument>("/v1/about");
     const { west_deg, south_deg, east_deg, north_deg } = about.chart!;
@@ -48,15 +67,9 @@ describe("the chart", () => {
     ];
     const scales = [...new Set(kinds.flatMap(({ up_to }) => [up_to - 10, up_to + 10]))].sort((one, other) => other - one);
     for (const metres of scales) {
-      const { page } = await service.open_nothing();
-      await keep_texts(page);
-      await page.goto(`${service.address}/${demo_search}&chart=${middle},${metres}`);
-      await drawn(page);
-      await page.waitForLoadState("networkidle");
-      const texts = await page.evaluate(() => [...(globalThis as unknown as { drawn_texts: Set<string> }).drawn_texts]);
+      const texts = await texts_at(middle, metres);
       expect(texts.some((text) => used.has(text)), `a station in use at ${metres} m`).toBe(true);
       for (const { what, up_to, is } of kinds) expect(texts.some(is), `${what} at ${metres} m to a pixel`).toBe(metres <= up_to);
-      await page.context().close();
     }
   });
 });

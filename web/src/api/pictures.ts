@@ -1,7 +1,7 @@
 // The documents that are drawn, as their schemas in api/ have them; here by the names that the views use.
 import type { ChartDocument, ChartStation, RibbonHeight, RibbonLane, RibbonPlace, RibbonPoint, RibbonSet, RibbonSpan, RibbonStanding } from "./generated";
 
-export type { AboutDocument, ChartAirport, ChartAirway, ChartDocument, ChartStation, PanelDocument, PanelReceiver, PanelSample, RibbonDocument, RibbonStep } from "./generated";
+export type { AboutDocument, ChartAirport, ChartAirway, ChartDocument, ChartMarker, ChartStation, PanelDocument, PanelReceiver, PanelSample, RibbonDocument, RibbonStep } from "./generated";
 
 export type Place = RibbonPlace;
 export type StationKind = ChartStation["kind"];

@@ -19,14 +19,14 @@ import RegularShape from "ol/style/RegularShape";
 import Stroke from "ol/style/Stroke";
 import Style from "ol/style/Style";
 import Text from "ol/style/Text";
-import type { AboutDocument, ChartAirway, ChartDocument, ChartStation, PanelSample, Place, RibbonDocument, TrackPoint } from "../api/pictures";
+import type { AboutDocument, ChartAirway, ChartDocument, ChartMarker, ChartStation, PanelSample, Place, RibbonDocument, TrackPoint } from "../api/pictures";
 import type { ChartPlace } from "../flight/address";
 import { sample_at } from "../flight/along";
 import { guidance_line } from "../flight/guidance_line";
 import { drawn_below } from "./legible";
 import { type Overlay, shapes_of } from "./overlay";
 import { ChartProjection } from "./projection";
-import { aircraft, airport, type Inks, rose, station_symbol } from "./symbols";
+import { aircraft, airport, type Inks, marker_beacon, rose, station_symbol } from "./symbols";
 
 type Region = NonNullable<AboutDocument["chart"]>;
 
@@ -58,6 +58,8 @@ function flattened(canvas: HTMLCanvasElement, context: CanvasRenderingContext2D)
   return flat;
 }
 
+const marker_letters: Readonly<Record<ChartMarker["kind"], string>> = { outer: "OM", middle: "MM", inner: "IM", back_course: "BM" };
+
 export interface MarkedChoice {
   readonly place: Place;
   readonly says: string;
@@ -69,6 +71,7 @@ export type Found =
   | { readonly kind: "station"; readonly station: ChartStation }
   | { readonly kind: "airway"; readonly airway: ChartAirway; readonly towards: string }
   | { readonly kind: "fix"; readonly ident: string }
+  | { readonly kind: "marker"; readonly marker: ChartMarker }
   | { readonly kind: "airport"; readonly ident: string; readonly name: string }
   | { readonly kind: "flight"; readonly at_nm: number; readonly at_s: number; readonly step: number };
 
@@ -218,6 +221,15 @@ export class ChartMap {
           one.place,
           { kind: "airport", ident: one.ident, name: one.name },
           { turn: radians((one.longest_runway_true_deg ?? 0) + projection.north_deg(one.place)) },
+        ),
+      ),
+    );
+    this.points.addFeatures(
+      chart.markers.map((marker) =>
+        point(
+          marker.place,
+          { kind: "marker", marker },
+          { turn: radians((marker.minor_axis_true_deg ?? 0) + projection.north_deg(marker.place)) },
         ),
       ),
     );
@@ -490,6 +502,11 @@ export class ChartMap {
     if (found.kind === "airport") {
       const image = new Icon({ img: airport(this.inks), scale: 0.5, rotation: feature.get("turn") as number, rotateWithView: true, declutterMode: "obstacle" });
       return new Style({ image, ...(resolution <= drawn_below.airport_label ? { text: this.text(found.ident, this.inks.soft, [-10, 12], "", "right") } : {}) });
+    }
+    if (found.kind === "marker") {
+      if (resolution > drawn_below.marker) return undefined;
+      const image = new Icon({ img: marker_beacon(this.inks), scale: 0.5, rotation: feature.get("turn") as number, rotateWithView: true, declutterMode: "obstacle" });
+      return new Style({ image, text: this.text(marker_letters[found.marker.kind], this.inks.soft, [0, -22], "", "center") });
     }
     if (found.kind !== "fix" || resolution > drawn_below.fix) return undefined;
     return new Style({

@@ -64,6 +64,8 @@ function wanted_of(found: Found): Wanted | null {
       return { kind: "station", ident: found.station.ident };
     case "airway":
       return { kind: "airway", ident: found.airway.designator, row: `${found.airway.from} to ${found.airway.to}` };
+    case "marker":
+      return { kind: "station", ident: found.marker.localizer, row: `${found.marker.kind.replace("_", " ")} marker` };
     case "fix":
     case "airport":
       return { kind: found.kind, ident: found.ident };

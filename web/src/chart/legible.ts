@@ -12,4 +12,5 @@ export const drawn_below = {
   fix: 320,
   fix_label: 260,
   airport_label: 900,
+  marker: 120,
 } as const;

@@ -184,6 +184,37 @@ export function aircraft(inks: Inks): HTMLCanvasElement {
   });
 }
 
+/** The elliptical marker beacon of ICAO Annex 4, Appendix 2: a stippled lens, long across the approach; the chart turns its upright to the minor axis. */
+export function marker_beacon(inks: Inks): HTMLCanvasElement {
+  return canvas_of(34, (pen) => {
+    pen.beginPath();
+    pen.moveTo(-15, 0);
+    pen.quadraticCurveTo(0, -11, 15, 0);
+    pen.quadraticCurveTo(0, 11, -15, 0);
+    pen.closePath();
+    pen.fillStyle = inks.paper;
+    pen.fill();
+    pen.strokeStyle = pen.fillStyle = inks.soft;
+    pen.lineWidth = 1.2;
+    pen.stroke();
+    for (const [x, y] of [
+      [-8, 0],
+      [-4, -1.8],
+      [-4, 1.8],
+      [0, -3],
+      [0, 0],
+      [0, 3],
+      [4, -1.8],
+      [4, 1.8],
+      [8, 0],
+    ] as const) {
+      pen.beginPath();
+      pen.arc(x, y, 0.75, 0, 2 * Math.PI);
+      pen.fill();
+    }
+  });
+}
+
 export function airport(inks: Inks): HTMLCanvasElement {
   return canvas_of(24, (pen) => {
     pen.strokeStyle = inks.soft;

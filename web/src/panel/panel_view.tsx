@@ -2,6 +2,7 @@ import type { PanelDocument, PanelReceiver, PanelSample } from "../api/pictures"
 import type { Cursor } from "../flight/cursor";
 import { clock_of } from "../flight/clock";
 import { BearingPointer, CourseDeviation, Heading, HorizontalSituation } from "./instruments";
+import { MarkerLights } from "./marker_lights";
 import { useSample } from "./sample_watch";
 
 function Window(props: { name: string; value: string; beside?: string; dead?: boolean }) {
@@ -19,7 +20,7 @@ function Window(props: { name: string; value: string; beside?: string; dead?: bo
 const three = (degrees: number | null) => (degrees === null ? "---" : String(Math.round(degrees) % 360 || 360).padStart(3, "0"));
 
 function Radios(props: { sample: PanelSample }) {
-  const { dme, adf, receivers } = props.sample;
+  const { dme, adf, marker, receivers } = props.sample;
   return (
     <dl class="radios">
       {receivers.map((receiver) => (
@@ -30,6 +31,7 @@ function Radios(props: { sample: PanelSample }) {
       <Window name="Airspeed" value={Math.round(props.sample.airspeed_kt).toString()} beside="kt" />
       <Window name="Clock" value={clock_of(props.sample.at_s)} />
       {adf && <Window name="ADF" value={adf.frequency ?? "---"} beside={`${adf.station ?? ""} ${adf.relative_deg === null ? "no bearing" : `${three(adf.relative_deg)} rel`}`} dead={adf.relative_deg === null} />}
+      {marker && <MarkerLights marker={marker} />}
     </dl>
   );
 }

@@ -14,6 +14,7 @@ import { Ranked, WouldUnblock } from "../plan/findings";
 import { Verdict, VerdictByHand } from "../plan/verdict";
 import { Outcome, StepsRehearsed, WeakPoints } from "../rehearse/rehearsed";
 import type { Deviation } from "../ribbon/deviation_lanes";
+import type { MarkerPassed } from "../ribbon/markers_passed";
 import { height_on_paper_px, RibbonOnPaper } from "../ribbon/ribbon_view";
 import type { InWords } from "./flight_in_words";
 import { Sheets } from "./sheets";
@@ -32,6 +33,7 @@ interface Props {
   readonly axis: Axis;
   readonly picked: number | null;
   readonly held: readonly Deviation[] | undefined;
+  readonly passed: readonly MarkerPassed[];
   readonly overlay: Overlay;
   readonly chart: ChartPaper | null;
   readonly doing: Doing;
@@ -150,7 +152,7 @@ function said(doing: Doing, answer: Answer): { readonly before: ComponentChildre
 
 /** The page as it stands, for paper. */
 export function PageOnPaper(props: Props) {
-  const { words, answer, axis, picked, held, overlay, chart, doing } = props;
+  const { words, answer, axis, picked, held, passed, overlay, chart, doing } = props;
   const { plan, judged } = answer;
   const { before, after } = said(doing, answer);
   const is_find = doing.view === "find";
@@ -163,7 +165,7 @@ export function PageOnPaper(props: Props) {
       {before}
       {on_ribbon && (
         <figure>
-          <RibbonOnPaper ribbon={on_ribbon} axis={axis} picked={picked} held={held} />
+          <RibbonOnPaper ribbon={on_ribbon} axis={axis} picked={picked} held={held} passed={passed} />
           <RibbonLegend />
         </figure>
       )}

@@ -3,6 +3,7 @@ import { guidance_line } from "../flight/guidance_line";
 import { type Deviation, runs_of } from "./deviation_lanes";
 import { type DrawnOn, known_runs, slopes, stairs } from "./drawn_on";
 import type { Lanes, StationLane } from "./lanes";
+import type { MarkerPassed } from "./markers_passed";
 import { clock_of } from "../flight/clock";
 import { first_fitting, fitted, text_px } from "./text_fit";
 
@@ -218,8 +219,29 @@ export function heights_top_ft(ribbon: RibbonDocument): number {
   return round_up(1.08 * Math.max(0, ...ribbon.heights.flatMap((at) => [at.altitude_msl_ft, at.minimum_msl_ft ?? 0, at.ground_msl_ft ?? 0])));
 }
 
-export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"]; held: readonly Deviation[] | undefined }) {
-  const { on, lane, held } = props;
+/** Where a marker beacon is passed: a tick across the altitude flown, with the letter of its lamp. */
+function MarkerTicks(props: { on: DrawnOn; passed: readonly MarkerPassed[]; y: (feet: number) => number }) {
+  const { on, passed, y } = props;
+  return (
+    <>
+      {passed.map((marker) => {
+        const [x, at_y] = [on.at_px(marker), y(marker.altitude_msl_ft)];
+        if (x < on.scale.left_px || x > on.scale.right_px) return null;
+        return (
+          <g class="marker-passed">
+            <line x1={x} x2={x} y1={at_y - 6} y2={at_y + 6} />
+            <text x={x} y={at_y - 9} text-anchor="middle">
+              {marker.letter}
+            </text>
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"]; held: readonly Deviation[] | undefined; passed: readonly MarkerPassed[] }) {
+  const { on, lane, held, passed } = props;
   const { heights } = on.ribbon;
   const base_y = lane.top_px + lane.height_px - 2;
   const px_per_ft = (lane.height_px - 6) / heights_top_ft(on.ribbon);
@@ -239,6 +261,7 @@ export function HeightsLane(props: { on: DrawnOn; lane: Lanes["heights"]; held: 
       {runs_of(held ?? [], "altitude_msl_ft").map((run) => (
         <path class="flown" d={slopes(run.map((at) => [on.at_px(at), y(at.altitude_msl_ft!)] as const))} />
       ))}
+      <MarkerTicks on={on} passed={passed} y={y} />
       <MinimumTexts on={on} runs={minimums} y={y} />
     </g>
   );

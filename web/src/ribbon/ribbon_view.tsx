@@ -8,6 +8,7 @@ import { type Deviation, DeviationLanes, has_needle, widest_nm } from "./deviati
 import { HeardLane, heights_top_ft, HeightsLane, ReceiversLane, StepsLane, WindLane } from "./drawn_lanes";
 import { DrawnOn } from "./drawn_on";
 import { type Lanes, lanes_of } from "./lanes";
+import type { MarkerPassed } from "./markers_passed";
 import { brought_into_view, moved, pinched, Scale, type Span, span_of, ticks, zoomed } from "./scale";
 
 interface Props {
@@ -19,6 +20,8 @@ interface Props {
   readonly pick: (step: number | null) => void;
   /** How a flight was held that is laid over this one. */
   readonly held?: readonly Deviation[] | undefined;
+  /** The marker beacons whose lamp is lit on the way. */
+  readonly passed: readonly MarkerPassed[];
   /** What is to be seen as the address bar has it; null the whole flight. */
   readonly kept: Seen | null;
   /** Told what somebody looks at when that has come to rest; null the whole flight. */
@@ -119,7 +122,7 @@ function usePinch(scale: Scale, act: (held: readonly [number, number], fingers_p
 }
 
 export function RibbonView(props: Props) {
-  const { ribbon, cursor, axis, set_axis, picked, pick, held, kept, note_seen } = props;
+  const { ribbon, cursor, axis, set_axis, picked, pick, held, passed, kept, note_seen } = props;
   const [box, width_px] = useWidth();
   const line = useMemo(() => new Line(ribbon), [ribbon]);
   const whole = useMemo(() => whole_of(ribbon, axis), [ribbon, axis]);
@@ -225,7 +228,7 @@ export function RibbonView(props: Props) {
       >
         {width_px > 0 && (
           <svg width={width_px} height={lanes.height_px} aria-hidden="true">
-            <Plot on={on} lanes={lanes} picked={picked} pick={pick} held={held} />
+            <Plot on={on} lanes={lanes} picked={picked} pick={pick} held={held} passed={passed} />
             <Pointing on={on} lanes={lanes} axis={axis} place_of={place_of} pinching={pinch.is_under_way} cursor={cursor} seen={seen} set_span={set_span} whole={whole} />
           </svg>
         )}
@@ -243,14 +246,14 @@ const lanes_on_paper = (ribbon: RibbonDocument, held: readonly Deviation[] | und
 export const height_on_paper_px = (ribbon: RibbonDocument, held: readonly Deviation[] | undefined): number => lanes_on_paper(ribbon, held).height_px;
 
 /** The whole flight for a sheet of paper, with the stations that are used; on the axis that is looked at. */
-export function RibbonOnPaper(props: { ribbon: RibbonDocument; axis: Axis; picked: number | null; held?: readonly Deviation[] | undefined }) {
-  const { ribbon, axis, picked, held } = props;
+export function RibbonOnPaper(props: { ribbon: RibbonDocument; axis: Axis; picked: number | null; held?: readonly Deviation[] | undefined; passed: readonly MarkerPassed[] }) {
+  const { ribbon, axis, picked, held, passed } = props;
   const lanes = lanes_on_paper(ribbon, held);
   const on = new DrawnOn(ribbon, axis, new Scale(whole_of(ribbon, axis), gutter_of(paper_px), paper_px - 2));
   return (
     <div class="ribbon">
       <svg viewBox={`0 0 ${paper_px} ${lanes.height_px}`} role="img" aria-label="Ribbon">
-        <Plot on={on} lanes={lanes} picked={picked} pick={() => {}} held={held} />
+        <Plot on={on} lanes={lanes} picked={picked} pick={() => {}} held={held} passed={passed} />
       </svg>
     </div>
   );
@@ -279,8 +282,8 @@ function Plot(props: Parameters<typeof Drawn>[0]) {
 }
 
 /** All that stays while the cursor moves. */
-function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: (step: number) => void; held: readonly Deviation[] | undefined }) {
-  const { on, lanes, picked, pick, held } = props;
+function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: (step: number) => void; held: readonly Deviation[] | undefined; passed: readonly MarkerPassed[] }) {
+  const { on, lanes, picked, pick, held, passed } = props;
   return useMemo(() => {
     const picked_step = on.ribbon.steps.find((step) => step.number === picked);
     const missed_from = { at_nm: on.ribbon.distance_nm, at_s: on.ribbon.time_s };
@@ -311,7 +314,7 @@ function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: 
         {lanes.receivers.map((lane) => (
           <ReceiversLane on={on} lane={lane} />
         ))}
-        <HeightsLane on={on} lane={lanes.heights} held={held} />
+        <HeightsLane on={on} lane={lanes.heights} held={held} passed={passed} />
         <WindLane on={on} lane={lanes.wind} />
         <StepsLane
           on={on}
@@ -321,7 +324,7 @@ function Drawn(props: { on: DrawnOn; lanes: Lanes; picked: number | null; pick: 
         />
       </>
     );
-  }, [on, lanes, picked, held]);
+  }, [on, lanes, picked, held, passed]);
 }
 
 function Gutter(props: { ribbon: RibbonDocument; lanes: Lanes; width_px: number; held: readonly Deviation[] | undefined }) {
