@@ -103,6 +103,7 @@ TEST(TruthAsFlown, OnAnIlsTheMarkersLightOneAfterTheOtherOverThePublishedLengths
         marker.position = drawn.sketch.at({threshold_nm - before_nm, -3.0});
         drawn.sketch.records().markers.push_back(marker);
     }
+    drawn.level_ft = 1800.0;
     drawn.airspeed_kt = 96.0;
     drawn.onto_an_ils({});
     const AsFlown all = flown(drawn);
