@@ -70,7 +70,7 @@ class Server:
     def connect(self, timeout=60):
         return socket.create_connection((self.address, self.port), timeout)
 
-    def ask(self, method, path, body=None, fields=None, timeout=60):
+    def ask(self, method, path, body=None, fields=None, timeout=300):
         """Status, fields in lower case, body."""
         connection = http.client.HTTPConnection(self.address, self.port, timeout=timeout)
         try:
