@@ -70,7 +70,8 @@ tl::expected<Rastered, Faults> chart_raster(const std::string& atlas, const Ship
         rastered.reception = ground->mode;
         const auto coverage = radio::coverage_of(
             world->snapshot->stations(),
-            {grid, *rastered.altitude, radio::Criteria::terps, *ground, /*lowest_altitudes=*/false},
+            {grid, *rastered.altitude, radio::Criteria::terps, *ground, /*lowest_altitudes=*/false,
+             /*accuracy=*/question.kind == plan::RasterKind::fix_accuracy},
             progress);
         if (!coverage) {
             return tl::unexpected(Faults{{"app.cancelled", "cancelled", ""}});

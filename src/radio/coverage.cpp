@@ -116,6 +116,13 @@ bool reaches(const navdata::Station& station, const Neighbourhood& around) {
     return away <= std::acos(reach_cosine(station)) + around.radius_rad;
 }
 
+// A line that is heard, before anybody asked which way it runs.
+struct HeardLine {
+    Length error;
+    const navdata::Station* station = nullptr;
+    Part part = Part::azimuth;
+};
+
 // A line of position that a station may give at a place.
 struct Candidate {
     LineOfPosition line;
@@ -153,14 +160,12 @@ public:
             if (part == Part::azimuth && navdata::localizer(station) != nullptr) {
                 continue;
             }
-            if (now.heard() || lowest) {
-                const LineOfPosition line = line_of(station, part, now.distance);
-                if (now.heard()) {
-                    heard_.push_back(line);
-                }
-                if (lowest) {
-                    lines_.push_back({line, &station, part, *lowest, true});
-                }
+            if (now.heard() && question_.accuracy) {
+                heard_.push_back({error_of(station, part, now.distance), &station, part});
+            }
+            if (lowest) {
+                const HeardLine line{error_of(station, part, now.distance), &station, part};
+                lines_.push_back({line_of(line), &station, part, *lowest, true});
             }
         }
         stations_ += heard ? 1 : 0;
@@ -191,20 +196,25 @@ private:
                                                                            : std::nullopt;
     }
 
-    LineOfPosition line_of(const navdata::Station& station, Part part, Length distance) const {
+    LineOfPosition line_of(const HeardLine& heard) const {
+        const navdata::Station& station = *heard.station;
+        if (heard.part == Part::azimuth) {
+            return {earth::bearing(place_, navdata::site(station)), heard.error,
+                    navdata::ndb(station) != nullptr};
+        }
+        return {earth::bearing(place_, station.dme->position) + Angle::degrees(90.0), heard.error, false};
+    }
+
+    Length error_of(const navdata::Station& station, Part part, Length distance) const {
         if (part == Part::azimuth) {
-            const auto* beacon = navdata::ndb(station);
-            const AidKind kind = beacon != nullptr ? AidKind::ndb : AidKind::vor;
-            return {earth::bearing(place_, navdata::site(station)),
-                    distance * base::tan(bearing_tolerance(kind, Line::crossing, question_.criteria)),
-                    beacon != nullptr};
+            const AidKind kind = navdata::ndb(station) != nullptr ? AidKind::ndb : AidKind::vor;
+            return distance * base::tan(bearing_tolerance(kind, Line::crossing, question_.criteria));
         }
         const Length slant = slant_range(distance, {.aircraft = question_.altitude,
                                                     .antenna = station.dme->elevation.value_or(Altitude())});
         // What a reading errs along the slant is more over the ground, without end overhead.
         const double steepness = distance > Length() ? slant / distance : 1e6;
-        return {earth::bearing(place_, station.dme->position) + Angle::degrees(90.0),
-                dme_tolerance(slant, question_.criteria) * steepness, false};
+        return dme_tolerance(slant, question_.criteria) * steepness;
     }
 
     // Each is heard from its lowest altitude up to one more: where two overlap, they do so from the higher of the lowest.
@@ -229,15 +239,17 @@ private:
 
     float best_accuracy() {
         std::sort(heard_.begin(), heard_.end(),
-                  [](const LineOfPosition& a, const LineOfPosition& b) { return a.error < b.error; });
+                  [](const HeardLine& a, const HeardLine& b) { return a.error < b.error; });
         double best_nm = std::numeric_limits<double>::infinity();
-        for (std::size_t j = 1; j < heard_.size(); ++j) {
+        std::vector<LineOfPosition> lines;  // which way one runs costs a geodesic: of most nobody asks
+        for (std::size_t j = 0; j < heard_.size() && heard_.size() > 1; ++j) {
             if (heard_[j].error.nautical_miles() >= best_nm) {
                 break;  // no crossing makes a fix better than its worse line
             }
+            lines.push_back(line_of(heard_[j]));
             for (std::size_t i = 0; i < j; ++i) {
-                if (cross_well(heard_[i], heard_[j])) {
-                    best_nm = std::min(best_nm, fix_error(heard_[i], heard_[j]).nautical_miles());
+                if (cross_well(lines[i], lines[j])) {
+                    best_nm = std::min(best_nm, fix_error(lines[i], lines[j]).nautical_miles());
                 }
             }
         }
@@ -250,7 +262,7 @@ private:
     int stations_ = 0;
     double lowest_one_ft_ = std::numeric_limits<double>::infinity();
     bool ground_known_ = true;
-    std::vector<LineOfPosition> heard_;
+    std::vector<HeardLine> heard_;
     std::vector<Candidate> lines_;
 };
 

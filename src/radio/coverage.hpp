@@ -33,6 +33,7 @@ struct CoverageQuestion {
     Criteria criteria = Criteria::terps;
     Ground ground;
     bool lowest_altitudes = true;  // which take most of the time; without them their figures are NaN
+    bool accuracy = true;          // the same
 };
 
 /// What can be heard in each cell of a grid, and how true a place would be told there.
