@@ -7,13 +7,14 @@
 
 namespace omniway::navdata {
 
-/// The landing threshold of the runway that a localizer serves: what its width is tailored to (radio/indication.hpp).
+/// The runway that a localizer serves, and its landing threshold: what its width is tailored to (radio/indication.hpp).
 ///   Model     the runway of its airport that its record names; where it names none, the one whose record names the localizer.
-///   Domain    any station; of one that is no localizer, of a runway that is not known or has no threshold, none.
+///   Domain    any station; of one that is no localizer, and where the runway is not known, none; no threshold where it has none.
 ///   Accuracy  as published.
 ///   Cost      a look-up by name.
 ///   Fails     never.
 ///   Source    ARINC 424-18, PI records: runway identifier (from memory).
+const Runway* runway_served(const Snapshot& world, const Station& station);
 std::optional<earth::Position> landing_threshold(const Snapshot& world, const Station& station);
 
 }  // namespace omniway::navdata

@@ -6,19 +6,6 @@
 
 namespace omniway::procedure {
 
-namespace {
-
-const navdata::Runway* runway_of(const navdata::Snapshot& world, const navdata::Station& station) {
-    for (const navdata::RunwayId id : world.runways_of(station.airport)) {
-        if (world[id].ident == navdata::localizer(station)->runway) {
-            return &world[id];
-        }
-    }
-    return nullptr;
-}
-
-}  // namespace
-
 MarkerCheck marker_check(const navdata::Snapshot& world, const navdata::Marker& marker) {
     const auto id = world.localizer_of(marker.airport, marker.localizer);
     if (!id) {
@@ -32,7 +19,7 @@ MarkerCheck marker_check(const navdata::Snapshot& world, const navdata::Marker& 
     const auto& glideslope = navdata::localizer(station)->glideslope;
     // Over a back course marker there is no glide path.
     if (glideslope && marker.kind != navdata::MarkerKind::back_course) {
-        if (const auto path = glide_path(*glideslope, runway_of(world, station))) {
+        if (const auto path = glide_path(*glideslope, navdata::runway_served(world, station))) {
             check.on_glide_path = altitude_on(*path, earth::distance(path->foot, marker.position));
         }
     }
