@@ -173,14 +173,14 @@ std::vector<PlanePoint> HoldingArea::around() const {
     constexpr double apart = 2.0 * std::numbers::pi / sides;
     // How far the area reaches each way; two ways' lines, square to them, meet in a corner.
     std::array<double, sides> reach_m{};
-    for (int i = 0; i < sides; ++i) {
-        reach_m[static_cast<std::size_t>(i)] = -1e12;
+    for (std::size_t i = 0; i < reach_m.size(); ++i) {
+        const double look = apart * static_cast<double>(i);
+        double farthest_m = -1e12;
         for (const Disc& disc : discs_) {
-            reach_m[static_cast<std::size_t>(i)] =
-                std::max(reach_m[static_cast<std::size_t>(i)], disc.centre.east_m * std::sin(apart * i) +
-                                                                   disc.centre.north_m * std::cos(apart * i) +
-                                                                   disc.radius_m);
+            farthest_m = std::max(farthest_m, disc.centre.east_m * std::sin(look) +
+                                                  disc.centre.north_m * std::cos(look) + disc.radius_m);
         }
+        reach_m[i] = farthest_m;
     }
     std::vector<PlanePoint> corners;
     for (int i = 0; i < sides; ++i) {
