@@ -43,7 +43,7 @@ function(omniway_discover_tests target)
 endfunction()
 
 # omniway_join_sources(<variable> <name> <lines>): puts fewer files in place of the sources in the variable, each of so many lines
-# together (tools/join_sources.py); 0: leaves them. One with a warning turned off stays by itself, so that it is turned off there alone; so
+# together (tools/join_sources.py); 0: leaves them. One with compiler options of its own stays by itself, so that they hold there alone; so
 # does the needle pilot, whose own include list is held against what it may see (NARROW in tools/check_floors.py).
 function(omniway_join_sources variable name lines)
   set(sources ${${variable}})
