@@ -158,6 +158,33 @@ TEST(TruthDebrief, TheNeedleOfEachMomentIsWhereTheGeodesicHasIt) {
     }
 }
 
+// Toward a localizer's antenna along a geodesic so many degrees beside its course. Flown inbound to the left of it (seen from the antenna its bearing is the
+// greater), the line lies to the right. Full scale is 350 ft to either side at the threshold (trade-facts 4, seen), as seen from the antenna.
+TEST(TruthDebrief, TheNeedleOfALocalizerIsWhereTheGeodesicHasIt) {
+    for (const double off_deg : {-2.0, -0.5, 1.0, 2.2}) {
+        DrawnFlight drawn;
+        drawn.onto_an_ils({.begin = {-18.5, -3.0}});
+        drawn.compiled();
+        const earth::Position antenna = navdata::site(drawn.station("IAAA"));
+        const earth::Position threshold = drawn.place({-3000.0 / 6076.1, -3.0});
+        const TrueBearing back = earth::bearing(antenna, threshold);
+        Recorder flown(drawn);
+        for (double nm = 18.0; nm > 7.0; nm -= 1.0 / 30.0) {
+            flown.at(earth::destination(antenna, back + base::Angle::degrees(off_deg),
+                                        Length::nautical_miles(nm)));
+        }
+        const auto found = laid(drawn, flown.track);
+        ASSERT_TRUE(found);
+        const double full_deg = std::atan(350.0 / earth::distance(antenna, threshold).feet()) / degree;
+        ASSERT_GT(found->moments.size(), 30U);
+        for (const MomentFlown& moment : found->moments) {
+            ASSERT_TRUE(moment.needle);
+            EXPECT_NEAR(moment.needle->deflection.degrees(), off_deg, 0.02);
+            EXPECT_NEAR(moment.needle->of_full_scale(), off_deg / full_deg, 0.01);
+        }
+    }
+}
+
 // From side to side across the radial in a quarter of a minute: nothing of its needle is passed over, and however long that goes on there is an end to what is told.
 TEST(LawDebrief, WhatIsToldOfTheNeedleFollowsItAndIsBounded) {
     DrawnFlight drawn;

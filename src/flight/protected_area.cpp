@@ -9,6 +9,7 @@
 #include "aircraft/performance.hpp"
 #include "earth/geodesic.hpp"
 #include "flight/step_line.hpp"
+#include "navdata/landing_threshold.hpp"
 #include "procedure/hold_limits.hpp"
 
 namespace omniway::flight {
@@ -82,18 +83,14 @@ std::vector<Station> stations_of(const StepLine& line, const procedure::Guidance
                           : along_line(line, before_m, line.end_allowed_m);
 }
 
-// The threshold to which a localizer's area narrows, where one guides.
-std::optional<PlanePoint> narrowest_at(const Circumstances& in, const Flight& flight, const StepLine& line,
+// Where a localizer's area narrows, where one guides.
+std::optional<PlanePoint> narrowest_at(const Circumstances& in, const StepLine& line,
                                        const earth::LocalFrame& frame) {
     if (!line.station || navdata::localizer(in.world[*line.station]) == nullptr) {
         return std::nullopt;
     }
     const navdata::Station& station = in.world[*line.station];
-    if (flight.arrival_runway && in.world[*flight.arrival_runway].threshold &&
-        in.world[*flight.arrival_runway].airport == station.airport) {
-        return frame.to_plane(*in.world[*flight.arrival_runway].threshold);
-    }
-    return frame.to_plane(navdata::site(station));
+    return frame.to_plane(navdata::landing_threshold(in.world, station).value_or(navdata::site(station)));
 }
 
 double localizer_half_m(PlanePoint narrowest, PlanePoint place) {
@@ -189,8 +186,8 @@ std::vector<ProtectedArea> protected_areas(const Circumstances& circumstances, c
             return around_reversal(step.start, reverse->within);
         }
         return corners_about(line, stations_of(line, step.guidance, before_m),
-                             narrowest_at(circumstances, flight, line, frame),
-                             circumstances.settings.criteria, frame);
+                             narrowest_at(circumstances, line, frame), circumstances.settings.criteria,
+                             frame);
     };
     const auto add = [&](const TrackStep& step, const Step& on_card, bool missed) {
         if (auto corners = corners_of(step, on_card, missed); !corners.empty()) {

@@ -26,8 +26,8 @@ procedure::HoldingArea holding_area(const Circumstances& circumstances, const Tr
 /// The areas that are protected about the steps of a flight: what a pilot who flies by needle stays in, 95 %.
 ///   Model     the primary half-width of flight/step_line.hpp to either side of the step's line or arc: of an aid's bearing 4 NM and beyond some 51 NM
 ///             the splay of the criteria (TERPS 4.5 degrees), of a heading the corridor that splays by 15. Longer at either end by how far the fix there may
-///             be told wrongly. About a localizer's line 500 ft to either side at 200 ft before the threshold of the runway landed on, and from there
-///             outward 15 % of the distance more, by either criteria; before that, and without such a runway, from the antenna. A hold's is its holding area; a
+///             be told wrongly. About a localizer's line 500 ft to either side at 200 ft before the threshold of the runway that it serves, and from there
+///             outward 15 % of the distance more, by either criteria; where that runway is not known, from the antenna. A hold's is its holding area; a
 ///             course reversal's is the distance about its fix in which the chart wants it flown.
 ///   Domain    a compiled flight with its card. The rehearsal judges a localizer by the width about a VOR's radial, which is wider, and no hold or reversal.
 ///   Accuracy  as radio/error_budget.hpp; drawn in chords of 2 NM, of arcs 5 degrees.

@@ -114,14 +114,14 @@ TEST(TruthProtectedArea, OfALocalizerItIsThePublishedTrapezoid) {
     const Compiled& compiled = drawn.compiled();
     const auto areas = protected_areas(drawn.day(), drawn.flight(), compiled);
     ASSERT_GE(areas.size(), 2U);
-    // Without a runway to land on in the drawing it narrows to the antenna.
-    const earth::Position antenna = navdata::site(drawn.station("IAAA"));
-    const TrueBearing out = earth::bearing(antenna, drawn.place({-18.5, -3.0}));
+    // Whichever runway is landed on, here none, it narrows to that of the localizer.
+    const earth::Position threshold = drawn.place({-3000.0 / 6076.1, -3.0});
+    const TrueBearing out = earth::bearing(threshold, drawn.place({-18.5, -3.0}));
     std::size_t checked = 0;
     for (const ProtectedArea& area : {areas[0], areas[1]}) {
         for (const earth::Position& corner : area.corners) {
-            const double away_nm = earth::distance(antenna, corner).nautical_miles();
-            const double off = (earth::bearing(antenna, corner) - out).radians();
+            const double away_nm = earth::distance(threshold, corner).nautical_miles();
+            const double off = (earth::bearing(threshold, corner) - out).radians();
             const double aside_nm = std::abs(away_nm * std::sin(off));
             const double along_nm = away_nm * std::cos(off);
             if (along_nm > 1.0) {
@@ -132,6 +132,32 @@ TEST(TruthProtectedArea, OfALocalizerItIsThePublishedTrapezoid) {
         }
     }
     EXPECT_GT(checked, 16U);
+}
+
+// AIM 5-4-9 (trade-facts 8.4): a procedure turn is to be flown within the distance that the chart gives about its fix. Its end is some miles out.
+TEST(TruthProtectedArea, OfACourseReversalItIsTheDistanceOfTheChartAboutItsFix) {
+    omniway::testing::DrawnFlight drawn;
+    drawn.sketch.vor("AAA", {0, 0});
+    drawn.build({-20, 0});
+    drawn.leg({-20, 0}, {0, 0}, procedure::OnRadial{drawn.at("AAA"), true, base::Radial::degrees(90)})
+        .ending = drawn.told("AAA", {0, 0}, fixing::Overhead{drawn.at("AAA")});
+    Leg& turn = drawn.leg({0, 0}, {4, 0}, drawn.outbound("AAA", {4, 0}));
+    turn.ending = procedure::AtCourseReversed{"AAA", Length::nautical_miles(10),
+                                              navdata::CodedCourse{45.0, false}, navdata::Turn::right};
+    const Compiled& compiled = drawn.compiled();
+    ASSERT_TRUE(std::holds_alternative<ReverseCourse>(compiled.card.steps.at(1).guidance));
+    const auto areas = protected_areas(drawn.day(), drawn.flight(), compiled);
+    ASSERT_EQ(areas.size(), 2U);
+    EXPECT_EQ(areas[1].step, compiled.track.steps[1].number);
+    ASSERT_GE(areas[1].corners.size(), 36U);
+    for (const earth::Position& corner : areas[1].corners) {
+        EXPECT_NEAR(earth::distance(drawn.place({0, 0}), corner).nautical_miles(), 10.0, 1e-6);
+    }
+    // All around, so that nothing between the corners is cut off: chords of at most ten degrees come no nearer than 9.96 NM.
+    for (std::size_t i = 0; i < areas[1].corners.size(); ++i) {
+        const earth::Position& next = areas[1].corners[(i + 1) % areas[1].corners.size()];
+        EXPECT_LT(earth::distance(areas[1].corners[i], next).nautical_miles(), 1.75);
+    }
 }
 
 namespace {
