@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "app/world_memo.hpp"
 #include "base/contract.hpp"
 
@@ -12,8 +14,6 @@ using base::Error;
 using Faults = std::vector<Error>;
 
 namespace {
-
-constexpr const char* named_card = "card";
 
 bool can_be_flown(const FlightToRehearse& flight) {
     return flight.option && flight.verdict != base::Verdict::not_flyable;
@@ -27,7 +27,7 @@ tl::unexpected<Faults> no_flight(const FlightToRehearse& flight) {
     if (blocks != flight.findings.end()) {
         message += ": " + blocks->text;
     }
-    return tl::unexpected(Faults{{"app.no_flight", message, named_card}});
+    return tl::unexpected(Faults{{"app.no_flight", message, "card"}});
 }
 
 // Abeam which place of the ribbon a sample was; what is flown back before a turn is done does not go back on it.
@@ -51,9 +51,8 @@ plan::Ribbon ribbon_by(decltype(&plan::ribbon_of) made, const FlightToRehearse& 
 
 using Viewed = tl::expected<FlightViewed, Faults>;
 
-Viewed viewed_without_hearing(const std::string& atlas, const Shipped& shipped,
-                              const std::string& card_text) {
-    auto made = flight_of_card_text(atlas, shipped, card_text, named_card);
+Viewed viewed_without_hearing(const std::string& atlas, const Shipped& shipped, const CardViewed& question) {
+    auto made = flight_of_card(atlas, shipped, question.card, question.flight, question.aircraft_named);
     if (!made) {
         return tl::unexpected(made.error());
     }
@@ -73,12 +72,17 @@ Viewed viewed_without_hearing(const std::string& atlas, const Shipped& shipped,
 }
 
 std::shared_ptr<const Viewed> viewed_lately(const std::string& atlas, const Shipped& shipped,
-                                            const std::string& card_text) {
-    const auto make = [&] { return viewed_without_hearing(atlas, shipped, card_text); };
+                                            const CardViewed& question) {
+    const auto make = [&] { return viewed_without_hearing(atlas, shipped, question); };
     const auto stamp = shipped.flights_viewed ? atlas_stamp(atlas) : std::nullopt;
-    return stamp ? shipped.flights_viewed->of(*stamp + "\n" + card_text, make,
-                                              [](const Viewed& view) { return view.has_value(); })
-                 : std::make_shared<const Viewed>(make());
+    const std::string* const card = question.flight.files.text(question.card);
+    if (!stamp || card == nullptr) {
+        return std::make_shared<const Viewed>(make());
+    }
+    const std::string* const aircraft = question.flight.files.text(question.flight.aircraft);
+    std::string key = fmt::format("{}\n{}\n{}\n", *stamp, *card, question.flight.aircraft);
+    key += aircraft != nullptr ? *aircraft : "";
+    return shipped.flights_viewed->of(key, make, [](const Viewed& view) { return view.has_value(); });
 }
 
 FlightReplayed replayed(Rehearsed rehearsed, std::size_t number) {
@@ -97,8 +101,8 @@ FlightReplayed replayed(Rehearsed rehearsed, std::size_t number) {
 }  // namespace
 
 tl::expected<FlightViewed, Faults> ribbon_of_card(const std::string& atlas, const Shipped& shipped,
-                                                  const std::string& card_text) {
-    Viewed view = *viewed_lately(atlas, shipped, card_text);
+                                                  const CardViewed& question) {
+    Viewed view = *viewed_lately(atlas, shipped, question);
     if (view) {
         view->ribbon = ribbon_by(plan::ribbon_of, *view->flight);
     }
@@ -106,8 +110,8 @@ tl::expected<FlightViewed, Faults> ribbon_of_card(const std::string& atlas, cons
 }
 
 tl::expected<FlightViewed, Faults> panel_of_card(const std::string& atlas, const Shipped& shipped,
-                                                 const std::string& card_text) {
-    Viewed view = *viewed_lately(atlas, shipped, card_text);
+                                                 const CardViewed& question) {
+    Viewed view = *viewed_lately(atlas, shipped, question);
     if (view && !view->on_stage) {
         return no_flight(*view->flight);
     }

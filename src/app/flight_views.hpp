@@ -20,10 +20,17 @@ struct FlightViewed {
     std::vector<plan::RibbonPlace> places;    // of its samples on the ribbon, ascending
 };
 
+/// A card to be looked at.
+struct CardViewed {
+    std::string card = "card";  // its name among the files given
+    PlanQuestion flight;  // the aircraft, where it is not the shipped one that the card names, and the files
+    bool aircraft_named = false;
+};
+
 /// The ribbon of the flight of a card, and the same flight flown by needle in the forecast wind without error: what the chart, the ribbon and
 /// the panel show. A flight that cannot be flown has a ribbon too: it shows where that fails; it has no panel.
 ///   Model     plan/ribbon.hpp and rehearsal/as_flown.hpp.
-///   Domain    the text of a card, up to 16 MB.
+///   Domain    a card among the texts that are given, up to 16 MB.
 ///   Accuracy  as those.
 ///   Cost      a flight compiled and judged and one trial, for a ribbon its strip: some tens of milliseconds beside opening the atlas.
 ///   Fails     as flight_of_card(); app.no_flight: panel_of_card() where the flight of the card cannot be flown, ribbon_of_card() where it has
@@ -31,10 +38,10 @@ struct FlightViewed {
 ///   Source    design section 6.
 tl::expected<FlightViewed, std::vector<base::Error>> ribbon_of_card(const std::string& atlas,
                                                                     const Shipped& shipped,
-                                                                    const std::string& card_text);
+                                                                    const CardViewed& question);
 tl::expected<FlightViewed, std::vector<base::Error>> panel_of_card(const std::string& atlas,
                                                                    const Shipped& shipped,
-                                                                   const std::string& card_text);
+                                                                   const CardViewed& question);
 
 /// The cards viewed last, without hearing: the ribbon and the panel of a card are asked for together, and its flight is made and flown once.
 class FlightsViewed : public MadeLately<tl::expected<FlightViewed, std::vector<base::Error>>> {

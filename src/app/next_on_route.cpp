@@ -1,6 +1,5 @@
 #include "app/next_on_route.hpp"
 
-#include <map>
 #include <utility>
 
 #include "app/plan_flight.hpp"
@@ -11,9 +10,7 @@ using Faults = std::vector<base::Error>;
 
 tl::expected<Next, Faults> next_on_route(const std::string& atlas, const Shipped& shipped,
                                          const NextQuestion& question) {
-    // No name from outside reaches a file: only what was given with the question, and nothing was.
-    const auto aircraft =
-        find_aircraft(shipped, question.aircraft, FilesGiven(std::map<std::string, std::string>()));
+    const auto aircraft = find_aircraft(shipped, question.aircraft, question.files);
     if (!aircraft) {
         return tl::unexpected(aircraft.error());
     }

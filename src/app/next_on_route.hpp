@@ -1,8 +1,10 @@
 #pragma once
 
+#include <map>
 #include <string>
 #include <vector>
 
+#include "app/files_given.hpp"
 #include "app/world.hpp"
 #include "plan/next_on_route.hpp"
 
@@ -13,7 +15,8 @@ struct NextQuestion {
     std::string from;
     std::string to;
     std::string at;                   // empty: the route has no point yet
-    std::string aircraft = "single";  // one that is shipped
+    std::string aircraft = "single";  // one that is shipped, or a file among `files`
+    FilesGiven files{std::map<std::string, std::string>()};
 };
 
 /// What may, and the world it is of.
@@ -21,7 +24,7 @@ struct NextQuestion {
 ///   Domain    airports of the atlas.
 ///   Accuracy  as plan/next_on_route.hpp.
 ///   Cost      opening the atlas.
-///   Fails     with every fault found: app.unknown_ident, app.unknown_aircraft, atlas.*.
+///   Fails     with every fault found: app.unknown_ident, app.unknown_aircraft, aircraft.*, atlas.*.
 ///   Source    design section 6.
 struct Next {
     World world;

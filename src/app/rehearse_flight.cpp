@@ -177,13 +177,6 @@ tl::expected<FlightToRehearse, Faults> flight_of_card(const std::string& atlas, 
     });
 }
 
-tl::expected<FlightToRehearse, Faults> flight_of_card_text(const std::string& atlas, const Shipped& shipped,
-                                                           const std::string& text, const std::string& name) {
-    PlanQuestion asked;
-    asked.files = FilesGiven(std::map<std::string, std::string>{{name, text}});
-    return flight_of_card(atlas, shipped, name, asked, false);
-}
-
 OnStage::OnStage(const FlightToRehearse& flight)
     : ground_(ground_of(flight.world, flight.request.settings.reception)),
       day_(day_of(flight.world, ground_, flight.request)),

@@ -51,11 +51,6 @@ tl::expected<FlightToRehearse, std::vector<base::Error>> flight_of_card(const st
                                                                         const std::string& file,
                                                                         const PlanQuestion& flight,
                                                                         bool aircraft_named);
-/// The same of the text of a card, which errors name by `name`.
-tl::expected<FlightToRehearse, std::vector<base::Error>> flight_of_card_text(const std::string& atlas,
-                                                                             const Shipped& shipped,
-                                                                             const std::string& text,
-                                                                             const std::string& name);
 /// That a card has not as many steps as the flight that its request makes: nothing else in it keeps one from being laid beside the other.
 std::optional<base::Error> other_steps(const flight::Card& card, const flight::Card& computed,
                                        const std::string& file);

@@ -184,6 +184,36 @@ class TheSameAsTheCommand(WithServer):
         self.holds("/v1/plan", {**FLIGHT, "aircraft": aircraft}, "plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY,
                    "--aircraft", "./aircraft.toml", "--json", files={"aircraft.toml": aircraft})
 
+    def test_a_card_of_an_aircraft_of_ones_own_is_viewed_with_the_text_of_its_file(self):
+        shipped = (SHARE / "aircraft/twin.toml").read_text(encoding="utf-8")
+        own = re.sub(r"(?m)^name = .*$", 'name = "Own of the test"', shipped)
+        self.assertNotEqual(own, shipped)
+        card = json.loads(self.post("/v1/card", {**FLIGHT, "aircraft": own})[2])
+        self.assertEqual(card["request"]["aircraft"], "Own of the test")
+        of_shipped = json.loads(self.post("/v1/card", {**FLIGHT, "aircraft": "twin"})[2])
+        for path in ("/v1/ribbon", "/v1/panel"):
+            with self.subTest(path=path):
+                self.problem(self.post(path, {"card": card}), 422, "card.other_aircraft")
+                status, _, body = self.post(path, {"card": card, "aircraft": own})
+                self.assertEqual(status, 200, body[:300])
+                like = self.post(path, {"card": of_shipped})[2].decode()
+                self.assertEqual(body.decode().replace("Own of the test", of_shipped["request"]["aircraft"]), like)
+                # Another aircraft under the same name is another flight: what was made before is not taken for it.
+                slower = re.sub(r"(?m)^approach_kias = .*$", "approach_kias = 80", own)
+                self.assertNotEqual(slower, own)
+                self.assertNotEqual(self.post(path, {"card": card, "aircraft": slower})[2], body)
+
+    def test_who_is_lost_in_an_aircraft_of_ones_own(self):
+        words = ["--dme", "XTE=16", "--dme", "XHU=20.5", "--altitude", "9000"]
+        text = (SHARE / "aircraft/twin.toml").read_text(encoding="utf-8")
+        named = self.post("/v1/find", {"words": [*words, "--aircraft", "twin"], "date": DAY})
+        self.assertEqual(named[0], 200)
+        self.assertEqual(self.post("/v1/find", {"words": words, "date": DAY, "aircraft": text})[2], named[2])
+        self.assertEqual(self.post("/v1/find", {"words": words, "date": DAY, "aircraft": "twin"})[2], named[2])
+        self.assertNotEqual(self.post("/v1/find", {"words": words, "date": DAY})[2], named[2])
+        self.problem(self.post("/v1/find", {"words": [*words, "--aircraft", "jet"], "date": DAY, "aircraft": text}), 422,
+                     "app.find_twice")
+
     def test_a_flight_that_cannot_be_flown_is_an_answer(self):
         body = self.holds("/v1/plan", {**FLIGHT, "without": ["XDV", "XCO"], "reception": "volume"}, "plan", "XDOV", "XMRA", "--wind",
                           "270/20", "--date", DAY, "--without", "XDV", "--without", "XCO", "--reception", "volume", "--json")
@@ -523,7 +553,7 @@ class TheDescription(WithServer):
 
 class WhatMayStandNext(WithServer):
     def next(self, **asked):
-        status, _, body = self.server.ask("GET", "/v1/next?" + "&".join(f"{name}={value}" for name, value in asked.items()))
+        status, _, body = self.server.ask("POST", "/v1/next", asked)
         self.assertEqual(status, 200, body[:300])
         document = json.loads(body)
         self.assertEqual(check_schema(document, json.loads((ROOT / "api/next.schema.json").read_text())), [])
@@ -561,9 +591,17 @@ class WhatMayStandNext(WithServer):
         self.assertNotIn("XWOTE1", [ident for ident, _ in ends])
 
     def test_what_is_not_there_is_refused_with_near_matches(self):
-        self.problem(self.server.ask("GET", "/v1/next?from=XDVO&to=XMRA"), 404, "app.unknown_ident")
-        self.problem(self.server.ask("GET", "/v1/next?from=XDOV&to=XMRA&aircraft=/etc/passwd"), 422, "app.unknown_aircraft")
-        self.problem(self.server.ask("GET", "/v1/next?to=XMRA"), 400, "service.query")
+        ends = {"from": "XDOV", "to": "XMRA"}
+        self.problem(self.server.ask("POST", "/v1/next", {**ends, "from": "XDVO"}), 404, "app.unknown_ident")
+        self.problem(self.server.ask("POST", "/v1/next", {**ends, "aircraft": "/etc/passwd"}), 422, "app.unknown_aircraft")
+        self.problem(self.server.ask("POST", "/v1/next", {"to": "XMRA"}), 400, "service.field_missing")
+
+    def test_an_aircraft_of_ones_own_is_asked_by_the_text_of_its_file(self):
+        ends = {"from": "XDOV", "to": "XMRA", "at": "XKE"}
+        shipped = self.next(**ends, aircraft="trainer")
+        self.assertNotEqual(shipped["approaches"], self.next(**ends, aircraft="twin")["approaches"])
+        own = self.next(**ends, aircraft=(SHARE / "aircraft/trainer.toml").read_text(encoding="utf-8"))
+        self.assertEqual(own["approaches"], shipped["approaches"])
 
 
 class WhatIsLookedFor(WithServer):

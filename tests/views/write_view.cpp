@@ -9,8 +9,6 @@
 
 #include <cstdio>
 #include <cstdlib>
-#include <fstream>
-#include <iterator>
 #include <string>
 #include <vector>
 
@@ -22,20 +20,21 @@ namespace {
 using namespace omniway;
 using Answer = tl::expected<std::string, std::vector<base::Error>>;
 
-std::string text_of(const std::string& file) {
-    std::ifstream stream(file, std::ios::binary);
-    return {std::istreambuf_iterator<char>(stream), {}};
+app::CardViewed card_in(const std::string& file) {
+    app::CardViewed question;
+    question.card = file;
+    return question;
 }
 
 Answer answer(const std::string& atlas, const app::Shipped& shipped, const std::vector<std::string>& words) {
     const std::string& kind = words.at(0);
     if (kind == "ribbon") {
-        return app::ribbon_of_card(atlas, shipped, text_of(words.at(1))).transform([](const auto& viewed) {
+        return app::ribbon_of_card(atlas, shipped, card_in(words.at(1))).transform([](const auto& viewed) {
             return app::ribbon_json(viewed);
         });
     }
     if (kind == "panel") {
-        return app::panel_of_card(atlas, shipped, text_of(words.at(1))).transform([](const auto& viewed) {
+        return app::panel_of_card(atlas, shipped, card_in(words.at(1))).transform([](const auto& viewed) {
             return app::panel_json(viewed);
         });
     }

@@ -278,12 +278,18 @@ Read<app::FindQuestion> find_body(Fields& fields) {
     fields.texts("without", "--without", question.without);
     std::optional<std::string> card;
     fields.document("card", "--card", card);
+    std::string aircraft;
+    bool aircraft_named = false;
+    read_aircraft(fields, aircraft, &aircraft_named);
     const auto day = read_day(fields, question.today);
     fields.refuse_others();
     question.files = given(fields);
     auto read = read_so_far(fields, day, std::move(question));
     if (!read) {
         return read;
+    }
+    if (aircraft_named) {
+        read->words.push_back({"--aircraft", aircraft, "--aircraft"});
     }
     Faults faults;
     take_words(faults, typed, read->words);
@@ -361,18 +367,46 @@ Read<app::DebriefQuestion> debrief_body(Fields& fields) {
     return read_so_far(fields, std::nullopt, std::move(question));
 }
 
-Read<std::string> card_body(Fields& fields) {
+namespace {
+
+// The text of a card, which has to be there.
+std::string read_card(Fields& fields) {
     std::optional<std::string> card;
     fields.document("card", "CARD", card);
     if (!fields.has("card")) {
         fields.missing("card", "the document of a card (/v1/card)");
     }
+    return fields.files().empty() ? std::string() : fields.files().front().second;
+}
+
+}  // namespace
+
+Read<std::string> card_body(Fields& fields) {
+    std::string card = read_card(fields);
     fields.refuse_others();
-    std::string text;
-    for (const auto& [name, given] : fields.files()) {
-        text = given;
-    }
-    return read_so_far(fields, std::nullopt, std::move(text));
+    return read_so_far(fields, std::nullopt, std::move(card));
+}
+
+Read<app::CardViewed> card_viewed_body(Fields& fields) {
+    app::CardViewed question;
+    read_card(fields);
+    read_aircraft(fields, question.flight.aircraft, &question.aircraft_named);
+    fields.refuse_others();
+    question.flight.files = given(fields);
+    return read_so_far(fields, std::nullopt, std::move(question));
+}
+
+Read<app::NextQuestion> next_body(Fields& fields) {
+    app::NextQuestion question;
+    app::PlanQuestion ends;
+    read_ends(fields, ends, "FROM", "TO", true);
+    fields.text("at", "AT", question.at);
+    read_aircraft(fields, question.aircraft);
+    fields.refuse_others();
+    question.from = ends.from;
+    question.to = ends.to;
+    question.files = given(fields);
+    return read_so_far(fields, std::nullopt, std::move(question));
 }
 
 namespace {
@@ -388,12 +422,6 @@ public:
             value = *found;
         } else if (value.empty()) {
             fault(name, "is missing");
-        }
-    }
-    void text_or_none(const std::string& name, std::string& value) {
-        known_.push_back(name);
-        if (const std::string* found = once(name)) {
-            value = *found;
         }
     }
     void number(const std::string& name, std::optional<double>& value) {
@@ -504,16 +532,6 @@ Read<app::SearchQuestion> search_query(const Query& query) {
     expected.text("words", question.words);
     expected.number("most", most);
     question.most = *most;
-    return expected.read(std::move(question));
-}
-
-Read<app::NextQuestion> next_query(const Query& query) {
-    Expected expected(query);
-    app::NextQuestion question;
-    expected.text("from", question.from);
-    expected.text("to", question.to);
-    expected.text_or_none("at", question.at);
-    expected.text_or_none("aircraft", question.aircraft);
     return expected.read(std::move(question));
 }
 

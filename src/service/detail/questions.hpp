@@ -7,6 +7,7 @@
 #include "app/chart_raster.hpp"
 #include "app/debrief_flight.hpp"
 #include "app/find_position.hpp"
+#include "app/flight_views.hpp"
 #include "app/hear.hpp"
 #include "app/judge_flight.hpp"
 #include "app/next_on_route.hpp"
@@ -59,6 +60,9 @@ Read<RehearseBody> replay_body(Fields& fields);
 Read<app::DebriefQuestion> debrief_body(Fields& fields);
 /// The text of a card, and nothing beside it.
 Read<std::string> card_body(Fields& fields);
+/// The text of a card, and its aircraft where that is not a shipped one.
+Read<app::CardViewed> card_viewed_body(Fields& fields);
+Read<app::NextQuestion> next_body(Fields& fields);
 
 /// What stands behind the question mark: each name once, none that is not known (service.query).
 /// Nothing behind the question mark.
@@ -68,6 +72,5 @@ Read<plan::ChartArea> chart_query(const Query& query);
 Read<app::RasterQuestion> raster_query(const Query& query, plan::RasterKind kind);
 Read<app::SearchQuestion> search_query(const Query& query);
 Read<std::string> ident_query(const Query& query);
-Read<app::NextQuestion> next_query(const Query& query);
 
 }  // namespace omniway::service::detail

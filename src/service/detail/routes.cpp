@@ -150,6 +150,12 @@ Answer rehearse(const Library& library, const Asked& asked, const base::Progress
     });
 }
 
+Answer next(const Library& library, const Asked& asked, const base::Progress&) {
+    return of_body(asked, next_body, [&](const app::NextQuestion& question) {
+        return told(app::next_on_route(library.atlas, library.shipped, question));
+    });
+}
+
 Answer debrief(const Library& library, const Asked& asked, const base::Progress&) {
     return of_body(asked, debrief_body,
                    [&](const app::DebriefQuestion& question) -> tl::expected<std::string, Faults> {
@@ -183,12 +189,6 @@ Answer show(const Library& library, const Asked& asked, const base::Progress&) {
                         }
                         return app::answer_json(*found, ident);
                     });
-}
-
-Answer next(const Library& library, const Asked& asked, const base::Progress&) {
-    return of_query(next_query(asked.query), [&](const app::NextQuestion& question) {
-        return told(app::next_on_route(library.atlas, library.shipped, question));
-    });
 }
 
 Answer about(const Library& library, const Asked& asked, const base::Progress&) {
@@ -226,15 +226,17 @@ Answer search(const Library& library, const Asked& asked, const base::Progress&)
 }
 
 Answer ribbon(const Library& library, const Asked& asked, const base::Progress&) {
-    return of_body(asked, card_body, [&](const std::string& card) -> tl::expected<std::string, Faults> {
-        return app::ribbon_of_card(library.atlas, library.shipped, card).transform(app::ribbon_json);
-    });
+    return of_body(
+        asked, card_viewed_body, [&](const app::CardViewed& question) -> tl::expected<std::string, Faults> {
+            return app::ribbon_of_card(library.atlas, library.shipped, question).transform(app::ribbon_json);
+        });
 }
 
 Answer panel(const Library& library, const Asked& asked, const base::Progress&) {
-    return of_body(asked, card_body, [&](const std::string& card) -> tl::expected<std::string, Faults> {
-        return app::panel_of_card(library.atlas, library.shipped, card).transform(app::panel_json);
-    });
+    return of_body(
+        asked, card_viewed_body, [&](const app::CardViewed& question) -> tl::expected<std::string, Faults> {
+            return app::panel_of_card(library.atlas, library.shipped, question).transform(app::panel_json);
+        });
 }
 
 Answer replay(const Library& library, const Asked& asked, const base::Progress&) {
@@ -262,7 +264,7 @@ constexpr std::array<Route, 21> all_routes{{
     {"POST", "/v1/rehearse", true, rehearse},
     {"POST", "/v1/debrief", false, debrief},
     {"GET", "/v1/show", false, show},
-    {"GET", "/v1/next", false, next},
+    {"POST", "/v1/next", false, next},
     {"GET", "/v1/about", false, about},
     {"GET", "/v1/search", false, search},
     {"GET", "/v1/chart", false, chart},
