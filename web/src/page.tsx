@@ -26,9 +26,11 @@ import { overlay_of } from "./find/region";
 import { useFinding } from "./find/use_finding";
 import type { Address, ByHand, View } from "./flight/address";
 import { is_on, step_at } from "./flight/along";
-import { type Answer, type Asked, useAnswer } from "./flight/answer";
+import { type Answer, type Asked, flown_of, useAnswer } from "./flight/answer";
 import { Cursor } from "./flight/cursor";
+import { type GivenFiles, no_files, with_files } from "./flight/given_files";
 import { type Put, useAddress } from "./flight/use_address";
+import { where_says } from "./flight/where_says";
 import { PanelView } from "./panel/panel_view";
 import { card_in_words, flight_in_words } from "./paper/flight_in_words";
 import { OnPaper } from "./paper/on_paper";
@@ -148,6 +150,7 @@ function ProblemText(props: { problem: service.Problem }) {
       <ul>
         {problem.errors.map((error) => (
           <li>
+            {where_says(error.where) && <b>{where_says(error.where)}: </b>}
             {error.message} <code>{error.code}</code>
           </li>
         ))}
@@ -173,14 +176,16 @@ export function Page() {
   const { address, put, came_back } = useAddress();
   const [about, about_problem] = useAbout();
   const question: service.PlanQuestion | null = address.question ?? about?.first_question ?? null;
+  const [files, set_files] = useState<GivenFiles>(no_files);
+  const whole = useMemo(() => question && with_files(question, files), [question, files]);
   const { by_hand } = address;
-  const asked = asked_of(question, by_hand);
+  const asked = asked_of(whole, by_hand);
   const answer = useAnswer(asked);
   // What is drawn while the next answer is waited for is of another flight: its steps are not those of the address bar.
   const flown = JSON.stringify(answer.asked) === JSON.stringify(asked) ? answer.ribbon : null;
   const chart = useChart(about);
   const build = useBuild(
-    question,
+    whole,
     by_hand,
     chart,
     useCallback((by_hand: ByHand) => put({ by_hand, step: null }, "note"), [put]),
@@ -218,10 +223,11 @@ export function Page() {
       if (!is_on(step, at_s)) put({ step: null }, "note");
     });
   }, [flown, address.step, cursor, put]);
-  const rehearsing = useRehearsal(answer.card, address.view === "rehearse" ? address.rehearsal : null);
-  const replaying = useReplay(answer.card, address.view === "rehearse" ? address.rehearsal : null, address.replay);
+  const card_flown = useMemo(() => flown_of(answer), [answer.card]);
+  const rehearsing = useRehearsal(card_flown, address.view === "rehearse" ? address.rehearsal : null);
+  const replaying = useReplay(card_flown, address.view === "rehearse" ? address.rehearsal : null, address.replay);
   const [track, set_track] = useState<Track | null>(null);
-  const debriefing = useDebrief(answer.card, address.view === "debrief" ? track : null);
+  const debriefing = useDebrief(card_flown, address.view === "debrief" ? track : null);
   useEffect(() => replaying.replay ? abeam(cursor, replaying.replay) : undefined, [cursor, replaying.replay]);
   useEffect(() => {
     document.documentElement.dataset["colours"] = address.night ? "night" : "day";
@@ -264,9 +270,13 @@ export function Page() {
         </a>
         <AskForm
           question={question}
+          files={files}
           aircraft={about?.aircraft ?? []}
           busy={answer.busy}
-          ask={(asked) => put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [], replay: null }, "visit")}
+          ask={(asked, given) => {
+            set_files(given);
+            put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [], replay: null }, "visit");
+          }}
         />
         <ViewSwitch view={address.view} ready={answer.card !== null} go={go} night={address.night} set_night={(night) => put({ night }, "note")} />
       </header>
@@ -315,6 +325,7 @@ export function Page() {
         chart={chart}
         answer={answer}
         question={question}
+        whole={whole}
         address={address}
         cursor={cursor}
         put={put}
@@ -360,6 +371,8 @@ function Pictures(props: {
   chart: ChartDocument | null;
   answer: Answer;
   question: service.PlanQuestion | null;
+  /** With the texts of the files that were given. */
+  whole: service.PlanQuestion | null;
   address: Address;
   cursor: Cursor;
   put: Put;
@@ -372,10 +385,10 @@ function Pictures(props: {
   build: Build | null;
   leave: () => void;
 }) {
-  const { about, chart, answer, question, address, cursor, put, pick, replay, rehearsed, flown, build, leave } = props;
+  const { about, chart, answer, question, whole, address, cursor, put, pick, replay, rehearsed, flown, build, leave } = props;
   const { ribbon, card } = answer;
   const is_find = address.view === "find";
-  const finding = useFinding(is_find ? address.find : null, question, card);
+  const finding = useFinding(is_find ? address.find : null, whole, card);
   const [draft, set_draft] = useState(empty_draft);
   const panel = replay?.panel ?? answer.panel;
   const flown_by = replay?.cursor ?? cursor;

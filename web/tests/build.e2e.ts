@@ -43,7 +43,7 @@ describe("a route by hand", () => {
   });
 
   it("begins with nothing but its airports, and then says what it can begin with", async () => {
-    const next = await service.document<NextDocument>(`/v1/next?from=${demo.from}&to=${demo.to}&aircraft=${demo.aircraft}`);
+    const next = await service.document<NextDocument>("/v1/next", { from: demo.from, to: demo.to, aircraft: demo.aircraft });
     const { page } = await service.open(demo_search);
     await drawn(page);
     await page.getByRole("button", { name: "Build by hand" }).click();

@@ -43,8 +43,9 @@ for (const route of [by_hand.begun, by_hand.on_airway, by_hand.whole]) {
   await keep("judge", "", { ...demo, route }, kept_name("judge", route));
   await keep("card", "", { ...demo, route }, kept_name("card", route));
 }
-await keep("next", `?from=${demo.from}&to=${demo.to}&aircraft=${demo.aircraft}`);
-for (const at of ["XDV", "XKE"]) await keep("next", `?from=${demo.from}&to=${demo.to}&aircraft=${demo.aircraft}&at=${at}`, undefined, kept_name("next", at));
+const { from, to, aircraft } = demo;
+await keep("next", "", { from, to, aircraft });
+for (const at of ["XDV", "XKE"]) await keep("next", "", { from, to, aircraft, at }, kept_name("next", at));
 for (const ident of ["XKE", "V14", "XMRA", "IXMR"]) await keep("show", `?ident=${ident}`, undefined, kept_name("show", ident));
 for (const words of ["XKE", "XKR", "XMRA"]) await keep("search", `?words=${words}&most=12`, undefined, kept_name("search", words));
 await keep("groundspeed-check", "", { card });

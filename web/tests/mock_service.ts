@@ -49,15 +49,16 @@ function send_file(response: ServerResponse, path: string): void {
 }
 
 interface Body {
+  readonly at?: string;
   readonly route?: string;
   readonly choices?: number;
   readonly choose?: number;
 }
-const of_body = (body: Body | null) => body?.route ?? (body?.choices ? `${body.choices} ${body.choose ?? 1}` : undefined);
+const of_body = (body: Body | null) => body?.at ?? body?.route ?? (body?.choices ? `${body.choices} ${body.choose ?? 1}` : undefined);
 
 /** What is kept of just this question, by the ident, the route or the number of the flight that is asked for; else what is kept for any. */
 function document_of(name: string, query: URLSearchParams, body: unknown): string | null {
-  const of = query.get("at") ?? query.get("ident") ?? query.get("words") ?? of_body(body as Body | null);
+  const of = query.get("ident") ?? query.get("words") ?? of_body(body as Body | null);
   const names = [...(of ? [kept_name(name, of)] : []), name];
   return names.map((one) => join(kept, `${one}.json.gz`)).find((file) => existsSync(file)) ?? null;
 }

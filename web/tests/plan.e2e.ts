@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
 import type { CardDocument, PlanDocument } from "../src/api/generated";
@@ -99,6 +100,81 @@ describe("asking", () => {
     await page.getByRole("button", { name: "Plan" }).click();
     expect((await asked).postDataJSON()).toEqual({ ...demo, via: ["XKE", "XHU"], no_ndb: true, choices: 3 });
     expect(address_bar(page)).toBe(`${demo_search}&via=XKE,XHU&no-ndb&choices=3`);
+  });
+
+  it("for every constraint there is a field, and the address bar fills it again", async () => {
+    const { page } = await service.open(demo_search);
+    await drawn(page);
+    await page.getByText("More", { exact: true }).click();
+    const filled = ["Via", "Avoid", "Out of service", "Cruise, ft", "Not above, ft", "Approach", "Landing runway", "By heading alone, NM", "By level"];
+    const written = ["XKE", "XRG", "XUM", "8000", "10000", "i27/xoban", "rw27", "12", "3000 270/20, 9000 290/35"];
+    for (const [index, label] of filled.entries()) await page.getByLabel(label, { exact: true }).fill(written[index]!);
+    await page.getByLabel("Tolerances").selectOption("PANS-OPS");
+    await page.getByLabel("Heard by").selectOption("service volumes");
+    const asked = page.waitForRequest((request) => request.url().endsWith("/v1/plan"));
+    await page.getByRole("button", { name: "Plan" }).click();
+    expect((await asked).postDataJSON()).toEqual({
+      ...demo,
+      via: ["XKE"],
+      avoid: ["XRG"],
+      without: ["XUM"],
+      altitude_ft: 8000,
+      highest_altitude_ft: 10000,
+      approach: "I27/XOBAN",
+      landing_runway: "RW27",
+      dead_reckoning_nm: 12,
+      winds: ["3000 270/20, 9000 290/35"],
+      criteria: "pans-ops",
+      reception: "volume",
+    });
+    await page.getByText("More (11)", { exact: true }).click();
+    await page.reload();
+    await page.getByText("More (11)", { exact: true }).click();
+    expect(await page.getByLabel("Approach", { exact: true }).inputValue()).toBe("I27/XOBAN");
+    expect(await page.getByLabel("By level", { exact: true }).inputValue()).toBe("3000 270/20, 9000 290/35");
+    expect(await page.getByLabel("Tolerances").inputValue()).toBe("pans-ops");
+  });
+
+  it("with an aircraft of one's own and the minima of one's charts sends their texts, and the aircraft with every card", async () => {
+    const { page, faults } = await service.open(demo_search);
+    await drawn(page);
+    const aircraft = readFileSync(new URL("../../data/aircraft/twin.toml", import.meta.url), "utf8").replace(/^name = .*$/m, 'name = "Own of the test"');
+    const minima = "airport,procedure,category,landing,kind,altitude_ft\nXMRA,I27,,straight-in,DA,292\n";
+    await page.getByText("More", { exact: true }).click();
+    await page.getByLabel("Aircraft of your own").setInputFiles({ name: "own.toml", mimeType: "text/plain", buffer: Buffer.from(aircraft) });
+    await page.getByLabel("Minima of your charts").setInputFiles({ name: "minima.csv", mimeType: "text/csv", buffer: Buffer.from(minima) });
+    await page.getByRole("button", { name: "Leave out minima.csv" }).waitFor();
+    await page.getByRole("button", { name: "Leave out own.toml" }).waitFor();
+    const asked = (path: string) => page.waitForRequest((request) => request.url().endsWith(path));
+    const [plan, card, ribbon, panel] = ["/v1/plan", "/v1/card", "/v1/ribbon", "/v1/panel"].map(asked);
+    await page.getByRole("button", { name: "Plan", exact: true }).click();
+    const { aircraft: _, ...rest } = demo;
+    expect((await plan)!.postDataJSON()).toEqual({ ...rest, aircraft, minima });
+    expect((await card)!.postDataJSON()).toEqual({ ...rest, aircraft, minima });
+    expect((await ribbon)!.postDataJSON().aircraft).toBe(aircraft);
+    expect((await panel)!.postDataJSON().aircraft).toBe(aircraft);
+    await drawn(page);
+    if (process.env["OMNIWAY_SERVICE"]) expect((await (await (await card)!.response())!.json()).request.aircraft).toBe("Own of the test");
+    await page.locator(".page:not(.busy) .panel").waitFor();
+    const rehearsed = asked("/v1/rehearse");
+    await page.getByRole("button", { name: "Rehearse" }).click();
+    await page.getByRole("button", { name: "Fly them" }).click();
+    expect((await rehearsed).postDataJSON().aircraft).toBe(aircraft);
+    expect(new URL(page.url()).searchParams.has("aircraft")).toBe(false);
+    expect(faults).toEqual([]);
+  });
+
+  it("what is wrong in a file is told by its line", async () => {
+    const { page } = await service.open(demo_search);
+    await drawn(page);
+    await page.getByText("More", { exact: true }).click();
+    await page.getByLabel("Aircraft of your own").setInputFiles({ name: "own.toml", mimeType: "text/plain", buffer: Buffer.from('name = "x"\nspeed = fast\n') });
+    await page.getByRole("button", { name: "Leave out own.toml" }).waitFor();
+    if (!process.env["OMNIWAY_SERVICE"]) return;
+    await page.getByRole("button", { name: "Plan", exact: true }).click();
+    const alert = page.getByRole("alert");
+    await alert.waitFor();
+    expect(await alert.textContent()).toContain("line 2");
   });
 
   it("what cannot be answered says why, with the code", async () => {

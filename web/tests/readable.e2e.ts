@@ -18,6 +18,8 @@ const judged = async (page: Page) => {
 const views = [
   { name: "plan", search: demo_search, ready: drawn },
   { name: "plan by night", search: `${demo_search}&night&at=55:00&step=7`, ready: drawn },
+  { name: "all that can be asked", search: `${demo_search}&without=XUM`, ready: (page: Page) => all_asked(page) },
+  { name: "all that can be asked by night", search: `${demo_search}&night&without=XUM`, ready: (page: Page) => all_asked(page) },
   { name: "flights side by side", search: `${demo_search}&choices=3`, ready: (page: Page) => page.getByRole("region", { name: "Flights side by side" }).waitFor() },
   { name: "route by hand", search: by_hand_search(by_hand.on_airway), ready: judged },
   { name: "route by hand by night", search: `${by_hand_search(by_hand.on_airway)}&night`, ready: judged },
@@ -30,6 +32,12 @@ const views = [
   { name: "debriefing", search: `${demo_search}&view=debrief`, ready: (page: Page) => debrief_ready(page) },
   { name: "debriefing by night", search: `${demo_search}&view=debrief&night`, ready: (page: Page) => debrief_ready(page) },
 ];
+const all_asked = async (page: Page) => {
+  await drawn(page);
+  await page.getByText("More (1)").click();
+  await page.getByLabel("Minima of your charts").setInputFiles({ name: "minima.csv", mimeType: "text/csv", buffer: Buffer.from("airport\n") });
+  await page.getByRole("button", { name: "Leave out minima.csv" }).waitFor();
+};
 const debrief_ready = async (page: Page) => {
   await drawn(page);
   await page.getByLabel("Flown track").setInputFiles(await flown_track(service.address));

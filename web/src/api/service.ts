@@ -103,19 +103,45 @@ export interface PlanQuestion {
   readonly aircraft?: string;
   readonly wind?: string;
   readonly date?: string;
+  readonly winds?: readonly string[];
+  readonly winds_station?: string;
   readonly altitude_ft?: number;
+  readonly highest_altitude_ft?: number;
+  readonly minimum_altitude_ft?: number;
+  readonly obstacle_allowance_ft?: number;
   readonly via?: readonly string[];
   readonly avoid?: readonly string[];
+  readonly avoid_airways?: readonly string[];
+  readonly avoid_areas?: readonly string[];
+  readonly without?: readonly string[];
+  readonly departure_runway?: string;
+  readonly departure?: string;
+  readonly arrival?: string;
+  readonly approach?: string;
+  readonly landing_runway?: string;
+  readonly criteria?: string;
+  readonly reception?: string;
+  readonly dead_reckoning_nm?: number;
+  readonly dead_reckoning_min?: number;
   readonly no_ndb?: boolean;
   readonly no_dead_reckoning?: boolean;
+  readonly survive_any?: boolean;
   readonly choices?: number;
   readonly choose?: number;
+  /** Texts of files. */
+  readonly minima?: string;
+  readonly winds_bulletin?: string;
 }
 
 /** A route by hand with what is asked of it: the body of /v1/judge, and of /v1/card beside a plan's. */
-export interface RouteQuestion extends Omit<PlanQuestion, "via" | "choices" | "choose"> {
+export interface RouteQuestion extends Omit<PlanQuestion, "via" | "choices" | "choose" | "survive_any"> {
   readonly route: string;
-  readonly approach?: string;
+}
+
+/** A card, and its aircraft as the text of a file where that is not a shipped one. */
+export interface CardFlown {
+  readonly card: CardDocument;
+  readonly aircraft?: string;
 }
 
 export const about = (signal: AbortSignal) => ask<AboutDocument>("/v1/about", { signal });
@@ -123,12 +149,11 @@ export const plan = (question: PlanQuestion, signal: AbortSignal) => post<PlanDo
 export const card = (question: PlanQuestion, signal: AbortSignal) => post<CardDocument>("/v1/card", question, signal);
 export const judge = (question: RouteQuestion, signal: AbortSignal) => post<JudgeDocument>("/v1/judge", question, signal);
 export const card_by_hand = (question: RouteQuestion, signal: AbortSignal) => post<CardDocument>("/v1/card", question, signal);
-export const ribbon = (of: CardDocument, signal: AbortSignal) => post<RibbonDocument>("/v1/ribbon", { card: of }, signal);
-export const panel = (of: CardDocument, signal: AbortSignal) => post<PanelDocument>("/v1/panel", { card: of }, signal);
+export const ribbon = (of: CardFlown, signal: AbortSignal) => post<RibbonDocument>("/v1/ribbon", of, signal);
+export const panel = (of: CardFlown, signal: AbortSignal) => post<PanelDocument>("/v1/panel", of, signal);
 
 /** What a rehearsal is asked by, and one flight of it: the body of /v1/rehearse and, with its number as `example`, of /v1/replay. */
-export interface RehearsalQuestion {
-  readonly card: CardDocument;
+export interface RehearsalQuestion extends CardFlown {
   readonly seed: number;
   readonly errors: string;
   readonly no_runway: boolean;
@@ -144,13 +169,14 @@ export interface FindQuestion {
   readonly words: readonly string[];
   readonly date?: string;
   readonly card?: CardDocument;
+  /** The text of its file; the name of a shipped one is among the words. */
+  readonly aircraft?: string;
 }
 
 export const find = (question: FindQuestion, signal: AbortSignal) => post<FindDocument>("/v1/find", question, signal);
 
 /** A flown track, as the text of its file, against the card it was flown by. */
-export interface DebriefQuestion {
-  readonly card: CardDocument;
+export interface DebriefQuestion extends CardFlown {
   readonly track: string;
   readonly flight_of_track?: number;
 }
@@ -174,15 +200,15 @@ export interface Bounds {
 export const chart = (of: Bounds, signal: AbortSignal) =>
   ask<ChartDocument>(`/v1/chart?west=${of.west_deg}&south=${of.south_deg}&east=${of.east_deg}&north=${of.north_deg}`, { signal });
 
-/** What may stand behind a point of a route; behind the departure airport alone where `at` is empty. */
-export const next = (of: { readonly from: string; readonly to: string; readonly at: string; readonly aircraft?: string }, signal: AbortSignal) =>
-  ask<NextDocument>(
-    `/v1/next?${Object.entries(of)
-      .filter(([, value]) => value !== "")
-      .map(([name, value]) => `${name}=${encodeURIComponent(value)}`)
-      .join("&")}`,
-    { signal },
-  );
+/** What may stand behind a point of a route; behind the departure airport alone where `at` is left out. */
+export interface NextQuestion {
+  readonly from: string;
+  readonly to: string;
+  readonly at?: string;
+  readonly aircraft?: string;
+}
+
+export const next = (of: NextQuestion, signal: AbortSignal) => post<NextDocument>("/v1/next", of, signal);
 
 export const show = (ident: string, signal: AbortSignal) => ask<ShowDocument>(`/v1/show?ident=${encodeURIComponent(ident)}`, { signal });
 

@@ -2,37 +2,31 @@ import { useEffect, useState } from "preact/hooks";
 import type { SearchDocument } from "../api/generated";
 import type { PlanQuestion } from "../api/service";
 import * as service from "../api/service";
+import { type Constraint, constraints_of, groups, text_of_constraint, written } from "../flight/constraints";
+import type { GivenFile, GivenFiles } from "../flight/given_files";
 
 interface Props {
   readonly question: PlanQuestion | null;
+  readonly files: GivenFiles;
   readonly aircraft: readonly string[];
   readonly busy: boolean;
-  readonly ask: (question: PlanQuestion) => void;
+  readonly ask: (question: PlanQuestion, files: GivenFiles) => void;
 }
 
 const text_of = (form: FormData, name: string) => String(form.get(name) ?? "").trim();
-const idents_of = (text: string) => text.toUpperCase().split(/[\s,]+/).filter((ident) => ident !== "");
 
 /** The question as the form has it; what is left empty is not asked, and the service chooses. */
 export function question_of_form(form: FormData): PlanQuestion {
+  const aircraft = text_of(form, "aircraft");
   const wind = text_of(form, "wind");
   const date = text_of(form, "date");
-  const altitude = text_of(form, "altitude");
-  const choices = text_of(form, "choices");
-  const via = idents_of(text_of(form, "via"));
-  const avoid = idents_of(text_of(form, "avoid"));
   return {
     from: text_of(form, "from").toUpperCase(),
     to: text_of(form, "to").toUpperCase(),
-    aircraft: text_of(form, "aircraft"),
+    ...(aircraft ? { aircraft } : {}),
     ...(wind ? { wind } : {}),
     ...(date ? { date } : {}),
-    ...(altitude ? { altitude_ft: Number(altitude) } : {}),
-    ...(via.length > 0 ? { via } : {}),
-    ...(avoid.length > 0 ? { avoid } : {}),
-    ...(form.has("no_ndb") ? { no_ndb: true } : {}),
-    ...(form.has("no_dead_reckoning") ? { no_dead_reckoning: true } : {}),
-    ...(choices && choices !== "1" ? { choices: Number(choices) } : {}),
+    ...constraints_of((constraint) => (form.has(constraint.field) ? text_of(form, constraint.field) : null)),
   };
 }
 
@@ -71,13 +65,83 @@ function useAirportsLike(words: string): SearchDocument["found"] {
   return found;
 }
 
+function ConstraintField(props: { constraint: Constraint; question: PlanQuestion | null }) {
+  const { constraint } = props;
+  const { field, label } = constraint;
+  const text = text_of_constraint(props.question ?? {}, constraint);
+  switch (constraint.kind) {
+    case "tick":
+      return (
+        <label class="tick-box">
+          <input type="checkbox" name={field} defaultChecked={text !== null} />
+          <span>{label}</span>
+        </label>
+      );
+    case "one_of":
+      return (
+        <label class="field">
+          <span>{label}</span>
+          <select name={field} defaultValue={text ?? ""}>
+            {constraint.of.map(([value, says]) => (
+              <option value={value} selected={value === (text ?? "")}>
+                {says}
+              </option>
+            ))}
+          </select>
+        </label>
+      );
+    case "number":
+      return <Field name={field} label={label} value={field === "choices" ? (text ?? "1") : (text ?? "")} size={constraint.size} type="number" />;
+    default:
+      return <Field name={field} label={label} value={constraint.kind === "idents" ? (text ?? "").replaceAll(",", ", ") : (text ?? "")} size={constraint.size} hint={constraint.hint ?? ""} />;
+  }
+}
+
+const kinds_of_file: readonly { readonly kind: keyof GivenFiles; readonly label: string; readonly accept: string }[] = [
+  { kind: "aircraft", label: "Aircraft of your own (TOML)", accept: ".toml,.txt" },
+  { kind: "minima", label: "Minima of your charts (CSV)", accept: ".csv,.txt" },
+  { kind: "winds_bulletin", label: "Bulletin of winds aloft (text)", accept: ".txt" },
+];
+
+/** One file that is given with the question, until it is taken out again. */
+function FileField(props: { label: string; accept: string; file: GivenFile | null; put: (file: GivenFile | null) => void }) {
+  const { label, accept, file, put } = props;
+  if (file)
+    return (
+      <div class="field">
+        <span>{label}</span>
+        <span class="given-file">
+          {file.name}{" "}
+          <button type="button" onClick={() => put(null)} aria-label={`Leave out ${file.name}`}>
+            leave out
+          </button>
+        </span>
+      </div>
+    );
+  return (
+    <label class="field">
+      <span>{label}</span>
+      <input
+        type="file"
+        accept={accept}
+        onChange={(event) => {
+          const chosen = event.currentTarget.files?.[0];
+          if (chosen) void chosen.text().then((text) => put({ name: chosen.name, text }));
+        }}
+      />
+    </label>
+  );
+}
+
 export function AskForm(props: Props) {
   const { question, aircraft, busy, ask } = props;
   const [words, set_words] = useState("");
+  const [files, set_files] = useState(props.files);
+  const asked_besides = written(question ?? {}).length + Object.values(files).filter((file) => file !== null).length;
   const airports = useAirportsLike(words);
   const on_submit = (event: SubmitEvent) => {
     event.preventDefault();
-    ask(question_of_form(new FormData(event.currentTarget as HTMLFormElement)));
+    ask(question_of_form(new FormData(event.currentTarget as HTMLFormElement)), files);
   };
   // Filled in anew when another question is put from elsewhere: the address bar, or another flight that was offered.
   return (
@@ -86,33 +150,39 @@ export function AskForm(props: Props) {
       <Field name="to" label="To" value={question?.to ?? ""} size={6} required list="airports" onInput={set_words} />
       <label class="field">
         <span>Aircraft</span>
-        <select name="aircraft" defaultValue={question?.aircraft ?? ""}>
-          {[...new Set([question?.aircraft, ...aircraft])]
-            .filter((name) => name !== undefined)
-            .map((name) => (
-              <option value={name} selected={name === question?.aircraft}>
-                {name}
-              </option>
-            ))}
-        </select>
+        {files.aircraft ? (
+          <output>{files.aircraft.name}</output>
+        ) : (
+          <select name="aircraft" defaultValue={question?.aircraft ?? ""}>
+            {[...new Set([question?.aircraft, ...aircraft])]
+              .filter((name) => name !== undefined)
+              .map((name) => (
+                <option value={name} selected={name === question?.aircraft}>
+                  {name}
+                </option>
+              ))}
+          </select>
+        )}
       </label>
       <Field name="wind" label="Wind" value={question?.wind ?? ""} size={8} hint="270/15" />
       <Field name="date" label="Date" value={question?.date ?? ""} size={10} type="date" />
       <details class="more">
-        <summary>More</summary>
+        <summary>{asked_besides > 0 ? `More (${asked_besides})` : "More"}</summary>
         <div>
-          <Field name="altitude" label="Cruise, ft" value={String(question?.altitude_ft ?? "")} size={6} type="number" />
-          <Field name="via" label="Via" value={question?.via?.join(", ") ?? ""} size={12} />
-          <Field name="avoid" label="Avoid" value={question?.avoid?.join(", ") ?? ""} size={12} />
-          <Field name="choices" label="Flights to offer" value={String(question?.choices ?? 1)} size={2} type="number" />
-          <label class="tick-box">
-            <input type="checkbox" name="no_ndb" defaultChecked={question?.no_ndb ?? false} />
-            <span>no NDB</span>
-          </label>
-          <label class="tick-box">
-            <input type="checkbox" name="no_dead_reckoning" defaultChecked={question?.no_dead_reckoning ?? false} />
-            <span>nothing by heading alone</span>
-          </label>
+          {groups.map((group) => (
+            <fieldset>
+              <legend>{group.title}</legend>
+              {group.constraints.map((constraint) => (
+                <ConstraintField constraint={constraint} question={question} />
+              ))}
+            </fieldset>
+          ))}
+          <fieldset>
+            <legend>Files</legend>
+            {kinds_of_file.map(({ kind, label, accept }) => (
+              <FileField label={label} accept={accept} file={files[kind]} put={(file) => set_files((before) => ({ ...before, [kind]: file }))} />
+            ))}
+          </fieldset>
         </div>
       </details>
       <button type="submit" class="main" disabled={busy}>

@@ -4,6 +4,7 @@ import type { ChartDocument } from "../api/pictures";
 import * as service from "../api/service";
 import { useAsked } from "../api/use_asked";
 import type { ByHand } from "../flight/address";
+import { of_route } from "../flight/constraints";
 import type { Choice } from "./choices";
 import { type HandLeg, type HandRoute, inserted, type Passes, point_before, removed, route_of, text_of } from "./hand_route";
 import { begun, changed, type History, redone, undone } from "./history";
@@ -43,7 +44,10 @@ function passes_of(chart: ChartDocument | null): Passes {
 
 function useNext(question: service.PlanQuestion | null, behind: string | null): NextDocument | null {
   const { from, to, aircraft } = question ?? {};
-  const asked = useMemo(() => (behind === null || !from || !to ? null : { from, to, at: behind, ...(aircraft ? { aircraft } : {}) }), [from, to, aircraft, behind]);
+  const asked = useMemo(
+    () => (behind === null || !from || !to ? null : { from, to, ...(behind ? { at: behind } : {}), ...(aircraft ? { aircraft } : {}) }),
+    [from, to, aircraft, behind],
+  );
   // Where there is no answer, the judge's says why.
   return useAsked(asked, service.next).found;
 }
@@ -108,9 +112,8 @@ export function useBuild(question: service.PlanQuestion | null, by_hand: ByHand 
 
 /** What the judge is asked of a route by hand, with what was asked of the flight. */
 export function route_question(question: service.PlanQuestion, by_hand: ByHand): service.RouteQuestion {
-  const { via: _via, choices: _choices, choose: _choose, ...rest } = question;
   return {
-    ...rest,
+    ...of_route(question),
     route: by_hand.route,
     ...(by_hand.approach ? { approach: by_hand.approach } : {}),
     ...(by_hand.altitude_ft !== null ? { altitude_ft: by_hand.altitude_ft } : {}),

@@ -1,5 +1,5 @@
 import { useMemo } from "preact/hooks";
-import type { CardDocument, DebriefDocument } from "../api/generated";
+import type { DebriefDocument } from "../api/generated";
 import * as service from "../api/service";
 import { type Asked, useAsked } from "../api/use_asked";
 
@@ -14,7 +14,7 @@ export interface Track {
 export type Debriefing = Asked<DebriefDocument>;
 
 /** Lays the track against the card of the flight that is planned; anew when either changes. */
-export function useDebrief(card: CardDocument | null, track: Track | null): Debriefing {
-  const question = useMemo(() => card && track && { card, track: track.text, ...(track.flight === null ? {} : { flight_of_track: track.flight }) }, [card, track]);
+export function useDebrief(flown: service.CardFlown | null, track: Track | null): Debriefing {
+  const question = useMemo(() => flown && track && { ...flown, track: track.text, ...(track.flight === null ? {} : { flight_of_track: track.flight }) }, [flown, track]);
   return useAsked(question, service.debrief);
 }

@@ -3,6 +3,7 @@ import { log_of_text, type Passed, text_of_log } from "../card/flown_log";
 import { find_of, type FindAsked, nothing_read, words_of_find } from "../find/reading";
 import { type RehearsalAsked, rehearsal_of, words_of_rehearsal } from "../rehearse/rehearsal_asked";
 import { clock_of } from "./clock";
+import { constraints_of, written } from "./constraints";
 
 export type Axis = "distance" | "time";
 
@@ -84,7 +85,6 @@ export const first_visit: Address = {
 };
 
 const whole = (text: string | null): number | null => (text !== null && /^\d{1,6}$/.test(text) ? Number(text) : null);
-const idents = (text: string | null): string[] => (text ?? "").split(",").filter((ident) => ident !== "");
 
 /** A clock, as 37:18 or 1:37:18. */
 function seconds_of(text: string | null): number {
@@ -117,10 +117,6 @@ function question_of(words: URLSearchParams): PlanQuestion | null {
   const aircraft = words.get("aircraft");
   const wind = words.get("wind");
   const date = words.get("date");
-  const altitude_ft = whole(words.get("altitude"));
-  const via = idents(words.get("via"));
-  const avoid = idents(words.get("avoid"));
-  const choices = whole(words.get("choices"));
   const choose = whole(words.get("choose"));
   return {
     from,
@@ -128,12 +124,7 @@ function question_of(words: URLSearchParams): PlanQuestion | null {
     ...(aircraft ? { aircraft } : {}),
     ...(wind ? { wind } : {}),
     ...(date ? { date } : {}),
-    ...(altitude_ft !== null ? { altitude_ft } : {}),
-    ...(via.length > 0 ? { via } : {}),
-    ...(avoid.length > 0 ? { avoid } : {}),
-    ...(words.has("no-ndb") ? { no_ndb: true } : {}),
-    ...(words.has("no-dead-reckoning") ? { no_dead_reckoning: true } : {}),
-    ...(choices !== null ? { choices } : {}),
+    ...constraints_of((constraint) => words.get(constraint.word)),
     ...(choose !== null ? { choose } : {}),
   };
 }
@@ -186,12 +177,7 @@ export function search_of(address: Address): string {
     if (question.aircraft) put("aircraft", question.aircraft);
     if (question.wind) put("wind", question.wind);
     if (question.date) put("date", question.date);
-    if (question.altitude_ft !== undefined) put("altitude", question.altitude_ft);
-    if (question.via?.length) put("via", question.via.join(","));
-    if (question.avoid?.length) put("avoid", question.avoid.join(","));
-    if (question.no_ndb) words.push("no-ndb");
-    if (question.no_dead_reckoning) words.push("no-dead-reckoning");
-    if (question.choices !== undefined) put("choices", question.choices);
+    for (const { constraint, text } of written(question)) put(constraint.word, text);
     if (question.choose !== undefined) put("choose", question.choose);
   }
   if (address.by_hand) {

@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { CardDocument, JudgeDocument, PlanDocument } from "../api/generated";
 import type { PanelDocument, RibbonDocument } from "../api/pictures";
 import * as service from "../api/service";
+import { own_aircraft } from "./given_files";
 
 /** A flight that is planned, or a route that is judged. */
 export type Asked = { readonly question: service.PlanQuestion } | { readonly by_hand: service.RouteQuestion };
@@ -26,9 +27,10 @@ async function ask_plan(question: service.PlanQuestion, signal: AbortSignal, put
   const pictures = async () => {
     const card = await service.card(question, signal);
     put({ card });
+    const flown = { card, ...own_aircraft(question) };
     await Promise.all([
-      service.ribbon(card, signal).then((ribbon) => put({ ribbon })),
-      service.panel(card, signal).then((panel) => put({ panel })),
+      service.ribbon(flown, signal).then((ribbon) => put({ ribbon })),
+      service.panel(flown, signal).then((panel) => put({ panel })),
     ]);
   };
   const drawn = pictures().then(
@@ -46,10 +48,17 @@ async function ask_plan(question: service.PlanQuestion, signal: AbortSignal, put
 async function ask_judge(question: service.RouteQuestion, signal: AbortSignal, put: (part: Partial<Answer>) => void): Promise<void> {
   const [judged, card] = await Promise.all([service.judge(question, signal), service.card_by_hand(question, signal)]);
   put({ judged, card });
+  const flown = { card, ...own_aircraft(question) };
   await Promise.all([
-    service.ribbon(card, signal).then((ribbon) => put({ ribbon })),
-    judged.verdict === "not flyable" ? null : service.panel(card, signal).then((panel) => put({ panel })),
+    service.ribbon(flown, signal).then((ribbon) => put({ ribbon })),
+    judged.verdict === "not flyable" ? null : service.panel(flown, signal).then((panel) => put({ panel })),
   ]);
+}
+
+/** What is asked of the card of an answer: the card, and the aircraft's file where it is no shipped one. */
+export function flown_of(answer: Answer): service.CardFlown | null {
+  const { asked, card } = answer;
+  return asked && card && { card, ...own_aircraft("by_hand" in asked ? asked.by_hand : asked.question) };
 }
 
 const ask = (asked: Asked, signal: AbortSignal, put: (part: Partial<Answer>) => void): Promise<void> =>

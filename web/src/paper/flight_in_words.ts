@@ -1,5 +1,6 @@
 import type { CardDocument, PlanDocument } from "../api/generated";
 import type { PlanQuestion } from "../api/service";
+import { constraints_in_words } from "../flight/constraints";
 
 /** The flight as the head of a sheet has it: from where to where, and what it was planned for. */
 export interface InWords {
@@ -31,6 +32,7 @@ export function flight_in_words(question: PlanQuestion, plan: PlanDocument | nul
       card?.request.aircraft ?? plan?.aircraft ?? question.aircraft ?? "",
       card ? wind_says(card.request.winds) : question.wind ? `wind ${question.wind}` : "",
       question.date ?? today,
+      ...constraints_in_words(question),
     ].filter((figure) => figure !== ""),
   };
 }

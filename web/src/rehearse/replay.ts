@@ -1,5 +1,5 @@
 import { useMemo } from "preact/hooks";
-import type { CardDocument, ReplayDocument, ReplaySample } from "../api/generated";
+import type { ReplayDocument, ReplaySample } from "../api/generated";
 import type { PanelDocument } from "../api/pictures";
 import * as service from "../api/service";
 import { useAsked } from "../api/use_asked";
@@ -67,13 +67,13 @@ const replay_of = (question: Parameters<typeof service.replay>[0], signal: Abort
   service.replay(question, signal).then((document) => new Replay(document));
 
 /** The flight of that number, of the rehearsal that was asked for; asked for anew when either changes. */
-export function useReplay(card: CardDocument | null, asked: RehearsalAsked | null, number: number | null): Replaying {
+export function useReplay(flown: service.CardFlown | null, asked: RehearsalAsked | null, number: number | null): Replaying {
   const question = useMemo(
     () =>
-      card && asked && number !== null
-        ? { card, seed: asked.seed, errors: errors_text(asked.errors), no_runway: asked.no_runway, fail: asked.fail, example: number }
+      flown && asked && number !== null
+        ? { ...flown, seed: asked.seed, errors: errors_text(asked.errors), no_runway: asked.no_runway, fail: asked.fail, example: number }
         : null,
-    [card, asked, number],
+    [flown, asked, number],
   );
   const { found: replay, problem } = useAsked(question, replay_of, "stands");
   return { replay, problem };

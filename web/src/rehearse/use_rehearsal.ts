@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
-import type { CardDocument, RehearseDocument } from "../api/generated";
+import type { RehearseDocument } from "../api/generated";
 import * as service from "../api/service";
 import { errors_text, type RehearsalAsked } from "./rehearsal_asked";
 
@@ -14,9 +14,9 @@ export interface Rehearsing {
 const nothing: Rehearsing = { found: null, progress: null, problem: null };
 
 /** Has the flight of the card rehearsed as asked. With another question, or none, what is under way is given up: its connection closes. */
-export function useRehearsal(card: CardDocument | null, asked: RehearsalAsked | null): Rehearsing {
+export function useRehearsal(flown: service.CardFlown | null, asked: RehearsalAsked | null): Rehearsing {
   const [rehearsing, set_rehearsing] = useState<Rehearsing>(nothing);
-  const question = useMemo(() => card && asked && { ...asked, errors: errors_text(asked.errors), card }, [card, asked]);
+  const question = useMemo(() => flown && asked && { ...asked, errors: errors_text(asked.errors), ...flown }, [flown, asked]);
   useEffect(() => {
     if (!question) return set_rehearsing(nothing);
     const cancel = new AbortController();
