@@ -37,7 +37,7 @@ describe("a flown track", () => {
     const { page, faults } = await service.open(search);
     await drawn(page);
     // The key opens the browser's own dialogue, which is not ours to test: that it is asked for is, and what is chosen in it.
-    await page.evaluate(() => document.querySelector("input[type=file]")!.addEventListener("click", (event) => (event.preventDefault(), (document.body.dataset["opened"] = "")), { once: true }));
+    await page.evaluate(() => document.querySelector("input[aria-label=\"Flown track\"]")!.addEventListener("click", (event) => (event.preventDefault(), (document.body.dataset["opened"] = "")), { once: true }));
     await chooser(page).focus();
     await page.keyboard.press("Enter");
     await page.waitForFunction(() => "opened" in document.body.dataset);

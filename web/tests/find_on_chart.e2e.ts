@@ -62,9 +62,9 @@ describe("a search on the chart", () => {
   it("does not take the stroke that is typed into another field", async () => {
     const { page } = await service.open(demo_search);
     await drawn(page);
-    await page.getByLabel("Wind").fill("");
-    await page.getByLabel("Wind").pressSequentially("270/15");
-    expect(await page.getByLabel("Wind").inputValue()).toBe("270/15");
+    await page.getByLabel("Wind", { exact: true }).fill("");
+    await page.getByLabel("Wind", { exact: true }).pressSequentially("270/15");
+    expect(await page.getByLabel("Wind", { exact: true }).inputValue()).toBe("270/15");
   });
 
   it("is done by touch on a tablet", async () => {

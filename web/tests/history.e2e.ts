@@ -97,7 +97,7 @@ describe("back and forward", () => {
     const first = address_bar(page);
     const near = await chart(page);
     const tick = await first_tick(page);
-    await page.getByLabel("Wind").fill("280/25");
+    await page.getByLabel("Wind", { exact: true }).fill("280/25");
     await page.getByRole("button", { name: "Plan", exact: true }).click();
     await has(page, "wind=280/25");
     await has_not(page, "seen=");
