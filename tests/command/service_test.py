@@ -223,6 +223,14 @@ class TheSameAsTheCommand(WithServer):
         text = self.holds("/v1/card", FLIGHT, "plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--card", "-").decode()
         self.holds("/v1/judge", {"card": json.loads(text)}, "judge", "card", "--json", files={"card": text})
 
+    def test_an_approach_is_judged_by_the_name_that_a_plan_prints(self):
+        asked = card_of(**FLIGHT)["request"]
+        self.assertTrue(asked["approach"].startswith("ILS ") and " via " in asked["approach"], asked["approach"])
+        route = {"route": asked["route"], "wind": "270/20", "date": DAY}
+        named = json.loads(self.holds("/v1/judge", {**route, "approach": asked["approach"]}, "judge", asked["route"], "--wind",
+                                      "270/20", "--date", DAY, "--approach", asked["approach"], "--json"))
+        self.assertEqual(named["card"], json.loads(self.post("/v1/judge", route)[2])["card"])
+
     def test_a_card_that_is_kept_as_a_page(self):
         card = card_of(**FLIGHT)
         status, fields, page = self.post("/v1/card-page", {"card": card})

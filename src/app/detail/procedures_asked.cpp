@@ -14,9 +14,11 @@ using Faults = std::vector<base::Error>;
 
 namespace {
 
-// A name as plans print it: what it is called does not depend on what is aboard.
+// A name as plans print it: an ILS is called one where a glideslope is received, whatever else is aboard.
 bool is_a_way(const navdata::Snapshot& world, navdata::AirportId airport, const std::string& name) {
-    const auto ways = procedure::approach_ways(world, radio::Ground{}, cockpit::Equipment{}, airport);
+    cockpit::Equipment aboard;
+    aboard.receivers = {{.glideslope = true}};
+    const auto ways = procedure::approach_ways(world, radio::Ground{}, aboard, airport);
     return std::any_of(ways.begin(), ways.end(),
                        [&](const procedure::ApproachWay& way) { return way.name() == name; });
 }
