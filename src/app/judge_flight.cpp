@@ -148,6 +148,10 @@ tl::expected<Judged, Faults> judge_card(const std::string& atlas, const Shipped&
     flight.to = card.to;
     flight.from_where = given.file + "#/request/from";
     flight.to_where = given.file + "#/request/to";
+    for (const wire::StationOut& station : card.without) {
+        flight.without.push_back(station.ident);
+    }
+    flight.without_where = given.file + "#/request/without";
     flight.files = question.flight.files;
     flight.aircraft =
         question.aircraft_named ? question.flight.aircraft : aircraft_of(shipped, card.aircraft);

@@ -207,7 +207,8 @@ tl::expected<Asked, Faults> read_question(const std::string& atlas, const Shippe
         airports.push_back(*question.alternate);
     }
     airports.insert(airports.end(), question.nearby.begin(), question.nearby.end());
-    auto world = open_world(atlas, shipped, {std::move(airports), false, question.without});
+    auto world =
+        open_world(atlas, shipped, {std::move(airports), false, question.without, question.without_where});
     if (!world) {
         return tl::unexpected(Faults{world.error()});
     }

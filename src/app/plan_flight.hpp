@@ -50,6 +50,7 @@ struct PlanQuestion {
     earth::DecimalYear today;
     std::string from_where = "FROM";  // where its airports were typed
     std::string to_where = "TO";
+    std::string without_where = "--without";
     FilesGiven files;  // where those lie that it names
 };
 

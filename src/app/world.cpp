@@ -85,7 +85,7 @@ base::Result<World> opened_world(const std::string& atlas, const Shipped& shippe
             }
         }
         if (!found) {
-            return unknown("station", ident, idents_of(records->stations), "--without");
+            return unknown("station", ident, idents_of(records->stations), wanted.without_where);
         }
     }
     auto built = navdata::Snapshot::build(std::move(*records));

@@ -36,6 +36,7 @@ struct Wanted {
     std::vector<std::string> airports;  // whose procedures and frequencies are needed
     bool everything = false;
     std::vector<std::string> without;  // idents of stations out of service
+    std::string without_where = "--without";
 };
 
 /// The loaded world that every question is asked of: one immutable snapshot and the magnetic model.

@@ -291,6 +291,22 @@ earth::Position as_written(earth::Position place) {
                                     rounded(place.longitude_deg(), detail::units::longitude));
 }
 
+// Those whose ident no other station in service bears: taken out again by it, they leave the same world.
+std::vector<StationOut> stations_out(const navdata::Snapshot& world) {
+    std::set<std::string> idents;
+    for (const navdata::Station& station : world.out_of_service()) {
+        idents.insert(station.ident);
+    }
+    for (const navdata::Station& station : world.stations()) {
+        idents.erase(station.ident);
+    }
+    std::vector<StationOut> out;
+    for (const std::string& ident : idents) {
+        out.push_back({ident});
+    }
+    return out;
+}
+
 }  // namespace
 
 CardDocument card_document(const navdata::Snapshot& world, const plan::Request& request,
@@ -307,6 +323,7 @@ CardDocument card_document(const navdata::Snapshot& world, const plan::Request& 
     for (plan::PointMeant& point : asked.points_meant) {
         point.place = as_written(point.place);
     }
+    asked.without = stations_out(world);
     asked.departure_runway = world[flight.departure_runway].ident;
     asked.departure = flight.sid.empty() ? std::string(plan::own_departure) : flight.sid;
     asked.arrival = flight.star.empty() ? std::string(plan::no_arrival) : flight.star;

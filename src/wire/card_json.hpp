@@ -23,12 +23,18 @@
 
 namespace omniway::wire {
 
+/// A station that the card does without.
+struct StationOut {
+    std::string ident;
+};
+
 /// What was asked and chosen for a card: enough to make the flight again.
 struct CardRequest {
     std::string from;
     std::string to;
     std::string route;  // item 15, with both airports
     std::vector<plan::PointMeant> points_meant;
+    std::vector<StationOut> without;  // out of service, each of that ident
     std::string departure_runway;
     std::string departure;  // a SID's ident, or plan::own_departure
     std::string arrival;    // a STAR's ident, or plan::no_arrival

@@ -241,6 +241,7 @@ CardDocument example() {
     request.to = "XMRA";
     request.route = "XDOV DCT XDV V14 XHU DCT XMRA";
     request.points_meant = {{"XHU", "NDB", earth::Position::degrees(40.1234, -171.5)}};
+    request.without = {{"XUM"}, {"XCO"}};
     request.departure_runway = "RW25";
     request.departure = "own";
     request.arrival = "none";

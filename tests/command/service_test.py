@@ -223,6 +223,31 @@ class TheSameAsTheCommand(WithServer):
         text = self.holds("/v1/card", FLIGHT, "plan", "XDOV", "XMRA", "--wind", "270/20", "--date", DAY, "--card", "-").decode()
         self.holds("/v1/judge", {"card": json.loads(text)}, "judge", "card", "--json", files={"card": text})
 
+    def test_a_card_without_a_station_is_judged_and_drawn_without_it(self):
+        gone = "XUM"
+        self.assertIn(gone, self.tuned(card_of(**FLIGHT)))
+        text = self.post("/v1/card", {**FLIGHT, "without": [gone]})[2].decode()
+        card = json.loads(text)
+        self.assertEqual(card["request"]["without"], [{"ident": gone}])
+        self.assertEqual(check_schema(card, schema_of("card")), [])
+        self.assertNotIn(gone, self.tuned(card))
+        judged = json.loads(self.holds("/v1/judge", {"card": card}, "judge", "card", "--json", files={"card": text}))
+        self.assertNotIn("card.differs", [finding["code"] for finding in judged["findings"]])
+        for path in ("/v1/ribbon", "/v1/panel"):
+            with self.subTest(path=path):
+                status, _, body = self.post(path, {"card": card})
+                self.assertEqual(status, 200, body[:300])
+                self.assertNotIn(f'"{gone}"', body.decode())
+        unknown = {**card, "request": {**card["request"], "without": [{"ident": "XUMM"}]}}
+        problem = self.problem(self.post("/v1/judge", {"card": unknown}), 404, "app.unknown_ident")
+        self.assertEqual([error["where"] for error in problem["errors"]], ["card#/request/without"])
+
+    @staticmethod
+    def tuned(card):
+        steps = [*card["card"]["steps"], *card["card"]["missed"]]
+        return {receiver[stands]["ident"] for step in steps for receiver in step["radios"]["receivers"] for stands in
+                ("active", "standby") if receiver[stands]}
+
     def test_an_approach_is_judged_by_the_name_that_a_plan_prints(self):
         asked = card_of(**FLIGHT)["request"]
         self.assertTrue(asked["approach"].startswith("ILS ") and " via " in asked["approach"], asked["approach"])

@@ -491,11 +491,16 @@ void fields(Way& way, plan::PointMeant& v) {
     v.place = earth::Position::degrees(latitude_deg, longitude_deg);
 }
 template <class Way>
+void fields(Way& way, StationOut& v) {
+    way.text("ident", v.ident);
+}
+template <class Way>
 void fields(Way& way, CardRequest& v) {
     way.text("from", v.from);
     way.text("to", v.to);
     way.text("route", v.route);
     way.list_unless_empty("points_meant", v.points_meant);
+    way.list_unless_empty("without", v.without);
     way.text("departure_runway", v.departure_runway);
     way.text("departure", v.departure);
     way.text("arrival", v.arrival);
