@@ -141,6 +141,17 @@ function put_found(build: Build, choices: readonly Choice[], found: Found): bool
   }
 }
 
+function ErrorText(props: { error: service.Problem["errors"][number] }) {
+  const { error } = props;
+  const where = where_says(error.where);
+  return (
+    <>
+      {where && <b>{where}: </b>}
+      {error.message} <code>{error.code}</code>
+    </>
+  );
+}
+
 function ProblemText(props: { problem: service.Problem }) {
   const { problem } = props;
   return (
@@ -150,8 +161,7 @@ function ProblemText(props: { problem: service.Problem }) {
       <ul>
         {problem.errors.map((error) => (
           <li>
-            {where_says(error.where) && <b>{where_says(error.where)}: </b>}
-            {error.message} <code>{error.code}</code>
+            <ErrorText error={error} />
           </li>
         ))}
       </ul>

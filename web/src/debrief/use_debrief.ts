@@ -2,11 +2,10 @@ import { useMemo } from "preact/hooks";
 import type { DebriefDocument } from "../api/generated";
 import * as service from "../api/service";
 import { type Asked, useAsked } from "../api/use_asked";
+import type { GivenFile } from "../flight/given_files";
 
 /** A track as a recorder wrote it. It stays in the page: the address bar has no room for it. */
-export interface Track {
-  readonly name: string;
-  readonly text: string;
+export interface Track extends GivenFile {
   /** Which flight of it, from 1; null where it has but one. */
   readonly flight: number | null;
 }

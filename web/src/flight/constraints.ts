@@ -140,7 +140,7 @@ export const constraints_in_words = (question: Constraints): readonly string[] =
     .filter(({ constraint }) => constraint.field !== "choices")
     .map(({ constraint, text }) => {
       const label = /^[A-Z]{2}/.test(constraint.label) ? constraint.label : constraint.label.charAt(0).toLowerCase() + constraint.label.slice(1);
-      const says = constraint.kind === "one_of" ? constraint.of.find(([value]) => value === text)![1] : text.replaceAll(",", ", ").replaceAll(",  ", ", ");
+      const says = constraint.kind === "one_of" ? constraint.of.find(([value]) => value === text)![1] : text.split(/, ?/).join(", ");
       return says === "" ? label : `${label} ${says}`;
     });
 
