@@ -27,6 +27,7 @@ import { useFinding } from "./find/use_finding";
 import type { Address, ByHand, View } from "./flight/address";
 import { is_on, step_at } from "./flight/along";
 import { type Answer, type Asked, flown_of, useAnswer } from "./flight/answer";
+import { as_labelled } from "./flight/as_labelled";
 import { Cursor } from "./flight/cursor";
 import { type GivenFiles, no_files, with_files } from "./flight/given_files";
 import { type Put, useAddress } from "./flight/use_address";
@@ -141,27 +142,28 @@ function put_found(build: Build, choices: readonly Choice[], found: Found): bool
   }
 }
 
-function ErrorText(props: { error: service.Problem["errors"][number] }) {
-  const { error } = props;
+function ErrorText(props: { error: service.Problem["errors"][number]; says: (text: string) => string }) {
+  const { error, says } = props;
   const where = where_says(error.where);
   return (
     <>
       {where && <b>{where}: </b>}
-      {error.message} <code>{error.code}</code>
+      {says(error.message)} <code>{error.code}</code>
     </>
   );
 }
 
-function ProblemText(props: { problem: service.Problem }) {
-  const { problem } = props;
+/** The labels are those of the question about a flight, unless another view has fields of its own. */
+function ProblemText(props: { problem: service.Problem; says?: (text: string) => string }) {
+  const { problem, says = as_labelled } = props;
   return (
     <section class="problem" role="alert">
       <h2>{problem.status === 0 ? "No answer" : "This could not be answered"}</h2>
-      <p>{problem.message}</p>
+      {!problem.errors.some((error) => error.message === problem.message) && <p>{says(problem.message)}</p>}
       <ul>
         {problem.errors.map((error) => (
           <li>
-            <ErrorText error={error} />
+            <ErrorText error={error} says={says} />
           </li>
         ))}
       </ul>
@@ -489,7 +491,7 @@ function Pictures(props: {
             set_draft={set_draft}
             stations={chart?.stations ?? []}
             has_card={card !== null}
-            problem_text={(problem) => <ProblemText problem={problem} />}
+            problem_text={(problem) => <ProblemText problem={problem} says={(text) => text} />}
           />
         ) : (
           <div class="beside">

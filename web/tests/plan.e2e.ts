@@ -188,6 +188,19 @@ describe("asking", () => {
     expect(await alert.textContent()).toContain("plan.unknown_airport");
   });
 
+  it("a fault is told once, by the fields that it names", async () => {
+    const { page } = await service.open_nothing();
+    const message = "XKE is to be flown over by --via and kept clear of by --avoid: leave out one of the two";
+    const problem = { type: "about:blank", title: "Bad input", status: 422, detail: message, errors: [{ code: "app.contradiction", message, where: "/via/0" }] };
+    await page.route("**/v1/plan", (route) => route.fulfill({ status: 422, contentType: "application/problem+json", body: JSON.stringify(problem) }));
+    await page.goto(`${service.address}/${demo_search}&via=XKE&avoid=XKE`);
+    const alert = page.getByRole("alert");
+    await alert.waitFor();
+    expect((await alert.innerText()).split("\n").filter((line) => line.includes("XKE"))).toEqual([
+      "Via: XKE is to be flown over by “Via” and kept clear of by “Avoid”: leave out one of the two app.contradiction",
+    ]);
+  });
+
   it("a service that is gone is told from one that refuses", async () => {
     const { page } = await service.open_nothing();
     await page.route("**/v1/**", (route) => route.abort("connectionrefused"));

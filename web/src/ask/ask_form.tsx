@@ -3,7 +3,7 @@ import type { SearchDocument } from "../api/generated";
 import type { PlanQuestion } from "../api/service";
 import * as service from "../api/service";
 import { type Constraint, constraints_of, groups, text_of_constraint, written } from "../flight/constraints";
-import type { GivenFile, GivenFiles } from "../flight/given_files";
+import { type GivenFile, type GivenFiles, kinds_of_file } from "../flight/given_files";
 
 interface Props {
   readonly question: PlanQuestion | null;
@@ -96,12 +96,6 @@ function ConstraintField(props: { constraint: Constraint; question: PlanQuestion
       return <Field name={field} label={label} value={constraint.kind === "idents" ? (text ?? "").replaceAll(",", ", ") : (text ?? "")} size={constraint.size} hint={constraint.hint ?? ""} />;
   }
 }
-
-const kinds_of_file: readonly { readonly kind: keyof GivenFiles; readonly label: string; readonly accept: string }[] = [
-  { kind: "aircraft", label: "Aircraft of your own (TOML)", accept: ".toml,.txt" },
-  { kind: "minima", label: "Minima of your charts (CSV)", accept: ".csv,.txt" },
-  { kind: "winds_bulletin", label: "Bulletin of winds aloft (text)", accept: ".txt" },
-];
 
 /** One file that is given with the question, until it is taken out again. */
 function FileField(props: { label: string; accept: string; file: GivenFile | null; put: (file: GivenFile | null) => void }) {

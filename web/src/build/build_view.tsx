@@ -1,6 +1,7 @@
 import { useEffect, useId, useRef } from "preact/hooks";
 import type { JudgeDocument, NextAirway, NextDocument, NextProcedure } from "../api/generated";
 import type { Problem } from "../api/service";
+import { as_labelled } from "../flight/as_labelled";
 import { along, approach_word, by_approach, by_arrival, by_departure } from "./choices";
 import { type Said, said_by_part } from "./found_here";
 import { ident_of } from "./hand_route";
@@ -24,8 +25,8 @@ function SaidLine(props: { said: Said; pick: (step: number) => void }) {
       <span class="grade">{said.grade}</span>
       <span>
         {said.about && <b>{said.about} </b>}
-        {said.text}
-        {said.remedy && <i> Would help: {said.remedy}.</i>}
+        {as_labelled(said.text)}
+        {said.remedy && <i> Would help: {as_labelled(said.remedy)}.</i>}
       </span>
       {said.step !== null && (
         <button type="button" onClick={() => pick(said.step!)}>

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import type { PlanDocument } from "../api/generated";
+import { as_labelled } from "../flight/as_labelled";
 import { offered, type Offered, tightest_at } from "./flights";
 
 interface Props {
@@ -19,7 +20,7 @@ function FindingsOf(props: { flight: Offered }) {
     <li class={`finding ${finding.grade}`}>
       <span class="grade">{finding.grade}</span>
       <span>
-        <b>{finding.about}</b> {finding.text}
+        <b>{finding.about}</b> {as_labelled(finding.text)}
       </span>
     </li>
   );

@@ -14,6 +14,13 @@ export interface GivenFiles {
 }
 export const no_files: GivenFiles = { aircraft: null, minima: null, winds_bulletin: null };
 
+/** Each with the option of the command that takes it. */
+export const kinds_of_file: readonly { readonly kind: keyof GivenFiles; readonly option: string; readonly label: string; readonly accept: string }[] = [
+  { kind: "aircraft", option: "aircraft", label: "Aircraft of your own (TOML)", accept: ".toml,.txt" },
+  { kind: "minima", option: "minima", label: "Minima of your charts (CSV)", accept: ".csv,.txt" },
+  { kind: "winds_bulletin", option: "winds-file", label: "Bulletin of winds aloft (text)", accept: ".txt" },
+];
+
 /** The text of a file has lines, by which the service tells it from a name. */
 const lines = (text: string) => (text.includes("\n") ? text : `${text}\n`);
 

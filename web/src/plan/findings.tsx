@@ -1,5 +1,6 @@
 import type { ComponentChildren } from "preact";
 import type { PlanDocument, PlanFinding } from "../api/generated";
+import { as_labelled } from "../flight/as_labelled";
 
 const shown_at_once = 3;
 
@@ -9,8 +10,8 @@ function Finding(props: { finding: PlanFinding; pick: (step: number) => void }) 
     <li class={`finding ${finding.grade}`}>
       <span class="grade">{finding.grade}</span>
       <span>
-        <b>{finding.about}</b> {finding.text}
-        {finding.remedy && <i> Would help: {finding.remedy}.</i>}
+        <b>{finding.about}</b> {as_labelled(finding.text)}
+        {finding.remedy && <i> Would help: {as_labelled(finding.remedy)}.</i>}
       </span>
       {finding.step !== undefined && (
         <button type="button" onClick={() => pick(finding.step!)}>
@@ -54,7 +55,7 @@ export function WouldUnblock(props: { changes: readonly string[] }) {
       <h2>What would unblock it</h2>
       <ul>
         {props.changes.map((change) => (
-          <li>{change}</li>
+          <li>{as_labelled(change)}</li>
         ))}
       </ul>
     </section>
