@@ -29,8 +29,9 @@ import { is_on, step_at } from "./flight/along";
 import { type Answer, type Asked, flown_of, useAnswer } from "./flight/answer";
 import { as_labelled } from "./flight/as_labelled";
 import { Cursor } from "./flight/cursor";
-import { type GivenFiles, no_files, with_files } from "./flight/given_files";
+import { names_of, no_names, with_files } from "./flight/given_files";
 import { type Put, useAddress } from "./flight/use_address";
+import { useGivenFiles } from "./flight/use_given_files";
 import { where_says } from "./flight/where_says";
 import { PanelView } from "./panel/panel_view";
 import { card_in_words, flight_in_words } from "./paper/flight_in_words";
@@ -188,8 +189,9 @@ export function Page() {
   const { address, put, came_back } = useAddress();
   const [about, about_problem] = useAbout();
   const question: service.PlanQuestion | null = address.question ?? about?.first_question ?? null;
-  const [files, set_files] = useState<GivenFiles>(no_files);
-  const whole = useMemo(() => question && with_files(question, files), [question, files]);
+  const { files, missing, keep } = useGivenFiles(address.given);
+  // Without a file that it was asked with it would be another flight.
+  const whole = useMemo(() => (missing.length > 0 ? null : question && with_files(question, files)), [question, files, missing]);
   const { by_hand } = address;
   const asked = asked_of(whole, by_hand);
   const answer = useAnswer(asked);
@@ -273,7 +275,7 @@ export function Page() {
   }
   const problem = answer.problem ?? about_problem;
   // No plan flashes up before the card that was asked for.
-  if (address.view === "card" && !problem && (answer.busy || !answer.plan)) return <main class="card-view" aria-busy />;
+  if (address.view === "card" && !problem && missing.length === 0 && (answer.busy || !answer.plan)) return <main class="card-view" aria-busy />;
   return (
     <main class={answer.busy ? "page busy" : "page"} aria-busy={answer.busy}>
       <header class="top">
@@ -281,18 +283,38 @@ export function Page() {
           omniway
         </a>
         <AskForm
+          key={JSON.stringify([question, address.given])}
           question={question}
           files={files}
           aircraft={about?.aircraft ?? []}
           busy={answer.busy}
           ask={(asked, given) => {
-            set_files(given);
-            put({ question: asked, by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [], replay: null }, "visit");
+            keep(given);
+            put({ question: asked, given: names_of(given), by_hand: null, step: null, at_s: 0, seen: null, chart: null, over: [], replay: null }, "visit");
           }}
         />
         <ViewSwitch view={address.view} ready={answer.card !== null} go={go} night={address.night} set_night={(night) => put({ night }, "note")} />
       </header>
       {problem && !(build && problem.errors.length > 0) && <ProblemText problem={problem} />}
+      {missing.length > 0 && (
+        <section class="problem" role="alert">
+          <h2>{missing.length === 1 ? "A file is missing" : "Files are missing"}</h2>
+          <ul>
+            {missing.map(({ label, name }) => (
+              <li>
+                <b>{label}:</b> {name}
+              </li>
+            ))}
+          </ul>
+          <p>
+            This flight was asked with more than a bookmark keeps: give it again under More and press Plan. Until then nothing is planned, and a place is found with the aircraft
+            named above.
+          </p>
+          <button type="button" onClick={() => put({ given: no_names }, "visit")}>
+            Plan without
+          </button>
+        </section>
+      )}
       {answer.plan && (
         <Verdict plan={answer.plan}>
           {address.view === "plan" && (
@@ -337,7 +359,7 @@ export function Page() {
         chart={chart}
         answer={answer}
         question={question}
-        whole={whole}
+        whole={whole ?? question}
         address={address}
         cursor={cursor}
         put={put}
@@ -383,7 +405,7 @@ function Pictures(props: {
   chart: ChartDocument | null;
   answer: Answer;
   question: service.PlanQuestion | null;
-  /** With the texts of the files that were given. */
+  /** With the texts of the files that were given, as far as they are at hand. */
   whole: service.PlanQuestion | null;
   address: Address;
   cursor: Cursor;

@@ -164,6 +164,52 @@ describe("asking", () => {
     expect(faults).toEqual([]);
   });
 
+  it("a file stays with its flight when the page is loaded anew or come back to; elsewhere it is asked for, and nothing is planned without it", async () => {
+    const { page } = await service.open(demo_search);
+    await drawn(page);
+    const aircraft = readFileSync(new URL("../../data/aircraft/twin.toml", import.meta.url), "utf8");
+    const given = { name: "own.toml", mimeType: "text/plain", buffer: Buffer.from(aircraft) };
+    const asked = (where: Page) => where.waitForRequest((request) => request.url().endsWith("/v1/plan")).then((request) => request.postDataJSON().aircraft as string);
+    await page.getByText("More", { exact: true }).click();
+    await page.getByLabel("Aircraft of your own").setInputFiles(given);
+    await page.getByRole("button", { name: "Leave out own.toml" }).waitFor();
+    const planned = asked(page);
+    await page.getByRole("button", { name: "Plan", exact: true }).click();
+    expect(await planned).toBe(aircraft);
+    await drawn(page);
+    expect(new URL(page.url()).searchParams.get("aircraft-file")).toBe("own.toml");
+    const anew = asked(page);
+    await page.reload();
+    expect(await anew).toBe(aircraft);
+    await drawn(page);
+    const before = asked(page);
+    await page.goBack();
+    expect(await before).toBe(demo.aircraft);
+    const again = asked(page);
+    await page.goForward();
+    expect(await again).toBe(aircraft);
+
+    const { page: elsewhere } = await service.open_nothing();
+    const planned_there: string[] = [];
+    elsewhere.on("request", (request) => void (request.url().endsWith("/v1/plan") && planned_there.push(String(request.postDataJSON().aircraft))));
+    const alert = elsewhere.getByRole("alert");
+    for (const view of ["&view=card", ""]) {
+      await elsewhere.goto(page.url() + view);
+      await alert.waitFor();
+      expect(await alert.innerText()).toContain("own.toml");
+    }
+    await elsewhere.waitForLoadState("networkidle");
+    expect(planned_there).toEqual([]);
+    expect(await elsewhere.locator("select[name=aircraft]").inputValue()).toBe("");
+    await elsewhere.getByText("More", { exact: true }).click();
+    await elsewhere.getByLabel("Aircraft of your own").setInputFiles(given);
+    await elsewhere.getByRole("button", { name: "Leave out own.toml" }).waitFor();
+    await elsewhere.getByRole("button", { name: "Plan", exact: true }).click();
+    await drawn(elsewhere);
+    expect(planned_there).toEqual([aircraft]);
+    expect(await elsewhere.getByRole("alert").count()).toBe(0);
+  });
+
   it("what is wrong in a file is told by its line", async () => {
     const { page } = await service.open(demo_search);
     await drawn(page);

@@ -127,6 +127,7 @@ function FileField(props: { label: string; accept: string; file: GivenFile | nul
   );
 }
 
+/** Made anew (by its key) when another question is put from elsewhere: the address bar, or another flight that was offered. */
 export function AskForm(props: Props) {
   const { question, aircraft, busy, ask } = props;
   const [words, set_words] = useState("");
@@ -137,9 +138,8 @@ export function AskForm(props: Props) {
     event.preventDefault();
     ask(question_of_form(new FormData(event.currentTarget as HTMLFormElement)), files);
   };
-  // Filled in anew when another question is put from elsewhere: the address bar, or another flight that was offered.
   return (
-    <form class="ask" key={JSON.stringify(question)} onSubmit={on_submit} aria-label="Ask for a flight">
+    <form class="ask" onSubmit={on_submit} aria-label="Ask for a flight">
       <Field name="from" label="From" value={question?.from ?? ""} size={6} required list="airports" onInput={set_words} />
       <Field name="to" label="To" value={question?.to ?? ""} size={6} required list="airports" onInput={set_words} />
       <label class="field">
@@ -148,6 +148,7 @@ export function AskForm(props: Props) {
           <output>{files.aircraft.name}</output>
         ) : (
           <select name="aircraft" defaultValue={question?.aircraft ?? ""}>
+            {question && !question.aircraft && <option value="">default</option>}
             {[...new Set([question?.aircraft, ...aircraft])]
               .filter((name) => name !== undefined)
               .map((name) => (

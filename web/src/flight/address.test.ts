@@ -17,6 +17,7 @@ const whole: Address = {
     choices: 3,
     choose: 2,
   },
+  given: { aircraft: "own twin.toml", minima: "minima.csv", winds_bulletin: null },
   by_hand: { route: "XDOV N0110A080 DCT XDV V14 XKE/N0110A100 DCT XHU XMRA", approach: "I27/XOBAN", altitude_ft: 16000 },
   at_s: 5838,
   step: 6,

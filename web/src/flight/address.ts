@@ -4,6 +4,7 @@ import { find_of, type FindAsked, nothing_read, words_of_find } from "../find/re
 import { type RehearsalAsked, rehearsal_of, words_of_rehearsal } from "../rehearse/rehearsal_asked";
 import { clock_of } from "./clock";
 import { constraints_of, written } from "./constraints";
+import { type GivenNames, kinds_of_file, names_at, no_names } from "./given_files";
 
 export type Axis = "distance" | "time";
 
@@ -43,6 +44,8 @@ export interface Layers {
 export interface Address {
   /** Null on a first visit: the service says what to ask. */
   readonly question: PlanQuestion | null;
+  /** The files that were given with it. */
+  readonly given: GivenNames;
   /** Null where the flight is planned. */
   readonly by_hand: ByHand | null;
   /** Where the cursor stands, in whole seconds after lining up. */
@@ -69,6 +72,7 @@ export interface Address {
 
 export const first_visit: Address = {
   question: null,
+  given: no_names,
   by_hand: null,
   at_s: 0,
   step: null,
@@ -144,6 +148,7 @@ export function address_of(search: string): Address {
   const words = new URLSearchParams(search);
   return {
     question: question_of(words),
+    given: question_of(words) ? names_at((word) => words.get(word)) : no_names,
     by_hand: by_hand_of(words),
     at_s: seconds_of(words.get("at")),
     step: whole(words.get("step")),
@@ -179,6 +184,10 @@ export function search_of(address: Address): string {
     if (question.date) put("date", question.date);
     for (const { constraint, text } of written(question)) put(constraint.word, text);
     if (question.choose !== undefined) put("choose", question.choose);
+    for (const { kind, word } of kinds_of_file) {
+      const name = address.given[kind];
+      if (name !== null) put(word, name);
+    }
   }
   if (address.by_hand) {
     put("route", address.by_hand.route);

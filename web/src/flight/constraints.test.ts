@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { address_of, search_of } from "./address";
 import { type Constraint, constraints_in_words, constraints_of, groups, of_route, written } from "./constraints";
-import { no_files, own_aircraft, with_files } from "./given_files";
+import { files_of, no_names, own_aircraft, with_files } from "./given_files";
 
+const { files: no_files } = files_of(no_names, () => null);
 const all = groups.flatMap((group) => group.constraints);
 
 /** Something to write at each. */

@@ -24,7 +24,7 @@ const same = (one: unknown, other: unknown): boolean => JSON.stringify(one) === 
  */
 export function come_back(from: Address, to: Address): Address {
   const kept = Object.fromEntries(Object.entries(to).map(([name, part]) => [name, same(part, from[name as keyof Address]) ? from[name as keyof Address] : part])) as unknown as Address;
-  const same_flight = kept.question === from.question && kept.by_hand === from.by_hand;
+  const same_flight = kept.question === from.question && kept.given === from.given && kept.by_hand === from.by_hand;
   return { ...kept, night: from.night, over: same_flight ? from.over : kept.over };
 }
 
