@@ -1,7 +1,7 @@
 import { useEffect, useId, useRef } from "preact/hooks";
 import type { JudgeDocument, NextAirway, NextDocument, NextProcedure } from "../api/generated";
 import type { Problem } from "../api/service";
-import { as_labelled } from "../flight/as_labelled";
+import { Finding } from "../plan/findings";
 import { along, approach_word, by_approach, by_arrival, by_departure } from "./choices";
 import { type Said, said_by_part } from "./found_here";
 import { ident_of } from "./hand_route";
@@ -18,25 +18,6 @@ interface Props {
 
 const weighs = (said: Said) => said.grade !== "notes";
 
-function SaidLine(props: { said: Said; pick: (step: number) => void }) {
-  const { said, pick } = props;
-  return (
-    <li class={`finding ${said.grade}`}>
-      <span class="grade">{said.grade}</span>
-      <span>
-        {said.about && <b>{said.about} </b>}
-        {as_labelled(said.text)}
-        {said.remedy && <i> Would help: {as_labelled(said.remedy)}.</i>}
-      </span>
-      {said.step !== null && (
-        <button type="button" onClick={() => pick(said.step!)}>
-          step {said.step}
-        </button>
-      )}
-    </li>
-  );
-}
-
 /** What was found at a word: what weighs at once, notes on request. */
 function SaidHere(props: { said: readonly Said[]; pick: (step: number) => void }) {
   const { said, pick } = props;
@@ -45,7 +26,7 @@ function SaidHere(props: { said: readonly Said[]; pick: (step: number) => void }
     <>
       <ul>
         {said.filter(weighs).map((one) => (
-          <SaidLine said={one} pick={pick} />
+          <Finding finding={one} pick={pick} />
         ))}
       </ul>
       {notes.length > 0 && (
@@ -53,7 +34,7 @@ function SaidHere(props: { said: readonly Said[]; pick: (step: number) => void }
           <summary>{notes.length === 1 ? "1 note" : `${notes.length} notes`}</summary>
           <ul>
             {notes.map((one) => (
-              <SaidLine said={one} pick={pick} />
+              <Finding finding={one} pick={pick} />
             ))}
           </ul>
         </details>

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from "preact";
 import type { PlanDocument } from "../api/generated";
-import { as_labelled } from "../flight/as_labelled";
+import { Finding } from "../plan/findings";
 import { offered, type Offered, tightest_at } from "./flights";
 
 interface Props {
@@ -16,14 +16,7 @@ const shown_at_once = 3;
 function FindingsOf(props: { flight: Offered }) {
   const { findings } = props.flight;
   const weighs = findings.filter((finding) => finding.grade !== "notes");
-  const line = (finding: (typeof findings)[number]) => (
-    <li class={`finding ${finding.grade}`}>
-      <span class="grade">{finding.grade}</span>
-      <span>
-        <b>{finding.about}</b> {as_labelled(finding.text)}
-      </span>
-    </li>
-  );
+  const line = ({ grade, about, text }: (typeof findings)[number]) => <Finding finding={{ grade, about, text }} />;
   const rest = [...weighs.slice(shown_at_once), ...findings.filter((finding) => finding.grade === "notes")];
   return (
     <>

@@ -141,9 +141,7 @@ function said(doing: Doing, answer: Answer): { readonly before: ComponentChildre
                 {!plan.flight && <Ranked title="Refused" findings={plan.refused} pick={pick} all />}
               </>
             )}
-            {judged && (
-              <Ranked title="Findings" findings={judged.findings.map(({ step, remedy, ...finding }) => ({ ...finding, ...(remedy ? { remedy } : {}), ...(step === null ? {} : { step }) }))} pick={pick} all />
-            )}
+            {judged && <Ranked title="Findings" findings={judged.findings} pick={pick} all />}
           </>
         ),
       };

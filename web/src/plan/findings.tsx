@@ -1,21 +1,32 @@
 import type { ComponentChildren } from "preact";
-import type { PlanDocument, PlanFinding } from "../api/generated";
+import type { PlanDocument } from "../api/generated";
 import { as_labelled } from "../flight/as_labelled";
 
 const shown_at_once = 3;
 
-function Finding(props: { finding: PlanFinding; pick: (step: number) => void }) {
-  const { finding, pick } = props;
+interface Found {
+  readonly grade: string;
+  readonly about: string;
+  readonly text: string;
+  readonly remedy?: string;
+  readonly step?: number | null;
+}
+
+/** One thing that was found; without `pick` its step is not offered. */
+export function Finding(props: { finding: Found; pick?: (step: number) => void }) {
+  const { grade, about, text, remedy, step } = props.finding;
+  const { pick } = props;
   return (
-    <li class={`finding ${finding.grade}`}>
-      <span class="grade">{finding.grade}</span>
+    <li class={`finding ${grade}`}>
+      <span class="grade">{grade}</span>
       <span>
-        <b>{finding.about}</b> {as_labelled(finding.text)}
-        {finding.remedy && <i> Would help: {as_labelled(finding.remedy)}.</i>}
+        {about && <b>{about} </b>}
+        {as_labelled(text)}
+        {remedy && <i> Would help: {as_labelled(remedy)}.</i>}
       </span>
-      {finding.step !== undefined && (
-        <button type="button" onClick={() => pick(finding.step!)}>
-          step {finding.step}
+      {pick && typeof step === "number" && (
+        <button type="button" onClick={() => pick(step)}>
+          step {step}
         </button>
       )}
     </li>
@@ -23,11 +34,11 @@ function Finding(props: { finding: PlanFinding; pick: (step: number) => void }) 
 }
 
 /** Three that matter, the rest on request: they come ranked, the heaviest first. On paper nothing can be asked for. */
-export function Ranked(props: { title: string; findings: readonly PlanFinding[]; pick: (step: number) => void; all?: boolean }) {
+export function Ranked(props: { title: string; findings: readonly Found[]; pick: (step: number) => void; all?: boolean }) {
   const { title, findings, pick, all = false } = props;
   const at_once = all ? findings.length : shown_at_once;
   if (findings.length === 0) return null;
-  const list = (some: readonly PlanFinding[]) => (
+  const list = (some: readonly Found[]) => (
     <ul>
       {some.map((finding) => (
         <Finding finding={finding} pick={pick} />
